@@ -1,0 +1,39 @@
+# The one way to do each thing; CI calls the same targets.
+# Every target works alone on a fresh machine with Python 3.11 and a package index.
+PYTHON ?= python3
+VENV := .venv
+BIN := $(VENV)/bin
+UV_VERSION := 0.13.9
+STAMP := $(VENV)/.synced
+
+.PHONY: setup demo test check format bench clean
+
+setup: $(STAMP)
+
+$(STAMP): pyproject.toml uv.lock
+	test -x $(BIN)/python || $(PYTHON) -m venv $(VENV)
+	test -x $(BIN)/uv || $(BIN)/python -m pip install --quiet uv==$(UV_VERSION)
+	UV_PROJECT_ENVIRONMENT=$(VENV) $(BIN)/uv sync --quiet --frozen --all-extras --all-groups --inexact
+	touch $(STAMP)
+
+demo: setup
+	$(BIN)/foamwright demo --out demo-papers
+
+test: setup
+	$(BIN)/python -m pytest -n 2 tests
+
+check: setup
+	$(BIN)/ruff format --check src tests benchmarks
+	$(BIN)/ruff check src tests benchmarks
+	$(BIN)/mypy
+	$(BIN)/lint-imports
+
+format: setup
+	$(BIN)/ruff format src tests benchmarks
+	$(BIN)/ruff check --fix src tests benchmarks
+
+bench: setup
+	$(BIN)/python benchmarks/run.py
+
+clean:
+	rm -rf $(VENV) demo-papers dist build

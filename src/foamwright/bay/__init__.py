@@ -1,0 +1,1 @@
+"""The workshop: tools, rates, tape, allowances, prices."""

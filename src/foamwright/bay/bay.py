@@ -1,0 +1,90 @@
+"""The bay: tools with their numbers, rates of work, tape, allowances and prices. SI inside.
+
+Every default here is common practice, no source, unless it says otherwise; a bay sheet changes any of
+them, and timed jobs are meant to replace them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from foamwright.units import INCH
+
+@dataclass(frozen=True, slots=True)
+class Plane:
+    """A hand plane: `sole` length, `mouth` distance toe to iron, body `width`; all metres.
+
+    `chips` are the thicknesses it is set to, coarse first, metres.
+    Jack length 14 in and block 7 in: published plane tables (tests/published); mouths: common practice.
+    """
+
+    name: str
+    sole: float
+    mouth: float
+    width: float
+    chips: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Rates:
+    """How fast foam comes off, and what makes it slower.
+
+    Attributes
+    ----------
+    stringer
+        Minutes per square metre of stringer profile planed (depth times length).
+    foam
+        Minutes per cubic metre of foam brought down beside it.
+    hollow
+        Factor on both where the face to be cut is hollow along the board.
+    hard
+        Factor on foam taken from a hard face.
+    """
+
+    stringer: float = 900.0
+    foam: float = 2600.0
+    hollow: float = 1.6
+    hard: float = 4.0
+
+
+@dataclass(frozen=True, slots=True)
+class Allowances:
+    """What is left on purpose, metres: `saw` outside the outline, `finish` on each face for sanding,
+    `run_off` tolerance that a list of strokes may end above its target.
+    """
+
+    saw: float = 0.25 * INCH
+    finish: float = INCH / 64
+    run_off: float = INCH / 32
+
+
+@dataclass(frozen=True, slots=True)
+class Tape:
+    """Fraction of an inch a tape is read to (16 means 1/16), and its standard error in metres."""
+
+    fraction: int = 16
+    standard_error: float = INCH / 64
+
+
+@dataclass(frozen=True, slots=True)
+class Prices:
+    """Labour per hour and the currency of every price in the bay."""
+
+    labour_hour: float = 40.0
+    currency: str = "EUR"
+
+
+@dataclass(frozen=True, slots=True)
+class Bay:
+    """A workshop."""
+
+    name: str = "bay"
+    planes: tuple[Plane, ...] = (
+        Plane("jack plane", 14 * INCH, 4.5 * INCH, 2.5 * INCH, (INCH / 32, INCH / 64, INCH / 128)),
+        Plane("block plane", 7 * INCH, 1.75 * INCH, 2.0 * INCH, (INCH / 64, INCH / 128)),
+    )
+    rates: Rates = field(default_factory=Rates)
+    allowances: Allowances = field(default_factory=Allowances)
+    tape: Tape = field(default_factory=Tape)
+    prices: Prices = field(default_factory=Prices)
+    rail_bands: int = 3

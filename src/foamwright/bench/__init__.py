@@ -1,0 +1,1 @@
+"""Readings, the as-is surface, advice, rescue, apprentice trials."""

@@ -1,0 +1,1 @@
+"""Stock sheets made solid."""

@@ -1,0 +1,1 @@
+"""Board sheets made solid, and checked."""

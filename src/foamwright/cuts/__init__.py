@@ -1,0 +1,1 @@
+"""Run-offs, rail bands and scoops: how hand tools get there."""

@@ -1,0 +1,1 @@
+"""Fins, laminate, mass, materials, price."""

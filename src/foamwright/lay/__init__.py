@@ -1,0 +1,1 @@
+"""Where the board sits in the blank."""

@@ -1,0 +1,1 @@
+"""Close-cut blanks, wire programs, nesting, stocking."""

@@ -1,0 +1,1 @@
+"""Curves, sections, height fields and meshes; knows no word of the trade."""

@@ -1,0 +1,1 @@
+"""Reading what people write: TOML with line numbers, lengths, stations, problems."""

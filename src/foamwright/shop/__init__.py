@@ -1,0 +1,1 @@
+"""The database: people, jobs, stock, readings."""

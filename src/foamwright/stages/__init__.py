@@ -1,0 +1,1 @@
+"""The nested solids between blank and finished core, and their marks."""

@@ -1,0 +1,1 @@
+"""Board and rider in the water."""

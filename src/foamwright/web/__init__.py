@@ -1,0 +1,1 @@
+"""The app: parse and show, no arithmetic."""
