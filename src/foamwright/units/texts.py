@@ -1,0 +1,111 @@
+"""What lengths and masses share as texts: plain signs, numbers with fractions, what cannot be read."""
+
+from __future__ import annotations
+
+import math
+import re
+import unicodedata
+from fractions import Fraction
+
+from foamwright.errors import InputError, Problem
+
+LONGEST_TEXT = 60
+"""Characters; a longer text is no length, and is cut when a message shows it."""
+
+NUMBER = r"[0-9]+(?: +|-)[0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]+\.?[0-9]*|\.[0-9]+"
+"""Pattern of a number as people write it: ``2``, ``2.5``, ``3/4``, ``2 3/4``, ``2-3/4``."""
+
+_VULGAR = "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒"
+_PLAIN_FORM = str.maketrans(
+    {
+        # Compatibility form of ¾ is 3⁄4; the space keeps 2¾ from becoming 23/4.
+        **{sign: " " + unicodedata.normalize("NFKC", sign).replace("⁄", "/") for sign in _VULGAR},
+        **dict.fromkeys("’‘′ʹʼ´`‛", "'"),
+        **dict.fromkeys("”“″ʺ‟„", '"'),
+        **dict.fromkeys("−–‒‐‑", "-"),
+        **dict.fromkeys("⁄∕", "/"),
+    }
+)
+
+
+class BareNumberError(InputError):
+    """A number without a unit where no unit was declared."""
+
+
+class UnreadableError(Exception):
+    """What was read and the remedy, before the place is known."""
+
+    def __init__(self, what: str, remedy: str) -> None:
+        super().__init__(what)
+        self.what, self.remedy = what, remedy
+
+    def at(self, where: str) -> InputError:
+        """Return the error that a caller sees."""
+        return InputError(Problem(where, self.what, self.remedy))
+
+
+class BareError(UnreadableError):
+    """A number that lacks its unit."""
+
+    def at(self, where: str) -> InputError:
+        """Return the error that a caller sees."""
+        return BareNumberError(Problem(where, self.what, self.remedy))
+
+
+def quoted(written: object) -> str:
+    """Return what was read as a message shows it: texts in quotes, long ones cut."""
+    if isinstance(written, int) and abs(written) > 10**LONGEST_TEXT:
+        return "a number of more than 60 digits"
+    text = f"“{' '.join(written.split())}”" if isinstance(written, str) else repr(written)
+    return text if len(text) <= LONGEST_TEXT else text[: LONGEST_TEXT - 1] + "…"
+
+
+def plain(written: str) -> str:
+    """Return a text in small letters, with straight quotes, plain dashes, spaces and fractions."""
+    return " ".join(written.translate(_PLAIN_FORM).replace("''", '"').split()).casefold()
+
+
+def sign_and_rest(written: str, what: str, remedy: str) -> tuple[int, str]:
+    """Return the sign (1 or -1) of a text and its plain form without it."""
+    text = plain(written)
+    if not text:
+        raise UnreadableError(f"There is nothing where a {what} should stand.", remedy)
+    if len(text) > LONGEST_TEXT:
+        raise UnreadableError(f"{quoted(written)} is not a {what}.", remedy)
+    return (-1, text[1:].lstrip()) if text.startswith("-") else (1, text)
+
+
+def exact_number(text: str, written: str) -> Fraction:
+    """Return the value of a text that matches `NUMBER`."""
+    *whole, last = re.split(r"[ -]+", text)
+    top, _, under = last.partition("/")
+    if under and int(under) == 0:
+        raise UnreadableError(f"{quoted(written)} divides by zero.", "Write a fraction like 3/4.")
+    if whole and int(top) >= int(under):
+        raise UnreadableError(
+            f"{quoted(written)} has {last} after a whole number.",
+            "A fraction there is less than one, like 2 3/4.",
+        )
+    return sum((Fraction(part) for part in whole), Fraction(last))
+
+
+def exact_bare(written: object, what: str, remedy: str) -> Fraction:
+    """Return a bare number exactly as it was written: 2.15 is 43/20, not the float nearest to it."""
+    if isinstance(written, int) and not isinstance(written, bool):
+        return Fraction(written)
+    if isinstance(written, float) and math.isfinite(written):
+        return Fraction(repr(float(written)))
+    raise UnreadableError(f"{quoted(written)} is not a {what}.", remedy)
+
+
+def within(value: Fraction, most: int, what: str) -> Fraction:
+    """Return `value` unless it is beyond `most` either way."""
+    if abs(value) > most:
+        raise UnreadableError(
+            f"A {what} of more than {most} {_SI[what]} is a slip of the pen.",
+            "Check the number and its unit.",
+        )
+    return value
+
+
+_SI = {"length": "m", "mass": "kg"}

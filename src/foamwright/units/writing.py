@@ -1,0 +1,99 @@
+"""Printing lengths, and writing them so that they read back to the same float."""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+
+from foamwright.units.kinds import Rounding, System, Unit
+from foamwright.units.lengths import parse_length
+
+_MOST_PLACES = 45
+
+
+def format_length(
+    metres: float, system: System, fraction: int = 16, rounding: Rounding = Rounding.NEAREST
+) -> str:
+    """Return a length as it is read off a tape, without its unit: ``2 3/4``, or ``69.9`` in millimetres.
+
+    Parameters
+    ----------
+    metres
+        The length; finite.
+    system
+        Inches in fractions, or millimetres with one decimal.
+    fraction
+        Finest division of the inch (16 means 1/16); ignored in millimetres.
+    rounding
+        With `DOWN` the printed number is never above `metres`, with `UP` never below, as floats, exactly.
+    """
+    if system is System.MM:
+        return _tenths(_steps(metres, Unit.MM.exact / 10, rounding))
+    return _mixed(Fraction(_steps(metres, Unit.INCH.exact / fraction, rounding), fraction))
+
+
+def format_with_unit(
+    metres: float, system: System, fraction: int = 16, rounding: Rounding = Rounding.NEAREST
+) -> str:
+    """Return `format_length` with its unit: ``2 3/4 in`` or ``69.9 mm``."""
+    return f"{format_length(metres, system, fraction, rounding)} {system}"
+
+
+def format_feet(metres: float, fraction: int = 16, rounding: Rounding = Rounding.NEAREST) -> str:
+    """Return a length in feet and inches: ``6'2"``, ``6'2 1/4"``; under a foot only inches."""
+    steps = _steps(metres, Unit.INCH.exact / fraction, rounding)
+    feet, rest = divmod(abs(steps), 12 * fraction)
+    sign = "-" if steps < 0 else ""
+    start = f"{sign}{feet}'" if feet else sign
+    return f'{start}{_mixed(Fraction(rest, fraction))}"'
+
+
+def settled(metres: float, system: System, fraction: int = 16, within: float = 1e-9) -> float:
+    """Return the tape's mark if `metres` lies `within` of one (a rounding error away), else `metres`.
+
+    Curves meet their numbers to 1e-9 m; without this, 2 1/2 rounded up could print 2 9/16.
+    """
+    step = Unit.MM.exact / 10 if system is System.MM else Unit.INCH.exact / fraction
+    mark = float(_steps(metres, step, Rounding.NEAREST) * step)
+    return mark if abs(mark - metres) <= within else metres
+
+
+def write_length(metres: float, unit: Unit) -> str:
+    """Return the shortest text that `parse_length` reads back, with `unit` as default, to the same float.
+
+    Inches on the grid of 1/64 come out as fractions, all else as decimals; what is under 1e-25 m may be
+    rounded to nothing.
+    """
+    if unit in (Unit.INCH, Unit.FOOT):
+        steps = _steps(metres, unit.exact / 64, Rounding.NEAREST)
+        if float(steps * unit.exact / 64) == metres:
+            return _mixed(Fraction(steps, 64))
+    texts = (_decimal(metres, unit, places) for places in range(_MOST_PLACES))
+    return next((t for t in texts if parse_length(t, unit) == metres), _decimal(metres, unit, _MOST_PLACES))
+
+
+def _steps(metres: float, step: Fraction, rounding: Rounding) -> int:
+    """How many steps of the tape; a float that is the nearest one to a mark counts as on the mark."""
+    exact = Fraction(metres) / step
+    nearest = math.floor(exact + Fraction(1, 2))
+    if rounding is Rounding.NEAREST or float(nearest * step) == metres:
+        return nearest
+    return math.floor(exact) if rounding is Rounding.DOWN else math.ceil(exact)
+
+
+def _mixed(value: Fraction) -> str:
+    whole, rest = divmod(abs(value), 1)
+    parts = [str(whole)] if whole or not rest else []
+    return ("-" if value < 0 else "") + " ".join([*parts, str(rest)] if rest else parts)
+
+
+def _tenths(tenths: int) -> str:
+    return f"{'-' if tenths < 0 else ''}{abs(tenths) // 10}.{abs(tenths) % 10}"
+
+
+def _decimal(metres: float, unit: Unit, places: int) -> str:
+    """The length in `unit`, rounded to so many decimal places, without trailing zeros."""
+    steps = round(Fraction(metres) / unit.exact * 10**places)
+    digits = str(abs(steps)).rjust(places + 1, "0")
+    whole, rest = digits[: len(digits) - places], digits[len(digits) - places :].rstrip("0")
+    return ("-" if steps < 0 else "") + whole + (f".{rest}" if rest else "")
