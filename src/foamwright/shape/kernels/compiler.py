@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -25,9 +25,10 @@ def compiled(function: F) -> F:
         return function
     import numba
 
-    return numba.njit(cache=True, nogil=True, fastmath=False)(function)  # type: ignore[no-any-return]
+    compiling: Any = numba.njit(cache=True, nogil=True, fastmath=False)
+    return cast(F, compiling(function))
 
 
 def interpreted(function: F) -> F:
     """Return the plain Python behind a compiled kernel."""
-    return getattr(function, "py_func", function)  # type: ignore[no-any-return]
+    return cast(F, getattr(function, "py_func", function))

@@ -1,0 +1,125 @@
+"""Sections of a board: rails as Lamé curves, bottom contours, one height for every share of the half-width.
+
+At a station the section is described by a few numbers (`SectionNumbers`, arrays over stations); heights
+are above the level line. `share` is the distance from the stringer as a share of the half-width.
+
+- The contour bottom is ``low + contour(share)``: a concave dishes up to its depth at the stringer and is
+  back at ``low`` where its scoop ends; vee and roll rise from the stringer to the edge.
+- From the end of the scoop (0 where there is none) to the edge the lower Lamé curve lifts the bottom to
+  the rail's apex; the upper one carries the deck from the apex to the stringer.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.interpolate import PchipInterpolator
+
+from foamwright.board.numbers import BoardNumbers, BottomMark, BottomShape
+from foamwright.shape.curves import Floats
+from foamwright.shape.lame import lame_height
+
+SCOOP_SHARE = 0.8
+"""A concave runs over this share of the half-width. Common practice, no source."""
+
+
+@dataclass(frozen=True, eq=False)
+class Along:
+    """A number that varies along the board: monotone between its marks, never beyond them (PCHIP)."""
+
+    x: Floats
+    value: Floats
+
+    def __call__(self, at: Floats) -> Floats:
+        """Return the number at stations `at`; beyond the last mark it stays."""
+        if self.x.size == 1:
+            return np.full(np.shape(at), self.value[0])
+        clipped = np.clip(at, self.x[0], self.x[-1])
+        return np.asarray(PchipInterpolator(self.x, self.value)(clipped))
+
+
+@dataclass(frozen=True, eq=False)
+class SectionNumbers:
+    """The section at stations, arrays (N, 1): heights `low`, `apex`, `top`, depths of contours; metres."""
+
+    low: Floats
+    apex: Floats
+    top: Floats
+    lower: Floats
+    upper: Floats
+    concave: Floats
+    double: Floats
+    vee: Floats
+    rolled: Floats
+    scoop: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class Sections:
+    """How the section varies along a board."""
+
+    apex: Along
+    lower: Along
+    upper: Along
+    concave: Along
+    double: Along
+    vee: Along
+    rolled: Along
+    scoop: Along
+
+    def at(self, x: Floats, rocker: Floats, thickness: Floats) -> SectionNumbers:
+        """Return the section's numbers at `x` (N,) with the finished stringer line there (N,)."""
+        concave, vee, rolled = self.concave(x), self.vee(x), self.rolled(x)
+        low = rocker - concave
+        edge = low + vee + rolled
+        top = rocker + thickness
+        apex = edge + self.apex(x) * (top - edge)
+        columns = (low, apex, top, self.lower(x), self.upper(x), concave, self.double(x), vee, rolled)
+        return SectionNumbers(*(c[:, None] for c in (*columns, self.scoop(x))))
+
+
+def contour(numbers: SectionNumbers, share: Floats) -> Floats:
+    """Return the contour bottom's height above `low` at shares of the half-width."""
+    span = np.maximum(numbers.scoop, 1e-9)
+    across = np.minimum(share / span, 1.0)
+    dish = numbers.concave * (1.0 - across**2) ** 2
+    twin = numbers.double * 16.0 * across**2 * (1.0 - across) ** 2
+    return np.asarray(dish + twin + numbers.vee * share + numbers.rolled * share**2)
+
+
+def bottom_height(numbers: SectionNumbers, share: Floats) -> Floats:
+    """Return the finished bottom (N, K) at shares (N, K) or (K,) of the half-width."""
+    flat = numbers.low + contour(numbers, share)
+    outward = np.clip((share - numbers.scoop) / (1.0 - numbers.scoop), 0.0, 1.0)
+    return np.asarray(flat + (numbers.apex - flat) * (1.0 - lame_height(outward, numbers.lower)))
+
+
+def deck_height(numbers: SectionNumbers, share: Floats) -> Floats:
+    """Return the finished deck (N, K) at shares (N, K) or (K,) of the half-width."""
+    return np.asarray(numbers.apex + (numbers.top - numbers.apex) * lame_height(share, numbers.upper))
+
+
+def sections_of(board: BoardNumbers) -> Sections:
+    """Return how a board's rails and contours vary along it."""
+    x = np.array([m.x for m in board.rails])
+    rails = [
+        Along(x, np.array(values))
+        for values in (
+            [m.apex for m in board.rails],
+            [1.0 / m.lower for m in board.rails],
+            [1.0 / m.upper for m in board.rails],
+        )
+    ]
+    shapes = (BottomShape.CONCAVE, BottomShape.DOUBLE_CONCAVE, BottomShape.VEE, BottomShape.ROLLED)
+    depths = [*(_depths(board.bottom, shape) for shape in shapes), _scoop(board.bottom)]
+    return Sections(*rails, *depths)
+
+
+def _depths(marks: tuple[BottomMark, ...], shape: BottomShape) -> Along:
+    return Along(np.array([m.x for m in marks]), np.array([m.depth * (m.shape is shape) for m in marks]))
+
+
+def _scoop(marks: tuple[BottomMark, ...]) -> Along:
+    dished = (BottomShape.CONCAVE, BottomShape.DOUBLE_CONCAVE)
+    return Along(np.array([m.x for m in marks]), np.array([SCOOP_SHARE * (m.shape in dished) for m in marks]))
