@@ -1,0 +1,187 @@
+"""DXF writer (R2010, millimetres): layers by meaning with their line weights, the same bytes on every run."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from contextlib import contextmanager
+from io import StringIO
+from typing import TYPE_CHECKING, Any
+
+from foamwright.papers.drawing import Arc, Clip, Drawing, Hatch, Item, Polygon, Polyline, Text
+from foamwright.papers.drawing_box import Box, Points
+from foamwright.papers.drawing_clip import cut_to
+from foamwright.papers.drawing_hatch import hatch_lines
+from foamwright.papers.style import Anchor, Face, Pen, Tone
+
+if TYPE_CHECKING:
+    from ezdxf.document import Drawing as DxfDocument
+
+LETTERING_LAYER = "lettering"
+
+_WEIGHTS = (0, 5, 9, 13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70, 80, 90, 100)
+_DASHES_RUN_ON = 128
+
+_ALIGNMENTS = {
+    Anchor.LEFT: "LEFT",
+    Anchor.CENTRE: "CENTER",
+    Anchor.RIGHT: "RIGHT",
+    Anchor.MIDDLE_LEFT: "MIDDLE_LEFT",
+    Anchor.MIDDLE: "MIDDLE_CENTER",
+    Anchor.MIDDLE_RIGHT: "MIDDLE_RIGHT",
+    Anchor.TOP_LEFT: "TOP_LEFT",
+    Anchor.TOP: "TOP_CENTER",
+    Anchor.TOP_RIGHT: "TOP_RIGHT",
+}
+
+
+def dxf_bytes(drawing: Drawing, title: str, extents_of: tuple[Pen, ...] = (Pen.OUTLINE,)) -> bytes:
+    """Return `drawing` as a DXF file in millimetres.
+
+    Parameters
+    ----------
+    drawing
+        What to write; fractions become plain text, filled shapes solid ones.
+    title
+        Name of the drawing, kept in the file's properties.
+    extents_of
+        Pens of the geometry whose box is written as the drawing's extents (all lines if none is used).
+
+    Returns
+    -------
+    bytes
+        The file.
+    """
+    with _fixed_metadata():
+        document = _new_document(title)
+        _Writer(document).draw(drawing)
+        _set_extents(document, _extents(drawing, extents_of))
+        stream = StringIO(newline="\n")
+        document.write(stream)
+    return stream.getvalue().encode("utf-8")
+
+
+@contextmanager
+def _fixed_metadata() -> Iterator[None]:
+    """Keep dates, random identifiers and the library's version note out of the file."""
+    from ezdxf import options  # type: ignore[attr-defined]
+
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
+    try:
+        yield
+    finally:
+        options.write_fixed_meta_data_for_testing = before
+
+
+def _new_document(title: str) -> DxfDocument:
+    from ezdxf import units
+    from ezdxf.filemanagement import new
+
+    document = new("R2010", units=units.MM)
+    document.header["$LTSCALE"] = 1.0
+    document.header["$LWDISPLAY"] = 1
+    document.header.custom_vars.append("Title", title)
+    for face in Face:
+        document.styles.add(_style_name(face), font=f"{face.value.file}.ttf")
+    for pen in Pen:
+        document.layers.add(pen.layer, lineweight=_weight(pen), linetype=_linetype(document, pen))
+    document.layers.add(LETTERING_LAYER, lineweight=_weight(Pen.THIN))
+    return document
+
+
+def _linetype(document: DxfDocument, pen: Pen) -> str:
+    """Name of the line type with the pen's dashes, added if it is not there."""
+    if not pen.dash:
+        return "CONTINUOUS"
+    name = f"{pen.layer.upper()}_DASHES"
+    signed = [length if index % 2 == 0 else -length for index, length in enumerate(pen.dash)]
+    document.linetypes.add(name, [sum(pen.dash), *signed], description=f"{pen.layer} line")
+    return name
+
+
+def _weight(pen: Pen) -> int:
+    """The nearest line weight the format knows, hundredths of a millimetre."""
+    return min(_WEIGHTS, key=lambda weight: abs(weight - 100.0 * pen.width))
+
+
+def _style_name(face: Face) -> str:
+    return face.name.lower()
+
+
+def _extents(drawing: Drawing, pens: tuple[Pen, ...]) -> Box:
+    wanted = any(getattr(item, "pen", None) in pens for item in drawing.items)
+    return drawing.box_of(*(pens if wanted else tuple(Pen)))
+
+
+def _set_extents(document: DxfDocument, box: Box) -> None:
+    corners = ((box.left, box.bottom, 0.0), (box.right, box.top, 0.0))
+    document.header["$EXTMIN"], document.header["$EXTMAX"] = corners
+    document.header["$LIMMIN"], document.header["$LIMMAX"] = corners[0][:2], corners[1][:2]
+    document.modelspace().reset_extents(*corners)
+    document.modelspace().reset_limits(corners[0][:2], corners[1][:2])
+    document.set_modelspace_vport(height=1.1 * max(box.height, box.width / 2.0), center=box.centre)
+
+
+class _Writer:
+    """Adds items to the model space."""
+
+    def __init__(self, document: DxfDocument) -> None:
+        self.space: Any = document.modelspace()
+
+    def draw(self, drawing: Drawing) -> None:
+        for item in drawing.items:
+            self.item(item)
+
+    def item(self, item: Item) -> None:
+        match item:
+            case Polyline():
+                self.line(item.points, item.pen)
+            case Polygon():
+                self.polygon(item)
+            case Arc():
+                self.arc(item)
+            case Text():
+                self.text(item)
+            case Hatch():
+                for line in hatch_lines(item):
+                    self.line(line.points, line.pen)
+            case Clip():
+                self.draw(cut_to(Drawing(item.items), item.window))
+
+    def line(self, points: Points, pen: Pen) -> None:
+        self.space.add_lwpolyline(points.tolist(), dxfattribs=_on(pen))
+
+    def polygon(self, item: Polygon) -> None:
+        if item.tone is Tone.INK:
+            self.solid(item)
+        elif item.pen:
+            self.space.add_lwpolyline(item.points.tolist(), close=True, dxfattribs=_on(item.pen))
+
+    def solid(self, item: Polygon) -> None:
+        layer = (item.pen or Pen.DIMENSION).layer
+        fill = self.space.add_hatch(dxfattribs={"layer": layer})
+        fill.paths.add_polyline_path(item.points.tolist(), is_closed=True)
+
+    def arc(self, item: Arc) -> None:
+        attributes = {"layer": item.pen.layer}
+        if item.closed:
+            self.space.add_circle(item.centre, item.radius, dxfattribs=attributes)
+            return
+        start, end = math.degrees(item.start), math.degrees(item.start + item.sweep)
+        self.space.add_arc(item.centre, item.radius, start, end, dxfattribs=attributes)
+
+    def text(self, item: Text) -> None:
+        from ezdxf.enums import TextEntityAlignment
+
+        entity = self.space.add_text(
+            item.words,
+            height=item.height,
+            rotation=math.degrees(item.angle),
+            dxfattribs={"layer": LETTERING_LAYER, "style": _style_name(item.face)},
+        )
+        entity.set_placement(item.at, align=TextEntityAlignment[_ALIGNMENTS[item.anchor]])
+
+
+def _on(pen: Pen) -> dict[str, object]:
+    return {"layer": pen.layer, "flags": _DASHES_RUN_ON if pen.dash else 0}

@@ -1,0 +1,191 @@
+"""PDF writer: pages at true size, real text in embedded subset fonts, the same bytes on every run."""
+
+from __future__ import annotations
+
+import math
+from io import BytesIO
+from typing import TYPE_CHECKING, Any
+
+from foamwright.papers.drawing import (
+    Arc,
+    Clip,
+    Document,
+    Drawing,
+    Hatch,
+    Item,
+    Polygon,
+    Polyline,
+    Sheet,
+    Text,
+)
+from foamwright.papers.drawing_box import Points
+from foamwright.papers.drawing_hatch import hatch_lines
+from foamwright.papers.fonts import font_bytes
+from foamwright.papers.style import Face, Pen, Tone
+
+if TYPE_CHECKING:
+    from reportlab.pdfgen.canvas import Canvas
+
+POINTS_PER_MM = 72.0 / 25.4
+
+_BUTT, _ROUND_JOIN = 0, 1
+_PDF_VERSION = (1, 7)
+
+
+def pdf_bytes(document: Document) -> bytes:
+    """Return `document` as a PDF file.
+
+    Parameters
+    ----------
+    document
+        Sheets in millimetres; each becomes a page of exactly its size.
+
+    Returns
+    -------
+    bytes
+        The file: vector only, fonts embedded, title and language set, viewers asked not to scale it when
+        printing, no date in it.
+    """
+    from reportlab.pdfgen.canvas import Canvas
+
+    _register_faces()
+    buffer = BytesIO()
+    canvas = Canvas(
+        buffer,
+        invariant=1,
+        pageCompression=1,
+        pdfVersion=_PDF_VERSION,
+        lang=document.language,
+        # Named, or the library lists a font of its own that is not embedded.
+        initialFontName=Face.FIGURES.value.file,
+    )
+    canvas.setTitle(document.title)
+    canvas.setSubject(document.subject)
+    canvas.setAuthor("")
+    canvas.setCreator("foamwright")
+    canvas.setViewerPreference("DisplayDocTitle", "true")
+    canvas.setViewerPreference("PrintScaling", "None")
+    for number, sheet in enumerate(document.sheets, start=1):
+        _draw_sheet(canvas, sheet, number)
+    canvas.save()
+    return buffer.getvalue()
+
+
+def _register_faces() -> None:
+    """Make every shipped face known to the PDF library; it embeds only the letters used."""
+    from reportlab.pdfbase import pdfmetrics
+    from reportlab.pdfbase.ttfonts import TTFont
+
+    known = set(pdfmetrics.getRegisteredFontNames())
+    for face in Face:
+        if face.value.file not in known:
+            pdfmetrics.registerFont(TTFont(face.value.file, BytesIO(font_bytes(face))))
+
+
+def _draw_sheet(canvas: Canvas, sheet: Sheet, number: int) -> None:
+    canvas.setPageSize((sheet.width * POINTS_PER_MM, sheet.height * POINTS_PER_MM))
+    if sheet.title:
+        canvas.bookmarkPage(f"sheet-{number}")
+        canvas.addOutlineEntry(sheet.title, f"sheet-{number}", level=0)
+    canvas.setLineCap(_BUTT)
+    canvas.setLineJoin(_ROUND_JOIN)
+    canvas.setStrokeGray(0)
+    _PageWriter(canvas).draw(sheet.drawing)
+    canvas.showPage()
+
+
+class _PageWriter:
+    """Draws items on one page; remembers the pen so that it is set only when it changes."""
+
+    def __init__(self, canvas: Canvas) -> None:
+        self.canvas: Any = canvas
+        self.pen: Pen | None = None
+
+    def draw(self, drawing: Drawing) -> None:
+        for item in drawing.items:
+            self.item(item)
+
+    def item(self, item: Item) -> None:
+        match item:
+            case Polyline():
+                self.take(item.pen)
+                self.canvas.drawPath(self.path(item.points), stroke=1, fill=0)
+            case Polygon():
+                self.polygon(item)
+            case Arc():
+                self.arc(item)
+            case Text():
+                self.text(item)
+            case Hatch():
+                self.hatch(item)
+            case Clip():
+                self.clip(item)
+
+    def take(self, pen: Pen) -> None:
+        if pen is self.pen:
+            return
+        self.pen = pen
+        self.canvas.setLineWidth(pen.width * POINTS_PER_MM)
+        self.canvas.setDash([length * POINTS_PER_MM for length in pen.dash])
+
+    def path(self, points: Points) -> Any:
+        path = self.canvas.beginPath()
+        rows = (points * POINTS_PER_MM).tolist()
+        path.moveTo(*rows[0])
+        for row in rows[1:]:
+            path.lineTo(*row)
+        return path
+
+    def polygon(self, item: Polygon) -> None:
+        path = self.path(item.points)
+        path.close()
+        if item.pen:
+            self.take(item.pen)
+        self.canvas.setFillGray(1 if item.tone is Tone.PAPER else 0)
+        self.canvas.drawPath(path, stroke=int(item.pen is not None), fill=int(item.tone is not Tone.NONE))
+
+    def arc(self, item: Arc) -> None:
+        self.take(item.pen)
+        x, y, r = (value * POINTS_PER_MM for value in (*item.centre, item.radius))
+        if item.closed:
+            self.canvas.circle(x, y, r, stroke=1, fill=0)
+        else:
+            degrees = (math.degrees(item.start), math.degrees(item.sweep))
+            self.canvas.arc(x - r, y - r, x + r, y + r, *degrees)
+
+    def hatch(self, item: Hatch) -> None:
+        self.take(Pen.HATCH)
+        segments = [line.points * POINTS_PER_MM for line in hatch_lines(item)]
+        self.canvas.lines([(*start, *end) for start, end in (piece.tolist() for piece in segments)])
+
+    def clip(self, item: Clip) -> None:
+        canvas, window = self.canvas, item.window
+        canvas.saveState()
+        path = self.path(window.corners)
+        path.close()
+        canvas.clipPath(path, stroke=0, fill=0)
+        self.draw(Drawing(item.items))
+        canvas.restoreState()
+        self.pen = None
+
+    def text(self, item: Text) -> None:
+        canvas, setting, start = self.canvas, item.setting(), item.start()
+        canvas.saveState()
+        canvas.setFillGray(0)
+        canvas.transform(start.a, start.b, start.c, start.d, start.e * POINTS_PER_MM, start.f * POINTS_PER_MM)
+        if setting.has_fraction:
+            self.begin_spoken(item.words)
+        for run in setting.runs:
+            canvas.setFont(run.face.value.file, run.em * POINTS_PER_MM)
+            canvas.drawString(run.x * POINTS_PER_MM, run.y * POINTS_PER_MM, run.words)
+        if setting.has_fraction:
+            canvas._code.append("EMC")
+        for bar in setting.bars:
+            box = (bar.x, bar.y - bar.thickness / 2, bar.width, bar.thickness)
+            canvas.rect(*(value * POINTS_PER_MM for value in box), stroke=0, fill=1)
+        canvas.restoreState()
+
+    def begin_spoken(self, words: str) -> None:
+        """Say what a stacked fraction reads as, so that it is searched for and copied as ``2 3/4``."""
+        spoken = ("\N{ZERO WIDTH NO-BREAK SPACE}" + words).encode("utf-16-be").hex().upper()
+        self.canvas._code.append(f"/Span <</ActualText <{spoken}>>> BDC")
