@@ -11,6 +11,7 @@ from xml.sax.saxutils import escape, quoteattr
 from foamwright.papers.drawing import Arc, Clip, Drawing, Hatch, Item, Polygon, Polyline, Sheet, Text
 from foamwright.papers.drawing_box import Points
 from foamwright.papers.drawing_hatch import hatch_lines
+from foamwright.papers.fonts import metrics
 from foamwright.papers.fonts_setting import GlyphRun
 from foamwright.papers.fonts_subset import web_font
 from foamwright.papers.style import Face, Pen, Tone
@@ -47,7 +48,7 @@ def svg_text(sheet: Sheet, description: str = "", fonts: FontUse = FontUse.EMBED
         [
             '<?xml version="1.0" encoding="UTF-8"?>',
             f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
-            f'viewBox="0 0 {width} {height}" role="img" aria-labelledby="title desc">',
+            f'viewBox="0 0 {width} {height}" xml:space="preserve" role="img" aria-labelledby="title desc">',
             f'<title id="title">{escape(sheet.title)}</title>',
             f'<desc id="desc">{escape(description or sheet.title)}</desc>',
             f"<style>{_style(writer.letters, fonts)}</style>",
@@ -183,10 +184,18 @@ class _SvgWriter:
 
     def glyphs(self, run: GlyphRun) -> str:
         """A run of letters; `textLength` holds its width even where another font stands in."""
-        self.letters.setdefault(run.face, set()).update(run.words)
+        words = run.words.strip(" ")
+        if not words:
+            return ""
+        self.letters.setdefault(run.face, set()).update(words)
+        # Readers drop spaces at the ends of a run, so it starts at its first letter and ends at its last.
+        space = run.em * metrics(run.face).widths[ord(" ")]
+        before = len(run.words) - len(run.words.lstrip(" "))
+        width = run.width - space * (len(run.words) - len(words))
         return (
-            f'<text class="{_face_class(run.face)}" x="{_number(run.x)}" y="{_number(-run.y)}" '
-            f'font-size="{_number(run.em)}" textLength="{_number(run.width)}">{escape(run.words)}</text>'
+            f'<text class="{_face_class(run.face)}" x="{_number(run.x + before * space)}" '
+            f'y="{_number(-run.y)}" font-size="{_number(run.em)}" '
+            f'textLength="{_number(width)}">{escape(words)}</text>'
         )
 
 
