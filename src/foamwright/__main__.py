@@ -1,0 +1,5 @@
+"""``python -m foamwright``."""
+
+from foamwright.cli.main import run
+
+run()

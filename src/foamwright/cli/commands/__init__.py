@@ -1,0 +1,1 @@
+"""The commands, one module each: HELP is in main.COMMANDS, add_arguments and run are here."""

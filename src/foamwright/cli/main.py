@@ -1,0 +1,71 @@
+"""The ``foamwright`` command: runs the command named, and turns errors into words and exit codes."""
+
+from __future__ import annotations
+
+import argparse
+import importlib
+import sys
+from collections.abc import Sequence
+from types import ModuleType
+
+from foamwright import __version__
+from foamwright.errors import FoamwrightError, InputError
+
+COMMANDS: dict[str, str] = {
+    "demo": "plan the demo job and write its papers",
+    "check": "a board sheet's numbers, fairness and warnings",
+    "pick": "every blank of a stock, best first, or why it fails",
+    "plan": "the whole job: plan.json and the papers",
+}
+"""Every command with its one line of help; each lives in ``cli/commands/NAME.py``."""
+
+
+def build_parser(only: str | None = None) -> argparse.ArgumentParser:
+    """Return the parser; with `only` just that command is loaded, which keeps ``--help`` instant."""
+    parser = argparse.ArgumentParser(
+        prog="foamwright",
+        description="Plans and checks the shaping of a foam board core by hand.",
+        epilog="Exit codes: 0 done; 1 done, and the answer is no; 2 the input is wrong; 3 a fault of ours.",
+    )
+    parser.add_argument("--version", action="version", version=f"foamwright {__version__}")
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
+    for name, line in COMMANDS.items():
+        command = commands.add_parser(name, help=line, description=line[0].upper() + line[1:] + ".")
+        command.add_argument("--json", action="store_true", help="one JSON document on standard output")
+        command.add_argument(
+            "--units", choices=("in", "mm"), help="read lengths out in inches or millimetres"
+        )
+        if only is None or name == only:
+            load(name).add_arguments(command)
+    return parser
+
+
+def load(name: str) -> ModuleType:
+    """Return a command's module."""
+    return importlib.import_module(f"foamwright.cli.commands.{name}")
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit code (see INTERFACE: 0, 1, 2 or 3)."""
+    words = list(sys.argv[1:] if arguments is None else arguments)
+    named = next((w for w in words if w in COMMANDS), "")
+    args = build_parser(only=named).parse_args(words)
+    try:
+        return int(load(args.command).run(args))
+    except InputError as wrong:
+        for problem in wrong.problems:
+            print(problem, file=sys.stderr)
+        return wrong.exit_code
+    except FoamwrightError as error:
+        print(error, file=sys.stderr)
+        return error.exit_code
+    except KeyboardInterrupt:
+        print("Stopped. Nothing was left half written.", file=sys.stderr)
+        return 130
+    except BrokenPipeError:
+        return 0
+
+
+def run() -> None:
+    """Entry point of the console script."""
+    sys.exit(main())
