@@ -1,0 +1,120 @@
+"""Numbers of a board sheet that read well one by one, and cannot stand together."""
+
+from __future__ import annotations
+
+from foamwright.board.numbers import BoardNumbers, BottomShape, TailKind
+from foamwright.board.tail_words import CORNERED, NOTCHED, POINTED
+from foamwright.board.written import BoardSheet, ContourTable, OutlineTable
+from foamwright.sheets.locate import Path
+from foamwright.sheets.mark_checks import check_most, check_own_place, check_rocker, shown
+from foamwright.sheets.opening import OpenSheet
+from foamwright.stations import Mark
+
+Opened = OpenSheet[BoardSheet]
+
+
+def check_board(sheet: Opened, board: BoardNumbers) -> None:
+    """Note every contradiction between the numbers of a board."""
+    check_most(sheet, ("outline",), board.outline, Mark(0.0, board.wide, "wide"))
+    check_own_place(sheet, ("outline", "wide_at"), board.outline, board.wide_at)
+    check_most(sheet, ("thickness",), board.thickness, Mark(0.0, board.thickest, "thickest"))
+    check_own_place(sheet, ("thickness", "thickest_at"), board.thickness, board.thickest_at)
+    check_rocker(sheet, ("rocker",), board.rocker)
+    _check_tail(sheet, sheet.written.outline)
+    for place, contour in sheet.written.bottom.stations.items():
+        _check_contour(sheet, ("bottom", place), contour)
+    _check_fins(sheet)
+
+
+def _check_tail(sheet: Opened, outline: OutlineTable) -> None:
+    kind = outline.tail_form.kind if outline.tail_form else TailKind.SQUARE
+    if kind is None:
+        return
+    if kind in POINTED:
+        _check_point(sheet, kind, outline.tail)
+    else:
+        _check_block(sheet, kind, outline)
+    _check_corner(sheet, kind, outline)
+    _check_depth(sheet, kind, outline)
+
+
+def _check_point(sheet: Opened, kind: TailKind, tail: float | None) -> None:
+    if tail is not None and tail > 0:
+        sheet.problems.note(
+            ("outline", "tail"),
+            f"A {kind} tail has no width at the tip, and this one has {shown(tail, sheet.unit)}.",
+            "Write tail = 0, or another tail_form (square, squash, swallow, diamond).",
+        )
+
+
+def _check_block(sheet: Opened, kind: TailKind, outline: OutlineTable) -> None:
+    path: Path = ("outline", "tail")
+    if outline.tail is None:
+        form = "“tail” is missing" if outline.tail_form else "“tail” and “tail_form” are missing"
+        remedy = 'Add tail = "5 1/2", the width of the block at the tip, or tail_form = "round" for none.'
+        sheet.problems.note(path, f"{form}.", remedy)
+    elif outline.tail == 0 and outline.tail_form is None:
+        sheet.problems.note(
+            ("outline", "tail_form"),
+            "“tail_form” is missing.",
+            'A tail of no width is a pin, a round or a rounded pin: add tail_form = "round".',
+        )
+    elif outline.tail == 0:
+        sheet.problems.note(
+            path,
+            f"A {kind} tail has a width at the tip.",
+            "Give the width of its block, or a pin or round tail_form.",
+        )
+
+
+def _check_corner(sheet: Opened, kind: TailKind, outline: OutlineTable) -> None:
+    corner, path = outline.tail_corner, ("outline", "tail_corner")
+    if corner is None:
+        return
+    if kind not in CORNERED:
+        sheet.problems.note(path, f"A {kind} tail has no corners to round.", "Leave tail_corner away.")
+    elif outline.tail is not None and corner > outline.tail / 2:
+        half = shown(outline.tail / 2, sheet.unit)
+        what = f"A corner of {shown(corner, sheet.unit)} is more than half the tail ({half})."
+        sheet.problems.note(path, what, "Make the corner smaller, or the tail wider.")
+
+
+def _check_depth(sheet: Opened, kind: TailKind, outline: OutlineTable) -> None:
+    path = ("outline", "tail_depth")
+    if kind in NOTCHED and outline.tail_depth is None:
+        part = "notch" if kind is TailKind.SWALLOW else "point"
+        sheet.problems.note(
+            path, f"“tail_depth” is missing for a {kind} tail.", f"Add the length of its {part}."
+        )
+    elif kind not in NOTCHED and outline.tail_depth is not None:
+        sheet.problems.note(
+            path, f"A {kind} tail has no depth.", "Leave tail_depth away, or say swallow or diamond."
+        )
+
+
+def _check_contour(sheet: Opened, path: Path, contour: ContourTable) -> None:
+    flat = contour.shape is BottomShape.FLAT
+    if flat and contour.depth:
+        sheet.problems.note(
+            (*path, "depth"), "A flat bottom has no depth.", "Say another shape, or depth = 0."
+        )
+    elif not flat and contour.depth is None:
+        sheet.problems.note(
+            path, f"“depth” is missing for a {contour.shape} bottom.", 'Add it, like depth = "1/8".'
+        )
+
+
+def _check_fins(sheet: Opened) -> None:
+    fins, path = sheet.written.fins, ("fins",)
+    if fins is None:
+        return
+    if fins.layout and fins.box:
+        sheet.problems.note(path, "There are a layout and boxes too.", "Keep the layout, or the boxes.")
+    if not fins.layout and not fins.box:
+        sheet.problems.note(
+            path, "There is nothing in it.", 'Add layout = "three", or boxes as [[fins.box]].'
+        )
+    for place, box in enumerate(fins.box):
+        if box.offset > sheet.written.outline.wide / 2:
+            what = f"{shown(box.offset, sheet.unit)} from the stringer is outside the board."
+            sheet.problems.note(("fins", "box", place, "offset"), what, "Measure from the stringer.")

@@ -1,0 +1,87 @@
+"""Tail forms in words: ``square, rounded corners``, ``swallow``, ``rounded pin``."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from foamwright.board.numbers import TailKind
+from foamwright.sheets.fields import did_you_mean, problem
+from foamwright.units import parse_length, quoted
+
+
+class Corners(StrEnum):
+    """How the corners of a block tail are cut."""
+
+    SHARP = "sharp corners"
+    ROUNDED = "rounded corners"
+
+
+@dataclass(frozen=True, slots=True)
+class TailForm:
+    """A tail form as it was said; `corners` is `None` where nothing was said of them."""
+
+    kind: TailKind | None
+    corners: Corners | None = None
+
+
+NO_TAIL = TailForm(None)
+"""Stands where the form could not be read."""
+
+POINTED = frozenset({TailKind.PIN, TailKind.ROUND, TailKind.ROUNDED_PIN})
+"""Forms that end in a point or a round: their width at the tip is 0."""
+
+NOTCHED = frozenset({TailKind.SWALLOW, TailKind.DIAMOND})
+"""Forms with a depth along the stringer."""
+
+CORNERED = frozenset({TailKind.SQUARE, TailKind.SQUASH})
+"""Forms whose corners may be rounded."""
+
+# Common practice, no source; `tail_corner` in the sheet says otherwise.
+_USUAL_RADIUS = {TailKind.SQUARE: parse_length("3/4 in"), TailKind.SQUASH: parse_length("1 1/4 in")}
+
+_KINDS = {
+    **{str(kind): TailForm(kind) for kind in TailKind},
+    "round pin": TailForm(TailKind.ROUNDED_PIN),
+    "rounded square": TailForm(TailKind.SQUARE, Corners.ROUNDED),
+}
+_CORNERS = {
+    **{str(corners): corners for corners in Corners},
+    "round corners": Corners.ROUNDED,
+    "soft corners": Corners.ROUNDED,
+}
+
+
+def read_tail_form(words: str) -> TailForm:
+    """Return the tail form that was said.
+
+    Raises
+    ------
+    pydantic_core.PydanticCustomError
+        The words are no tail form.
+    """
+    first, *rest = [" ".join(part.split()).casefold() for part in words.split(",")]
+    form = _KINDS.get(first.removesuffix(" tail"))
+    if form is None:
+        raise problem(f"{quoted(words)} is not a tail form.", did_you_mean(first, _KINDS))
+    for part in rest:
+        form = TailForm(form.kind, _corners(words, form, part))
+    return form
+
+
+def usual_corner_radius(form: TailForm, width: float) -> float:
+    """Return the corner radius, metres, of a tail of that width where the sheet gives none.
+
+    Never more than a quarter of the width, so that a flat of half the tail is left between the corners.
+    """
+    rounded = form.corners is Corners.ROUNDED or (form.kind is TailKind.SQUASH and form.corners is None)
+    usual = _USUAL_RADIUS.get(form.kind, 0.0) if form.kind else 0.0
+    return min(usual, width / 4) if rounded else 0.0
+
+
+def _corners(words: str, form: TailForm, part: str) -> Corners:
+    if part not in _CORNERS:
+        raise problem(f"“{part}” says nothing of a tail.", did_you_mean(part, _CORNERS))
+    if form.kind not in CORNERED:
+        raise problem(f"{quoted(words)}: a {form.kind} tail has no such corners.", "Leave the corners away.")
+    return _CORNERS[part]

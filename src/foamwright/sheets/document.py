@@ -1,0 +1,147 @@
+"""A TOML file as a plain tree that knows the line of every key."""
+
+from __future__ import annotations
+
+import os
+import re
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path as FilePath
+from typing import Any
+
+from foamwright.errors import InputError, Problem
+from foamwright.sheets.files import read_text
+from foamwright.sheets.locate import Path, lines_of_keys
+
+_PLACE = re.compile(r"\(at (?:line (\d+), column (\d+)|end of document)\)")
+_BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
+_DEEPEST = 12
+_UNQUOTED = re.compile(r"=\s*[0-9][^\"#]*['/ ″′’”]")
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """What stands in a sheet.
+
+    Attributes
+    ----------
+    name
+        Name of the file, for messages.
+    tree
+        Tables as dicts, arrays as lists, values as TOML has them.
+    lines
+        Line of every key, counted from 1.
+    """
+
+    name: str
+    tree: Mapping[str, Any]
+    lines: Mapping[Path, int]
+
+    def line(self, path: Path) -> int:
+        """Return the line of a key, or of the nearest table around it that stands in the file."""
+        return next((self.lines[path[:n]] for n in range(len(path), 0, -1) if path[:n] in self.lines), 1)
+
+    def where(self, path: Path) -> str:
+        """Return a place in words: ``groyne.board.toml, line 12, [rocker] nose``."""
+        return ", ".join(filter(None, (self.name, f"line {self.line(path)}", self._place(path))))
+
+    def _place(self, path: Path) -> str:
+        table, key = (path, None) if self._is_table(path) else (path[:-1], path[-1:])
+        inside = f"[{_table_name(table)}]" if table else ""
+        return " ".join(filter(None, (inside, _key_name(key[0]) if key else "")))
+
+    def _is_table(self, path: Path) -> bool:
+        node: Any = self.tree
+        for part in path:
+            node = _step(node, part)
+        return isinstance(node, dict) or (bool(path) and isinstance(path[-1], int))
+
+
+def read_document(path: str | os.PathLike[str]) -> Document:
+    """Return the document in a file.
+
+    Raises
+    ------
+    InputError
+        The file cannot be read, or is not TOML.
+    """
+    return parse_document(read_text(path), FilePath(path).name)
+
+
+def parse_document(text: str, name: str) -> Document:
+    """Return the document in a text; `name` stands for the file in messages.
+
+    Raises
+    ------
+    InputError
+        The text is not TOML; the problem names line and column.
+    """
+    try:
+        tree = tomllib.loads(text)
+        lines = lines_of_keys(text)
+    except tomllib.TOMLDecodeError as why:
+        raise InputError(_malformed(text, name, str(why))) from None
+    except RecursionError:
+        raise InputError(_too_deep(name)) from None
+    except ValueError:
+        # tomllib lets Python's own limit on the digits of an integer through.
+        raise InputError(
+            Problem(name, "It holds a number of thousands of digits.", "Check the numbers.")
+        ) from None
+    if max(map(len, lines), default=0) > _DEEPEST:
+        raise InputError(_too_deep(name))
+    return Document(name, tree, lines)
+
+
+def _too_deep(name: str) -> Problem:
+    return Problem(
+        name, "Its brackets are nested too deep.", "A sheet has tables, and tables in them; no more."
+    )
+
+
+def _malformed(text: str, name: str, why: str) -> Problem:
+    place = _PLACE.search(why)
+    reason = _PLACE.sub("", why).strip()
+    if place is None or place[1] is None:
+        return Problem(
+            f"{name}, at the end",
+            f"This is not TOML: {reason}.",
+            "Something is left open: a quote or a bracket.",
+        )
+    line = text.splitlines()[int(place[1]) - 1 : int(place[1])]
+    shown = line[0].strip()[:60] if line else ""
+    where = f"{name}, line {place[1]}, column {place[2]}"
+    return Problem(where, f"This is not TOML: {reason}, in “{shown}”.", _toml_remedy(shown, reason))
+
+
+def _toml_remedy(line: str, reason: str) -> str:
+    if _UNQUOTED.search(line):
+        return 'Feet and fractions stand in quotes: "6\'4\\"" or "2 3/4".'
+    if "=" in line and " " in line.partition("=")[0].strip().strip('"') and not line.startswith(('"', "'")):
+        return 'A key of more than one word stands in quotes: "12 from nose" = 2.'
+    if "overwrite" in reason or "twice" in reason:
+        return "The same key stands twice; take one away."
+    return 'A line is key = value, a [table] or a # note; texts stand in "quotes".'
+
+
+def _step(node: Any, part: str | int) -> Any:
+    if isinstance(node, dict):
+        return node.get(part)
+    return node[part] if isinstance(node, list) and isinstance(part, int) and part < len(node) else None
+
+
+def _table_name(path: Path) -> str:
+    """``blank 2, rocker`` for the rocker of the second [[blank]]."""
+    names: list[str] = []
+    for part in path:
+        if isinstance(part, int) and names:
+            names[-1] += f" {part + 1}"
+        else:
+            names.append(_key_name(part))
+    return ", ".join(names)
+
+
+def _key_name(key: str | int) -> str:
+    text = str(key)
+    return text if _BARE_KEY.fullmatch(text) else f'"{text[:60]}"'

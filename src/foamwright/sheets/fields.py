@@ -1,0 +1,220 @@
+"""Kinds of values in a sheet, as pydantic reads them: each either becomes SI or says what would be right.
+
+A `HOLE` stands where a value is missing or cannot be read, after its problem has been noted; every field
+takes it, so that the rest of the sheet can still be checked in the same pass. Numbers become ``nan``, which
+no comparison finds wrong.
+"""
+
+from __future__ import annotations
+
+import difflib
+import math
+from collections.abc import Callable, Mapping
+from typing import Any, Final, TypeVar
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, PlainValidator, ValidationInfo, model_validator
+from pydantic_core import PydanticCustomError
+
+from foamwright.errors import InputError
+from foamwright.units import BareNumberError, Unit, format_length, parse_length, parse_mass, quoted
+from foamwright.units import System as ReadOut
+
+T = TypeVar("T")
+PROBLEM: Final = "sheet"
+BARE: Final = "sheet_bare_number"
+
+
+class _Hole:
+    """See the head of this module."""
+
+    def __repr__(self) -> str:
+        return "HOLE"
+
+
+HOLE: Final = _Hole()
+
+
+class SheetModel(BaseModel):
+    """A table of a sheet; a key it does not know is a problem."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _table_of_holes(cls, data: Any) -> Any:
+        return {n: HOLE for n, f in cls.model_fields.items() if f.is_required()} if data is HOLE else data
+
+
+class StationTable(SheetModel):
+    """A table whose further keys are stations; a subclass says what stands at them."""
+
+    model_config = ConfigDict(extra="allow")
+
+    @property
+    def stations(self) -> dict[str, Any]:
+        """What stands at each station, by its name, in the order of the sheet as far as pydantic keeps it."""
+        named = {key: getattr(self, key) for key in ("tail", "nose") if getattr(self, key, None) is not None}
+        return {**named, **(self.model_extra or {})}
+
+
+def length(what: str, least: str, most: str) -> PlainValidator:
+    """Return the reader of a length between two others (``"4 ft"``); `what` names it with its article."""
+    low, high = parse_length(least), parse_length(most)
+
+    def read(value: Any, info: ValidationInfo) -> float:
+        if value is HOLE:
+            return math.nan
+        metres = _read(lambda: parse_length(value, (info.context or {}).get("unit")))
+        return metres if low <= metres <= high else _out_of(value, what, _span(low), _span(high))
+
+    return PlainValidator(read)
+
+
+def mass(what: str, least: float, most: float) -> PlainValidator:
+    """Return the reader of a mass from `least` to `most` kilograms."""
+
+    def read(value: Any) -> float:
+        if value is HOLE:
+            return math.nan
+        kilograms = _read(lambda: parse_mass(value))
+        return (
+            kilograms if least <= kilograms <= most else _out_of(value, what, f"{least:g} kg", f"{most:g} kg")
+        )
+
+    return PlainValidator(read)
+
+
+def number(
+    what: str, least: float, most: float = math.inf, words: Mapping[str, float] | None = None
+) -> PlainValidator:
+    """Return the reader of a plain number from `least` to `most`, or of one of a few `words` for one."""
+    known = words or {}
+
+    def read(value: Any) -> float:
+        if value is HOLE:
+            return math.nan
+        if isinstance(value, str) and value.strip().casefold() in known:
+            return known[value.strip().casefold()]
+        if isinstance(value, bool) or not isinstance(value, int | float) or not _finite(value):
+            raise problem(
+                f"{quoted(value)} is not a number.",
+                f"Write {what}, like {' or '.join([_sample(least, most), *known])}.",
+            )
+        return float(value) if least <= value <= most else _out_of(value, what, f"{least:g}", f"{most:g}")
+
+    return PlainValidator(read)
+
+
+def count(what: str, least: int, most: int) -> PlainValidator:
+    """Return the reader of a whole number from `least` to `most`."""
+
+    def read(value: Any) -> int:
+        if value is HOLE:
+            return least
+        if isinstance(value, bool) or not isinstance(value, int):
+            raise problem(f"{quoted(value)} is not a whole number.", f"Write {what}, like {least + 1}.")
+        return value if least <= value <= most else _out_of(value, what, str(least), str(most))
+
+    return PlainValidator(read)
+
+
+def text(what: str, example: str, most: int = 100) -> PlainValidator:
+    """Return the reader of a line of text."""
+
+    def read(value: Any) -> str:
+        if value is HOLE:
+            return ""
+        if not isinstance(value, str):
+            raise problem(f"{quoted(value)} is not a text.", f'Write {what} in quotes, like "{example}".')
+        if not value.strip() or not value.isprintable() or len(value) > most:
+            raise problem(f"{quoted(value)} cannot be {what}.", f"Write one line of 1 to {most} characters.")
+        return value
+
+    return PlainValidator(read)
+
+
+def word(what: str, choices: Mapping[str, T]) -> PlainValidator:
+    """Return the reader of one of a few words; a hole becomes the first of them."""
+
+    def read(value: Any) -> T:
+        if value is HOLE:
+            return next(iter(choices.values()))
+        plain = " ".join(value.split()).casefold() if isinstance(value, str) else ""
+        if plain in choices:
+            return choices[plain]
+        raise problem(f"{quoted(value)} is not {what}.", did_you_mean(str(value), choices))
+
+    return PlainValidator(read)
+
+
+def parsed(parse: Callable[[str], T], hole: T, what: str) -> PlainValidator:
+    """Return the reader of a text that `parse` understands; it raises what `problem` makes."""
+
+    def read(value: Any) -> T:
+        if value is HOLE:
+            return hole
+        if not isinstance(value, str):
+            raise problem(f"{quoted(value)} is not a text.", f"Write {what} in quotes.")
+        return parse(value)
+
+    return PlainValidator(read)
+
+
+def table_or(key: str) -> BeforeValidator:
+    """Return the reader that takes a bare value for a table with that one key."""
+    return BeforeValidator(lambda value: value if isinstance(value, dict) or value is HOLE else {key: value})
+
+
+def entries() -> BeforeValidator:
+    """Return the reader of [[entries]]: a hole is none."""
+    return BeforeValidator(lambda value: [] if value is HOLE else value)
+
+
+def problem(what: str, remedy: str, kind: str = PROBLEM) -> PydanticCustomError:
+    """Return the error by which a field says what was read and what would be right."""
+    return PydanticCustomError(kind, "{what}", {"what": what, "remedy": remedy})
+
+
+def did_you_mean(written: str, choices: Mapping[str, object] | list[str]) -> str:
+    """Return a remedy: the nearest of the choices, and all of them."""
+    near = difflib.get_close_matches(written.casefold()[:60], list(choices), n=1, cutoff=0.6)
+    guess = f"Did you mean “{near[0]}”? " if near else ""
+    return f"{guess}It can be {', '.join(choices)}."
+
+
+def _read(parse: Callable[[], float]) -> float:
+    try:
+        return parse()
+    except BareNumberError as why:
+        raise problem(why.problems[0].what, why.problems[0].remedy, BARE) from None
+    except InputError as why:
+        raise problem(why.problems[0].what, why.problems[0].remedy) from None
+
+
+def _out_of(value: Any, what: str, least: str, most: str) -> Any:
+    raise problem(
+        f"{quoted(value)} is not possible.", f"{what[:1].upper()}{what[1:]} is {_between(least, most)}."
+    )
+
+
+def _between(least: str, most: str) -> str:
+    return f"at least {least}" if most == "inf" else f"from {least} to {most}"
+
+
+def _span(metres: float) -> str:
+    """A limit in both units, because the sheet may be in either."""
+    if metres == 0:
+        return "0"
+    return f"{format_length(metres, ReadOut.INCH, 64)} in ({format_length(metres, ReadOut.MM)} mm)"
+
+
+def _sample(least: float, most: float) -> str:
+    return f"{least + 1:g}" if math.isinf(most) else f"{(least + most) / 2:g}"
+
+
+def _finite(value: float) -> bool:
+    return isinstance(value, int) or math.isfinite(value)
+
+
+UNITS: Final = {str(unit): unit for unit in (Unit.INCH, Unit.MM, Unit.CM)}
+"""What a sheet may declare for its bare numbers."""

@@ -1,0 +1,64 @@
+"""Checks of numbers at stations that boards and blanks share."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import TypeVar
+
+from foamwright.sheets.fields import SheetModel
+from foamwright.sheets.locate import Path
+from foamwright.sheets.opening import OpenSheet
+from foamwright.sheets.stations import SAME_PLACE
+from foamwright.stations import Mark
+from foamwright.units import System, Unit, format_with_unit, quoted
+
+M = TypeVar("M", bound=SheetModel)
+
+
+def shown(metres: float, unit: Unit | None) -> str:
+    """Return a length as the sheet's writer measures it."""
+    system = System.MM if unit in {Unit.MM, Unit.CM} else System.INCH
+    return format_with_unit(metres, system, 64)
+
+
+def check_most(sheet: OpenSheet[M], path: Path, marks: Iterable[Mark], most: Mark) -> None:
+    """Note every mark above the greatest value, which `most` names and holds."""
+    for mark in marks:
+        if mark.value > most.value:
+            here, there = shown(mark.value, sheet.unit), shown(most.value, sheet.unit)
+            sheet.problems.note(
+                (*path, mark.place),
+                f"{quoted(mark.place)} has {here}, more than “{most.place}” ({there}).",
+                f"“{most.place}” is the greatest of all; raise it, or lower this one.",
+            )
+
+
+def check_own_place(sheet: OpenSheet[M], path: Path, marks: Iterable[Mark], x: float | None) -> None:
+    """Note a mark where the greatest value lies; `path` names the key that says where."""
+    for mark in marks:
+        if x is not None and abs(mark.x - x) < SAME_PLACE:
+            sheet.problems.note(
+                (*path[:-1], mark.place),
+                f"{quoted(mark.place)} is the place that “{path[-1]}” names.",
+                "Keep one of the two numbers there.",
+            )
+
+
+def check_rocker(sheet: OpenSheet[M], path: Path, rocker: Sequence[Mark]) -> None:
+    """Note every mark that does not rise from the lowest one towards its tip."""
+    lowest = min(range(len(rocker)), key=lambda n: rocker[n].value, default=0)
+    for inboard, outboard in [
+        *((rocker[n + 1], rocker[n]) for n in range(lowest)),
+        *((rocker[n], rocker[n + 1]) for n in range(lowest, len(rocker) - 1)),
+    ]:
+        if outboard.value <= inboard.value:
+            _note_fall(sheet, path, inboard, outboard)
+
+
+def _note_fall(sheet: OpenSheet[M], path: Path, inboard: Mark, outboard: Mark) -> None:
+    here, there = shown(outboard.value, sheet.unit), shown(inboard.value, sheet.unit)
+    sheet.problems.note(
+        (*path, outboard.place),
+        f"{quoted(outboard.place)} has {here} of rocker, not more than {quoted(inboard.place)} ({there}).",
+        "Rocker rises from the lowest point to each tip; check both numbers.",
+    )

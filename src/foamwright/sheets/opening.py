@@ -1,0 +1,148 @@
+"""Opening a sheet: its shape and lengths read by pydantic, its stations placed, every problem gathered."""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from itertools import pairwise
+from typing import Any, Generic, TypeVar
+
+from foamwright.errors import InputError, Problem
+from foamwright.sheets.document import Document
+from foamwright.sheets.fields import BARE, UNITS, SheetModel, did_you_mean
+from foamwright.sheets.locate import Path
+from foamwright.sheets.shape_problems import STATION_WORDS, is_stray, read_with_holes
+from foamwright.sheets.stations import SAME_PLACE, parse_station
+from foamwright.stations import Mark
+from foamwright.units import BareNumberError, Unit, quoted
+
+M = TypeVar("M", bound=SheetModel)
+V = TypeVar("V")
+
+
+@dataclass(frozen=True, slots=True)
+class At(Generic[V]):
+    """What a sheet says at a station: metres from the tail, the name it gave, the value."""
+
+    x: float
+    place: str
+    value: V
+
+
+@dataclass(slots=True)
+class Problems:
+    """The problems found so far in one document."""
+
+    document: Document
+    _found: list[tuple[int, Problem]] = field(default_factory=list)
+    _bare: list[tuple[Path, str, str]] = field(default_factory=list)
+
+    def note(self, path: Path, what: str, remedy: str) -> None:
+        """Note that what stands at `path` cannot stand."""
+        self._found.append((self.document.line(path), Problem(self.document.where(path), what, remedy)))
+
+    def note_bare(self, path: Path, what: str, remedy: str) -> None:
+        """Note a number without a unit; however many there are, they are told as one problem."""
+        self._bare.append((path, what, remedy))
+
+    def finish(self) -> None:
+        """Raise every problem found, in the order of the sheet's lines.
+
+        Raises
+        ------
+        InputError
+            If there was any problem.
+        """
+        self._tell_bare()
+        if self._found:
+            raise InputError([problem for _, problem in sorted(self._found, key=lambda found: found[0])])
+
+    def _tell_bare(self) -> None:
+        # A wrong word for the unit has its own problem; the numbers under it are not at fault.
+        if not self._bare or "units" in self.document.tree:
+            return
+        path, what, remedy = min(self._bare, key=lambda bare: self.document.line(bare[0]))
+        more = len(self._bare) - 1
+        self.note(path, what + (f" The same goes for {more} more in this sheet." if more else ""), remedy)
+
+
+@dataclass(frozen=True, slots=True)
+class OpenSheet(Generic[M]):
+    """A sheet being read.
+
+    Attributes
+    ----------
+    written
+        What it says, in SI, with holes (``nan``) where something could not be read.
+    unit
+        What a bare number means; `None` if the sheet does not say.
+    problems
+        What is wrong with it.
+    """
+
+    written: M
+    unit: Unit | None
+    problems: Problems
+
+    def station(self, path: Path, place: str | None, length: float) -> float | None:
+        """Return metres from the tail of a station; `None` if none is named or the name is wrong."""
+        if not place:
+            return None
+        try:
+            return parse_station(place, length, self.unit)
+        except BareNumberError as why:
+            self.problems.note_bare(path, why.problems[0].what, why.problems[0].remedy)
+        except InputError as why:
+            self.problems.note(path, why.problems[0].what, why.problems[0].remedy)
+        return None
+
+    def at_stations(
+        self, path: Path, values: Mapping[str, V], length: float, keys: Iterable[str]
+    ) -> list[At[V]]:
+        """Return what stands at the stations of a table, from tail to nose; `keys` are its other keys."""
+        found = []
+        for place, value in values.items():
+            if is_stray(place):
+                self._note_stray((*path, place), keys)
+            elif (x := self.station((*path, place), place, length)) is not None:
+                found.append(At(x, place, value))
+        found.sort(key=lambda at: at.x)
+        self._note_doubles(path, found)
+        return found
+
+    def marks(
+        self, path: Path, values: Mapping[str, float], length: float, keys: Iterable[str]
+    ) -> tuple[Mark, ...]:
+        """Return the numbers at the stations of a table as marks, from tail to nose."""
+        return tuple(Mark(at.x, at.value, at.place) for at in self.at_stations(path, values, length, keys))
+
+    def _note_stray(self, path: Path, keys: Iterable[str]) -> None:
+        remedy = did_you_mean(str(path[-1]), [*keys, *STATION_WORDS[:3]])
+        self.problems.note(
+            path,
+            f"{quoted(path[-1])} is no key of this table, and no station.",
+            f"{remedy[:-1]}, “12 from nose” …",
+        )
+
+    def _note_doubles(self, path: Path, found: list[At[Any]]) -> None:
+        for first, second in pairwise(found):
+            if second.x - first.x < SAME_PLACE:
+                self.problems.note(
+                    (*path, second.place),
+                    f"{quoted(first.place)} and {quoted(second.place)} are the same place.",
+                    "Keep one of them.",
+                )
+
+
+def open_sheet(model: type[M], document: Document) -> OpenSheet[M]:
+    """Return a sheet opened as `model`, with the problems of its shape already noted."""
+    problems = Problems(document)
+    units = document.tree.get("units")
+    unit = UNITS.get(units.strip().casefold()) if isinstance(units, str) else None
+
+    def note(kind: str, path: Path, what: str, remedy: str) -> None:
+        (problems.note_bare if kind == BARE else problems.note)(path, what, remedy)
+
+    tree = copy.deepcopy(dict(document.tree))
+    return OpenSheet(read_with_holes(model, tree, unit, note), unit, problems)

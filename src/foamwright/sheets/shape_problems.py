@@ -1,0 +1,138 @@
+"""What pydantic found wrong with the shape of a sheet, told as a person needs it."""
+
+from __future__ import annotations
+
+import typing
+from collections.abc import Callable, Iterable
+from typing import Any, TypeVar
+
+from pydantic import ValidationError
+from pydantic.fields import FieldInfo
+from pydantic_core import ErrorDetails
+
+from foamwright.errors import FaultError
+from foamwright.sheets.fields import BARE, HOLE, PROBLEM, SheetModel, StationTable, did_you_mean
+from foamwright.sheets.locate import Path
+from foamwright.units import Unit, quoted
+
+M = TypeVar("M", bound=SheetModel)
+
+STATION_WORDS = ("nose", "tail", "centre", "center")
+"""Stations that are named without a distance."""
+
+_MOST_PASSES = 8
+
+Note = Callable[[str, Path, str, str], None]
+"""Takes a problem: its kind, its path, what was read, the remedy."""
+
+
+def read_with_holes(model: type[M], tree: dict[str, Any], unit: Unit | None, note: Note) -> M:
+    """Return the sheet with a hole at every problem, each of which goes to `note`; `tree` is changed."""
+    for _ in range(_MOST_PASSES):
+        try:
+            return model.model_validate(tree, context={"unit": unit})
+        except ValidationError as why:
+            for error in why.errors(include_url=False):
+                if not _in_stray_key(model, error["loc"]):
+                    note(_kind(error), error["loc"], *_told(model, error))
+                _dig_hole(tree, error["loc"], error["type"])
+    raise FaultError(f"{model.__name__} could not be read around its problems.")
+
+
+def is_stray(key: str) -> bool:
+    """Tell whether a key is meant as a word, not as a station: it holds no number."""
+    return key not in STATION_WORDS and not any(sign.isdigit() for sign in key)
+
+
+def _kind(error: ErrorDetails) -> str:
+    return BARE if error["type"] == BARE else PROBLEM
+
+
+def _told(model: type[SheetModel], error: ErrorDetails) -> tuple[str, str]:
+    """What was read and the remedy."""
+    path, kind = error["loc"], error["type"]
+    if kind in {PROBLEM, BARE}:
+        return error["ctx"]["what"], error["ctx"]["remedy"]
+    asked = _field(model, path)
+    example = (asked.examples or [""])[0] if asked else ""
+    if kind == "missing":
+        return f"“{path[-1]}” is missing.", f"Add {example}: {asked.description if asked else ''}."
+    if kind == "extra_forbidden":
+        return f"The key “{path[-1]}” is unknown.", _known_keys(model, path)
+    if kind in {"model_type", "dict_type", "model_attributes_type"}:
+        return (
+            f"{_shown(error['input'])} stands where a table belongs.",
+            f"Write {example} and its keys below it.",
+        )
+    if kind == "list_type":
+        return (
+            f"{_shown(error['input'])} stands where entries belong.",
+            f"Write {example} with double brackets.",
+        )
+    return f"{quoted(error['input'])} cannot stand here.", f"{error['msg']}."
+
+
+def _shown(value: object) -> str:
+    if isinstance(value, dict):
+        return "A single table"
+    return "A list" if isinstance(value, list) else quoted(value)
+
+
+def _known_keys(model: type[SheetModel], path: Path) -> str:
+    inner, key = _model_at(model, path[:-1]), str(path[-1])
+    if len(path) > 1 and key in model.model_fields:
+        return f"“{key}” belongs at the top of the sheet, above the first [table]."
+    return did_you_mean(key, list(inner.model_fields)) if inner else "Take it away."
+
+
+def _field(model: type[SheetModel], path: Path) -> FieldInfo | None:
+    names = [part for part in path if isinstance(part, str)]
+    inner = _model_at(model, tuple(names[:-1]))
+    return inner.model_fields.get(names[-1]) if inner and names else None
+
+
+def _in_stray_key(model: type[SheetModel], path: Path) -> bool:
+    """Whether the problem is with the value of a key that will be told as unknown anyway."""
+    return any(
+        isinstance(key, str) and is_stray(key) and key not in inner.model_fields
+        for key, inner in zip(path, _models_along(model, path), strict=False)
+        if inner is not None and issubclass(inner, StationTable)
+    )
+
+
+def _model_at(model: type[SheetModel], path: Path) -> type[SheetModel] | None:
+    return list(_models_along(model, path))[-1]
+
+
+def _models_along(model: type[SheetModel], path: Path) -> Iterable[type[SheetModel] | None]:
+    """The model of each table on the way, the outermost first; `None` beyond the last table."""
+    inner: type[SheetModel] | None = model
+    yield inner
+    for part in path:
+        if isinstance(part, str) and inner is not None:
+            inner = _model_in(_annotation(inner, part))
+        yield inner
+
+
+def _annotation(model: type[SheetModel], key: str) -> Any:
+    asked = model.model_fields.get(key)
+    return asked.annotation if asked else typing.get_type_hints(model).get("__pydantic_extra__")
+
+
+def _model_in(annotation: Any) -> type[SheetModel] | None:
+    if isinstance(annotation, type) and issubclass(annotation, SheetModel):
+        return annotation
+    return next(filter(None, map(_model_in, typing.get_args(annotation))), None)
+
+
+def _dig_hole(tree: Any, path: Path, kind: str) -> None:
+    """Put a hole at `path`, or around it where there is no such place; take an unknown key away."""
+    for part in path[:-1]:
+        if not isinstance(tree[part], dict | list):
+            tree[part] = HOLE
+            return
+        tree = tree[part]
+    if kind == "extra_forbidden":
+        del tree[path[-1]]
+    else:
+        tree[path[-1]] = HOLE
