@@ -105,15 +105,21 @@ class Faces:
 def split_even(removal: Floats) -> Faces:
     """Split what leaves a face into an even part and a rest that only grows towards each tip.
 
-    The rest is the greatest curve under the removal, less its minimum, that falls to the place of least
-    removal and rises from it. The even part is the minimum and whatever hump stood in the way: so the
-    rocker and the foil are true run-offs.
+    The pivot is the place of least removal in the middle third, where no run-off should start. Towards
+    each tip the rest is the greatest curve under the removal that never shrinks on the way, less its
+    value at the pivot. The even part is what remains, humps included: so the rocker and the foil are true
+    run-offs, and the thickness passes take everything else.
+
+    Parameters
+    ----------
+    removal
+        (N,) metres to come off at the stringer, >= 0, on even stations.
     """
-    pivot = int(np.argmin(removal))
+    third = removal.size // 3
+    pivot = third + int(np.argmin(removal[third : removal.size - third]))
     aft = np.minimum.accumulate(removal[: pivot + 1])
     fore = np.minimum.accumulate(removal[pivot:][::-1])[::-1]
-    grown = np.concatenate([aft[:-1], fore])
-    rest = grown - removal[pivot]
+    rest = np.concatenate([(aft - aft[-1])[:-1], fore - fore[0]])
     return Faces(removal, removal - rest, rest, pivot)
 
 

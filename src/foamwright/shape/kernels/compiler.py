@@ -8,6 +8,7 @@ check that compiling changes nothing.
 from __future__ import annotations
 
 import os
+import sys
 from collections.abc import Callable
 from typing import Any, TypeVar, cast
 
@@ -25,8 +26,37 @@ def compiled(function: F) -> F:
         return function
     import numba
 
+    _announce_compiling()
     compiling: Any = numba.njit(cache=True, nogil=True, fastmath=False)
     return cast(F, compiling(function))
+
+
+_announced = False
+
+
+def _announce_compiling() -> None:
+    """Say once, on standard error, when a kernel is really compiled: the first run on a machine takes longer."""
+    global _announced
+    if _announced:
+        return
+    _announced = True
+    from numba.core import event
+
+    class Announcer(event.Listener):  # type: ignore[misc]
+        """Speaks at the first compilation that the cache could not serve."""
+
+        spoken = False
+
+        def on_start(self, event: object) -> None:
+            """Say that compiling has begun."""
+            if not self.spoken and os.environ.get("FOAMWRIGHT_QUIET", "") != "1":
+                self.spoken = True
+                print("First run here: compiling the kernels once, about half a minute ...", file=sys.stderr)
+
+        def on_end(self, event: object) -> None:
+            """Nothing to say."""
+
+    event.register("numba:compile", Announcer())
 
 
 def interpreted(function: F) -> F:

@@ -1,0 +1,76 @@
+"""The four run-offs of a job: bottom and deck, towards nose and tail, from the chain of stages."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from foamwright.bay.bay import Bay, Plane
+from foamwright.blank.numbers import Face
+from foamwright.cuts.planner import RunSettings, plan_run
+from foamwright.cuts.runs import End, RunPlan, RunTarget
+from foamwright.shape.curves import Floats
+from foamwright.stages.solids import Chain, Faces, StageName
+from foamwright.units import INCH
+
+GRID = INCH / 8
+"""Spacing of a run's stations, about."""
+
+
+def run_targets(chain: Chain) -> tuple[RunTarget, ...]:
+    """Return what each run-off must do: rocker to the nose, to the tail, then the foil likewise.
+
+    A run goes from where the face's rest is nothing (the pivot) to the tip. Heights are outward from the
+    foam: the bottom's are turned upside down.
+    """
+    targets = []
+    for name, face, split, sign in (
+        (StageName.ROCKER, Face.BOTTOM, chain.bottom, -1.0),
+        (StageName.FOIL, Face.DECK, chain.deck, 1.0),
+    ):
+        stage = chain.stage(name)
+        surface = sign * (stage.bottom if face is Face.BOTTOM else stage.deck)
+        for end in (End.NOSE, End.TAIL):
+            targets.append(_target((name.value, face, end), chain.x, surface, split))
+    return tuple(targets)
+
+
+def _target(key: tuple[str, Face, End], x: Floats, surface: Floats, split: Faces) -> RunTarget:
+    stage, face, end = key
+    pivot, tip = float(x[split.pivot]), float(x[-1] if end is End.NOSE else x[0])
+    length = max(abs(tip - pivot), 4.0 * GRID)
+    grid = np.linspace(0.0, length, max(5, int(np.rint(length / GRID)) + 1))
+    at = tip - length + grid if end is End.NOSE else tip + length - grid
+    height = np.interp(at, x, surface)
+    return RunTarget(stage, face, end, grid, height + np.interp(at, x, split.rest), height)
+
+
+def plan_runs(chain: Chain, bay: Bay) -> tuple[RunPlan, ...]:
+    """Return the planned run-offs of a job.
+
+    Parameters
+    ----------
+    chain
+        The stages.
+    bay
+        Its first plane does the runs unless another reaches where the first does not.
+    """
+    settings = RunSettings(tolerance=bay.allowances.run_off)
+    return tuple(_best_plane(target, bay, settings) for target in run_targets(chain))
+
+
+def _best_plane(target: RunTarget, bay: Bay, settings: RunSettings) -> RunPlan:
+    """Return the plan of the first plane that reaches everywhere, else of the one that leaves least."""
+    best: RunPlan | None = None
+    for plane in bay.planes:
+        plan = plan_run(target, plane, bay.tape, settings)
+        if plan.reached:
+            return plan
+        if best is None or plan.left.max() < best.left.max() - 1e-6:
+            best = plan
+    assert best is not None
+    return best
+
+
+def first_plane(bay: Bay) -> Plane:
+    """Return the plane that does the long passes."""
+    return bay.planes[0]
