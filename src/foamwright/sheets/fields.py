@@ -16,7 +16,15 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, PlainValidator, Val
 from pydantic_core import PydanticCustomError
 
 from foamwright.errors import InputError
-from foamwright.units import BareNumberError, Unit, format_length, parse_length, parse_mass, quoted
+from foamwright.units import (
+    BareNumberError,
+    Unit,
+    format_feet,
+    format_length,
+    parse_length,
+    parse_mass,
+    quoted,
+)
 from foamwright.units import System as ReadOut
 
 T = TypeVar("T")
@@ -64,7 +72,7 @@ def length(what: str, least: str, most: str) -> PlainValidator:
     def read(value: Any, info: ValidationInfo) -> float:
         if value is HOLE:
             return math.nan
-        metres = _read(lambda: parse_length(value, (info.context or {}).get("unit")))
+        metres = _read(lambda: parse_length(value, (info.context or {}).get("unit")), _kind)
         return metres if low <= metres <= high else _out_of(value, what, _span(low), _span(high))
 
     return PlainValidator(read)
@@ -76,7 +84,7 @@ def mass(what: str, least: float, most: float) -> PlainValidator:
     def read(value: Any) -> float:
         if value is HOLE:
             return math.nan
-        kilograms = _read(lambda: parse_mass(value))
+        kilograms = _read(lambda: parse_mass(value), lambda why: PROBLEM)
         return (
             kilograms if least <= kilograms <= most else _out_of(value, what, f"{least:g} kg", f"{most:g} kg")
         )
@@ -85,7 +93,7 @@ def mass(what: str, least: float, most: float) -> PlainValidator:
 
 
 def number(
-    what: str, least: float, most: float = math.inf, words: Mapping[str, float] | None = None
+    what: str, example: str, least: float, most: float = math.inf, words: Mapping[str, float] | None = None
 ) -> PlainValidator:
     """Return the reader of a plain number from `least` to `most`, or of one of a few `words` for one."""
     known = words or {}
@@ -96,23 +104,21 @@ def number(
         if isinstance(value, str) and value.strip().casefold() in known:
             return known[value.strip().casefold()]
         if isinstance(value, bool) or not isinstance(value, int | float) or not _finite(value):
-            raise problem(
-                f"{quoted(value)} is not a number.",
-                f"Write {what}, like {' or '.join([_sample(least, most), *known])}.",
-            )
+            choices = " or ".join([example, *(f'"{name}"' for name in known)])
+            raise problem(f"{quoted(value)} is not a number.", f"Write {what}, like {choices}.")
         return float(value) if least <= value <= most else _out_of(value, what, f"{least:g}", f"{most:g}")
 
     return PlainValidator(read)
 
 
-def count(what: str, least: int, most: int) -> PlainValidator:
+def count(what: str, example: str, least: int, most: int) -> PlainValidator:
     """Return the reader of a whole number from `least` to `most`."""
 
     def read(value: Any) -> int:
         if value is HOLE:
             return least
         if isinstance(value, bool) or not isinstance(value, int):
-            raise problem(f"{quoted(value)} is not a whole number.", f"Write {what}, like {least + 1}.")
+            raise problem(f"{quoted(value)} is not a whole number.", f"Write {what}, like {example}.")
         return value if least <= value <= most else _out_of(value, what, str(least), str(most))
 
     return PlainValidator(read)
@@ -182,13 +188,17 @@ def did_you_mean(written: str, choices: Mapping[str, object] | list[str]) -> str
     return f"{guess}It can be {', '.join(choices)}."
 
 
-def _read(parse: Callable[[], float]) -> float:
+def _kind(why: InputError) -> str:
+    # Many lengths may lack the one unit that the sheet forgot to declare; masses have no such unit.
+    return BARE if isinstance(why, BareNumberError) else PROBLEM
+
+
+def _read(parse: Callable[[], float], kind_of: Callable[[InputError], str]) -> float:
     try:
         return parse()
-    except BareNumberError as why:
-        raise problem(why.problems[0].what, why.problems[0].remedy, BARE) from None
     except InputError as why:
-        raise problem(why.problems[0].what, why.problems[0].remedy) from None
+        first = why.problems[0]
+        raise problem(first.what, first.remedy, kind_of(why)) from None
 
 
 def _out_of(value: Any, what: str, least: str, most: str) -> Any:
@@ -203,13 +213,8 @@ def _between(least: str, most: str) -> str:
 
 def _span(metres: float) -> str:
     """A limit in both units, because the sheet may be in either."""
-    if metres == 0:
-        return "0"
-    return f"{format_length(metres, ReadOut.INCH, 64)} in ({format_length(metres, ReadOut.MM)} mm)"
-
-
-def _sample(least: float, most: float) -> str:
-    return f"{least + 1:g}" if math.isinf(most) else f"{(least + most) / 2:g}"
+    inches = format_feet(metres) if metres >= 1 else f"{format_length(metres, ReadOut.INCH, 64)} in"
+    return f"{inches} ({format_length(metres, ReadOut.MM)} mm)" if metres else "0"
 
 
 def _finite(value: float) -> bool:

@@ -10,15 +10,15 @@ from foamwright.sheets.locate import Path
 from foamwright.sheets.opening import OpenSheet
 from foamwright.sheets.stations import SAME_PLACE
 from foamwright.stations import Mark
-from foamwright.units import System, Unit, format_with_unit, quoted
+from foamwright.units import Unit, quoted, write_length
 
 M = TypeVar("M", bound=SheetModel)
 
 
 def shown(metres: float, unit: Unit | None) -> str:
     """Return a length as the sheet's writer measures it."""
-    system = System.MM if unit in {Unit.MM, Unit.CM} else System.INCH
-    return format_with_unit(metres, system, 64)
+    own = unit or Unit.INCH
+    return f"{write_length(metres, own)} {own}"
 
 
 def check_most(sheet: OpenSheet[M], path: Path, marks: Iterable[Mark], most: Mark) -> None:

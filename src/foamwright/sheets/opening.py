@@ -12,7 +12,7 @@ from foamwright.errors import InputError, Problem
 from foamwright.sheets.document import Document
 from foamwright.sheets.fields import BARE, UNITS, SheetModel, did_you_mean
 from foamwright.sheets.locate import Path
-from foamwright.sheets.shape_problems import STATION_WORDS, is_stray, read_with_holes
+from foamwright.sheets.shape_problems import STATION_WORDS, TOP_OF_SHEET, is_stray, read_with_holes
 from foamwright.sheets.stations import SAME_PLACE, parse_station
 from foamwright.stations import Mark
 from foamwright.units import BareNumberError, Unit, quoted
@@ -118,12 +118,12 @@ class OpenSheet(Generic[M]):
         return tuple(Mark(at.x, at.value, at.place) for at in self.at_stations(path, values, length, keys))
 
     def _note_stray(self, path: Path, keys: Iterable[str]) -> None:
-        remedy = did_you_mean(str(path[-1]), [*keys, *STATION_WORDS[:3]])
-        self.problems.note(
-            path,
-            f"{quoted(path[-1])} is no key of this table, and no station.",
-            f"{remedy[:-1]}, “12 from nose” …",
-        )
+        key, what = str(path[-1]), f"{quoted(path[-1])} is no key of this table, and no station."
+        if key in type(self.written).model_fields:
+            self.problems.note(path, what, TOP_OF_SHEET)
+        else:
+            known = dict.fromkeys([*keys, *STATION_WORDS[:3], "12 from nose"])
+            self.problems.note(path, what, did_you_mean(key, known))
 
     def _note_doubles(self, path: Path, found: list[At[Any]]) -> None:
         for first, second in pairwise(found):

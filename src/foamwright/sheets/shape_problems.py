@@ -20,6 +20,9 @@ M = TypeVar("M", bound=SheetModel)
 STATION_WORDS = ("nose", "tail", "centre", "center")
 """Stations that are named without a distance."""
 
+TOP_OF_SHEET = "It belongs at the top of the sheet, above the first [table]."
+"""Remedy for a key of the whole sheet that slipped into a table."""
+
 _MOST_PASSES = 8
 
 Note = Callable[[str, Path, str, str], None]
@@ -62,12 +65,12 @@ def _told(model: type[SheetModel], error: ErrorDetails) -> tuple[str, str]:
     if kind in {"model_type", "dict_type", "model_attributes_type"}:
         return (
             f"{_shown(error['input'])} stands where a table belongs.",
-            f"Write {example} and its keys below it.",
+            f"Write {example} once, with its keys.",
         )
     if kind == "list_type":
         return (
             f"{_shown(error['input'])} stands where entries belong.",
-            f"Write {example} with double brackets.",
+            f"Write {example}, once for each.",
         )
     return f"{quoted(error['input'])} cannot stand here.", f"{error['msg']}."
 
@@ -81,7 +84,7 @@ def _shown(value: object) -> str:
 def _known_keys(model: type[SheetModel], path: Path) -> str:
     inner, key = _model_at(model, path[:-1]), str(path[-1])
     if len(path) > 1 and key in model.model_fields:
-        return f"“{key}” belongs at the top of the sheet, above the first [table]."
+        return TOP_OF_SHEET
     return did_you_mean(key, list(inner.model_fields)) if inner else "Take it away."
 
 

@@ -1,0 +1,90 @@
+"""A bay sheet as a person writes it: every key may be left away, and then the usual bay's number holds."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from foamwright.sheets.fields import UNITS, SheetModel, count, entries, length, number, text, word
+from foamwright.units import Unit
+
+Name = Annotated[str, text("a name", "harbour bay")]
+Currency = Annotated[str, text("a currency", "EUR", 10)]
+UnitWord = Annotated[Unit, word("a unit that a sheet can declare", UNITS)]
+Sole = Annotated[float, length("the length of a sole", "2 in", "40 in")]
+Mouth = Annotated[float, length("the distance from toe to iron", "1/8 in", "30 in")]
+PlaneWidth = Annotated[float, length("the width of a plane", "1/2 in", "8 in")]
+Chip = Annotated[float, length("a chip", "0.01 mm", "1/4 in")]
+StandardError = Annotated[float, length("the standard error of a tape", "0 in", "1/4 in")]
+Allowance = Annotated[float, length("an allowance", "0 in", "2 in")]
+Tolerance = Annotated[float, length("the tolerance of a run-off", "0.1 mm", "1/4 in")]
+Rate = Annotated[float, number("minutes", "900", 0, 1_000_000)]
+Factor = Annotated[float, number("a factor", "1.6", 1, 1000)]
+Fraction = Annotated[int, count("a division of the inch", "16", 1, 128)]
+Bands = Annotated[int, count("how many bands", "3", 1, 12)]
+HourlyPrice = Annotated[float, number("a price", "40", 0, 1_000_000)]
+
+
+class PlaneTable(SheetModel):
+    """[[plane]]: a plane with its numbers."""
+
+    name: Name = Field(description="name of the plane", examples=['name = "jack plane"'])
+    sole: Sole = Field(description="length of the sole", examples=["sole = 14"])
+    mouth: Mouth = Field(description="distance from the toe to the iron", examples=['mouth = "4 1/2"'])
+    width: PlaneWidth = Field(description="width of the body", examples=['width = "2 1/2"'])
+    chips: Annotated[list[Chip], entries()] = Field(
+        description="chip thicknesses it is set to, coarse first", examples=['chips = ["1/32", "1/64"]']
+    )
+
+
+class RatesTable(SheetModel):
+    """[rates]: how fast foam comes off."""
+
+    stringer_min_per_m2: Rate | None = Field(
+        None, description="minutes per square metre of stringer profile planed (depth times length)"
+    )
+    foam_min_per_m3: Rate | None = Field(
+        None, description="minutes per cubic metre of foam brought down beside the stringer"
+    )
+    hollow_factor: Factor | None = Field(None, description="slower by this where the face is hollow")
+    hard_factor: Factor | None = Field(None, description="slower by this in the foam of a hard face")
+
+
+class TapeTable(SheetModel):
+    """[tape]: the tape that readings are made with."""
+
+    fraction: Fraction | None = Field(None, description="finest division of the inch: 16 means 1/16")
+    standard_error: StandardError | None = Field(None, description="standard error of one reading")
+
+
+class AllowancesTable(SheetModel):
+    """[allowances]: what is left on purpose."""
+
+    saw: Allowance | None = Field(None, description="foam left outside the outline when it is sawn")
+    finish: Allowance | None = Field(None, description="foam left on each face for the last sanding")
+    run_off: Tolerance | None = Field(None, description="how far above its target a list of strokes may end")
+
+
+class PricesTable(SheetModel):
+    """[prices]: labour."""
+
+    labour_hour: HourlyPrice | None = Field(None, description="price of an hour of labour")
+    currency: Currency | None = Field(None, description="currency of every price")
+
+
+class BaySheet(SheetModel):
+    """A bay sheet."""
+
+    name: Name | None = Field(None, description="name of the bay")
+    units: UnitWord | None = Field(None, description="what a bare number means")
+    rail_bands: Bands | None = Field(None, description="flats cut on each rail before it is rounded")
+    plane: Annotated[list[PlaneTable], entries()] = Field(
+        [], description="planes, instead of the usual two", examples=["[[plane]]"]
+    )
+    rates: RatesTable = Field(RatesTable(), description="how fast foam comes off", examples=["[rates]"])
+    tape: TapeTable = Field(TapeTable(), description="the tape", examples=["[tape]"])
+    allowances: AllowancesTable = Field(
+        AllowancesTable(), description="what is left on purpose", examples=["[allowances]"]
+    )
+    prices: PricesTable = Field(PricesTable(), description="labour", examples=["[prices]"])

@@ -1,0 +1,174 @@
+"""Reading a rider sheet: who lies on the board, and in what water."""
+
+from __future__ import annotations
+
+import math
+import os
+import re
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator, Field
+
+from foamwright.sheets.document import Document, parse_document, read_document
+from foamwright.sheets.fields import HOLE, UNITS, SheetModel, length, mass, number, problem, text, word
+from foamwright.sheets.opening import OpenSheet, open_sheet
+from foamwright.units import Unit, quoted
+
+
+class Experience(StrEnum):
+    """How long and how well a person has been riding."""
+
+    BEGINNER = "beginner"
+    INTERMEDIATE = "intermediate"
+    ADVANCED = "advanced"
+    EXPERT = "expert"
+
+
+class Lungs(StrEnum):
+    """How much air is held: a full breath, the rest between two breaths, or breathed out."""
+
+    FULL = "full"
+    RESTING = "resting"
+    EMPTY = "empty"
+
+
+@dataclass(frozen=True, slots=True)
+class Water:
+    """Water by its temperature in degrees Celsius and its salinity in g/kg."""
+
+    temperature_c: float
+    salinity: float
+
+
+@dataclass(frozen=True, slots=True)
+class RiderNumbers:
+    """A rider and the water: `mass` in kg, `stature` in metres."""
+
+    name: str
+    mass: float
+    stature: float
+    experience: Experience
+    lungs: Lungs
+    water: Water
+
+
+SALINITIES = {"sea": 35.0, "fresh": 0.0}
+"""Salinity in g/kg of water that is only named: sea water by convention, a lake."""
+
+USUAL_TEMPERATURE = 15.0
+"""Degrees Celsius of water that is only named; common practice, no source."""
+
+_NAMED_WATER = re.compile(r"([a-z]+)(?: water)?(?:, *(-?[0-9]+\.?[0-9]*) *°? *c?)?")
+
+
+def _named_water(value: Any) -> Any:
+    """The table behind ``sea`` or ``fresh, 12 C``."""
+    if value is HOLE or isinstance(value, dict):
+        return value
+    match = _NAMED_WATER.fullmatch(" ".join(value.split()).casefold()) if isinstance(value, str) else None
+    if match is None or match[1] not in SALINITIES:
+        raise problem(
+            f"{quoted(value)} is not a water.",
+            'Write "sea", "fresh", "sea, 18 C", or temperature and salinity.',
+        )
+    return {"temperature": float(match[2] or USUAL_TEMPERATURE), "salinity": SALINITIES[match[1]]}
+
+
+Name = Annotated[str, text("a name", "Mara")]
+UnitWord = Annotated[Unit, word("a unit that a sheet can declare", UNITS)]
+# A child in a class to the heaviest and tallest people on record, roughly; common practice, no source.
+Mass = Annotated[float, mass("a rider's mass", 15, 250)]
+Stature = Annotated[float, length("a rider's stature", "0.9 m", "2.5 m")]
+ExperienceWord = Annotated[Experience, word("an experience", {str(e): e for e in Experience})]
+LungsWord = Annotated[Lungs, word("a state of the lungs", {str(state): state for state in Lungs})]
+Temperature = Annotated[float, number("degrees Celsius", "15", -3, 40)]
+# TEOS-10 holds from 0 to 42 g/kg.
+Salinity = Annotated[float, number("salinity in g/kg", "35", 0, 42, SALINITIES)]
+
+
+class WaterTable(SheetModel):
+    """[water]."""
+
+    temperature: Temperature = Field(
+        description="temperature in degrees Celsius", examples=["temperature = 15"]
+    )
+    salinity: Salinity = Field(
+        description="grams of salt per kilogram, or sea, or fresh", examples=["salinity = 35"]
+    )
+
+
+WaterWords = Annotated[WaterTable, BeforeValidator(_named_water)]
+
+
+class RiderSheet(SheetModel):
+    """A rider sheet."""
+
+    name: Name = Field("rider", description="name of the rider")
+    units: UnitWord | None = Field(None, description="what a bare length means")
+    mass: Mass = Field(description="mass with its unit", examples=['mass = "82 kg"'])
+    stature: Stature = Field(description="standing height", examples=['stature = "1.80 m"'])
+    experience: ExperienceWord = Field(
+        description="beginner, intermediate, advanced or expert", examples=['experience = "intermediate"']
+    )
+    lungs: LungsWord = Field(Lungs.RESTING, description="air held: full, resting or empty")
+    water: WaterWords = Field(
+        description="sea, fresh, or temperature and salinity", examples=['water = "sea, 15 C"']
+    )
+
+
+def read_rider(path: str | os.PathLike[str]) -> RiderNumbers:
+    """Return the rider in a sheet.
+
+    Raises
+    ------
+    InputError
+        The file cannot be read, or anything in it cannot stand; every problem is held.
+    """
+    return _read(read_document(path))
+
+
+def rider_from_text(text: str, name: str) -> RiderNumbers:
+    """Return the rider in a sheet's text; `name` stands for the file in messages.
+
+    Raises
+    ------
+    InputError
+        Anything in it cannot stand; every problem is held.
+    """
+    return _read(parse_document(text, name))
+
+
+def freezing_point(salinity: float) -> float:
+    """Degrees Celsius at which water of a salinity (g/kg) freezes at the surface.
+
+    UNESCO Technical Papers in Marine Science 44 (1983), p. 29, at zero pressure; written from memory and
+    compared with TEOS-10 in tests/unit/sheets/test_rider.py. It only tells liquid from ice here.
+    """
+    return -0.0575 * salinity + 1.710523e-3 * math.pow(salinity, 1.5) - 2.154996e-4 * salinity**2
+
+
+def _read(document: Document) -> RiderNumbers:
+    sheet = open_sheet(RiderSheet, document)
+    _check_liquid(sheet)
+    sheet.problems.finish()
+    written = sheet.written
+    return RiderNumbers(
+        name=written.name,
+        mass=written.mass,
+        stature=written.stature,
+        experience=written.experience,
+        lungs=written.lungs,
+        water=Water(written.water.temperature, written.water.salinity),
+    )
+
+
+def _check_liquid(sheet: OpenSheet[RiderSheet]) -> None:
+    water = sheet.written.water
+    if water.temperature < (ice := freezing_point(water.salinity)):
+        sheet.problems.note(
+            ("water", "temperature"),
+            f"Water of {water.salinity:g} g/kg is ice at {water.temperature:g} C.",
+            f"It is liquid above {ice:.1f} C.",
+        )
