@@ -39,7 +39,9 @@ def angle_value(radians: float) -> str:
 
 def number_value(number: float) -> str:
     """Return a plain number; infinity is a hard edge."""
-    return '"hard"' if math.isinf(number) else repr(float(number))
+    if math.isinf(number):
+        return '"hard"'
+    return str(int(number)) if number == int(number) and abs(number) < 1e15 else repr(float(number))
 
 
 def station_text(x: float, place: str, length: float, unit: Unit) -> str:
