@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from functools import reduce
+from functools import lru_cache, reduce
 from typing import TypeAlias
 
 import numpy as np
@@ -104,6 +104,9 @@ class Text:
         Capital height, millimetres.
     angle
         Reading direction, radians anticlockwise from x.
+    patch
+        Margin in mm of a patch of bare paper behind the letters, so that no line runs through them;
+        None for no patch.
     """
 
     at: tuple[float, float]
@@ -112,6 +115,7 @@ class Text:
     face: Face = Face.LABEL
     anchor: Anchor = Anchor.LEFT
     angle: float = 0.0
+    patch: float | None = None
 
     def setting(self) -> SetLine:
         """Return the glyphs as set."""
@@ -124,12 +128,15 @@ class Text:
         dx, dy = turned.at((-across * self.setting().width, -up * self.height))
         return replace(turned, e=self.at[0] + dx, f=self.at[1] + dy)
 
-    def frame(self, margin: float = 0.0) -> Points:
-        """Return the four corners around the letters, with `margin` mm on every side."""
+    def frame(self) -> Points:
+        """Return the four corners around the letters and their patch."""
+        return _text_frame(self)
+
+    def _corners(self) -> Points:
         setting = self.setting()
         low, high = (FRACTION_BOTTOM, FRACTION_TOP) if setting.has_fraction else (-0.3, 1.1)
-        frame = Box(0.0, low * self.height, setting.width, high * self.height).grown(margin)
-        return self.start()(frame.corners)
+        frame = Box(0.0, low * self.height, setting.width, high * self.height)
+        return self.start()(frame.grown(self.patch or 0.0).corners)
 
     def box(self) -> Box:
         """Return the least upright box around the letters."""
@@ -141,6 +148,12 @@ class Text:
         if by.mirrors and math.cos(angle) < -1e-9:
             angle, anchor = angle + math.pi, anchor.swapped
         return replace(self, at=by.at(self.at), angle=angle, anchor=anchor)
+
+
+@lru_cache(maxsize=4096)
+def _text_frame(text: Text) -> Points:
+    """Kept, because cutting pages asks for it again and again."""
+    return text._corners()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -257,7 +270,7 @@ def frame(box: Box, pen: Pen | None = Pen.FRAME, tone: Tone = Tone.NONE) -> Draw
 
 def on_paper(text: Text, margin: float = 0.6) -> Drawing:
     """Return `text` on a patch of bare paper, so that lines below do not run through its letters."""
-    return Drawing((Polygon(text.frame(margin), None, Tone.PAPER), text))
+    return Drawing((replace(text, patch=margin),))
 
 
 @dataclass(frozen=True, slots=True)

@@ -68,11 +68,12 @@ def _cut_segments(points: Points, window: Box) -> tuple[Points, Points, Points, 
         step = np.where(moving, along[:, axis], 1.0)
         shares = np.sort(np.stack(((low - start[:, axis]) / step, (high - start[:, axis]) / step)), axis=0)
         within = (start[:, axis] >= low) & (start[:, axis] <= high)
-        entered = np.maximum(entered, np.where(moving, shares[0], np.where(within, 0.0, np.inf)))
-        left = np.minimum(left, np.where(moving, shares[1], np.where(within, 1.0, -np.inf)))
+        # A segment along the window's other side is in it all the way, or enters after it has left.
+        entered = np.maximum(entered, np.where(moving, shares[0], np.where(within, 0.0, 2.0)))
+        left = np.minimum(left, np.where(moving, shares[1], np.where(within, 1.0, -1.0)))
     # An uncut end is the vertex itself, bit for bit, so that pieces join where segments do.
-    first = np.where(entered[:, None] == 0.0, start, start + np.nan_to_num(entered)[:, None] * along)
-    last = np.where(left[:, None] == 1.0, points[1:], start + np.nan_to_num(left)[:, None] * along)
+    first = np.where(entered[:, None] == 0.0, start, start + entered[:, None] * along)
+    last = np.where(left[:, None] == 1.0, points[1:], start + left[:, None] * along)
     return first, last, entered, left
 
 

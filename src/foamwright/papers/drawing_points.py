@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
@@ -75,12 +76,14 @@ def thinned_points(points: npt.ArrayLike, chord_error: float = CHORD_ERROR) -> P
     Returns
     -------
     ndarray, shape (m, 2)
-        A subset in order, both ends kept (farthest-point splitting, Douglas and Peucker 1973).
+        A subset in order (farthest-point splitting, Douglas and Peucker 1973). Both ends and the outermost
+        points are kept, so its box is that of `points` exactly.
     """
     rows = points_of(points)
+    fixed = np.unique([0, len(rows) - 1, *rows.argmin(axis=0), *rows.argmax(axis=0)]).tolist()
     keep = np.zeros(len(rows), dtype=bool)
-    keep[[0, -1]] = True
-    pending = [(0, len(rows) - 1)]
+    keep[fixed] = True
+    pending = list(pairwise(fixed))
     while pending:
         low, high = pending.pop()
         if high - low < 2:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from foamwright.papers.drawing import Drawing, Text
 from foamwright.papers.fonts_setting import line_width
@@ -122,7 +122,7 @@ def fitted(text: Text, width: float) -> Text:
     words = text.words
     while words and line_width(words, text.face, height) > width + 1e-9:
         words = words[:-2].rstrip() + "…" if len(words) > 2 else ""
-    return Text(text.at, words, height, text.face, text.anchor, text.angle)
+    return replace(text, words=words, height=height)
 
 
 def words_at(

@@ -170,6 +170,8 @@ class _PageWriter:
 
     def text(self, item: Text) -> None:
         canvas, setting, start = self.canvas, item.setting(), item.start()
+        if item.patch is not None:
+            self.polygon(Polygon(item.frame(), None, Tone.PAPER))
         canvas.saveState()
         canvas.setFillGray(0)
         canvas.transform(start.a, start.b, start.c, start.d, start.e * POINTS_PER_MM, start.f * POINTS_PER_MM)

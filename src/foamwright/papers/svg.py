@@ -180,7 +180,9 @@ class _SvgWriter:
             f'h{_number(bar.width)}v{_number(bar.thickness)}h{_number(-bar.width)}Z"/>'
             for bar in setting.bars
         )
-        return f'<g transform="translate({self.place(start.e, start.f)}){turned}"{spoken}>{runs}{bars}</g>'
+        patch = self.polygon(Polygon(item.frame(), None, Tone.PAPER)) if item.patch is not None else ""
+        place = self.place(start.e, start.f)
+        return f'{patch}<g transform="translate({place}){turned}"{spoken}>{runs}{bars}</g>'
 
     def glyphs(self, run: GlyphRun) -> str:
         """A run of letters; `textLength` holds its width even where another font stands in."""
