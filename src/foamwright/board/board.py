@@ -12,6 +12,7 @@ from numpy.typing import ArrayLike
 
 from foamwright.board.numbers import BoardNumbers
 from foamwright.board.outline import Outline, outline_of
+from foamwright.board.patches import LowerRail, Scoop, UpperRail
 from foamwright.board.section import (
     SectionNumbers,
     Sections,
@@ -24,6 +25,7 @@ from foamwright.errors import InputError, Problem
 from foamwright.shape.curves import FairCurve, Floats
 from foamwright.shape.fair import UnfairError
 from foamwright.shape.solid import MassProperties, mass_properties
+from foamwright.shape.surface import Patch
 from foamwright.shape.trade_curves import Point, domed, touching
 from foamwright.stations import Mark
 from foamwright.units import INCH, System, format_length
@@ -108,6 +110,15 @@ class Board:
     def deck_at(self, x: Floats, share: Floats) -> Floats:
         """Return the finished deck (N, K) at stations (N,) and shares (N, K) or (K,) of the half-width."""
         return deck_height(self.section_numbers(x), share)
+
+    def patches(self) -> tuple[Patch, ...]:
+        """Return the patches of one half of the surface, smooth along the rails."""
+        rails = [
+            kind(self, self.section_numbers, outer)
+            for kind in (LowerRail, UpperRail)
+            for outer in (True, False)
+        ]
+        return (Scoop(self, self.section_numbers), *rails)
 
     def bottom(self, x: Floats, y: Floats) -> Floats:
         """Return the finished bottom (N, K) at stations (N,) and distances from the stringer (N, K)."""

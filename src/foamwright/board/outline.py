@@ -39,9 +39,15 @@ class Outline:
     @property
     def corner(self) -> float:
         """Station forward of which the tail form changes nothing."""
-        if self.tail.kind is TailKind.SWALLOW:
+        if self.tail.kind in (TailKind.SWALLOW, TailKind.DIAMOND):
             return self.tail.depth
-        return max(self.side.start, self.side.start + self.tail.corner_radius)
+        return self.rounding
+
+    @property
+    def rounding(self) -> float:
+        """Radius of the corners of a blocked tail; 0 for every other form."""
+        blocked = self.tail.kind in (TailKind.SQUARE, TailKind.SQUASH)
+        return self.tail.corner_radius if blocked else 0.0
 
     @property
     def panels(self) -> tuple[float, ...]:
@@ -55,7 +61,7 @@ class Outline:
         side = self.side(np.maximum(at, self.side.start))
         if self.tail.kind is TailKind.DIAMOND:
             side = np.where(at < self.tail.depth, side * at / max(self.tail.depth, 1e-12), side)
-        radius = self.tail.corner_radius
+        radius = self.rounding
         if radius > 0.0:
             back = np.clip(radius - at, 0.0, radius)
             side = side - (radius - np.sqrt(radius**2 - back**2))

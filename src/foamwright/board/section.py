@@ -14,29 +14,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.interpolate import PchipInterpolator
 
 from foamwright.board.numbers import BoardNumbers, BottomMark, BottomShape
 from foamwright.shape.curves import Floats
 from foamwright.shape.lame import lame_height
+from foamwright.shape.monotone import Monotone
 
 SCOOP_SHARE = 0.8
 """A concave runs over this share of the half-width. Common practice, no source."""
-
-
-@dataclass(frozen=True, eq=False)
-class Along:
-    """A number that varies along the board: monotone between its marks, never beyond them (PCHIP)."""
-
-    x: Floats
-    value: Floats
-
-    def __call__(self, at: Floats) -> Floats:
-        """Return the number at stations `at`; beyond the last mark it stays."""
-        if self.x.size == 1:
-            return np.full(np.shape(at), self.value[0])
-        clipped = np.clip(at, self.x[0], self.x[-1])
-        return np.asarray(PchipInterpolator(self.x, self.value)(clipped))
 
 
 @dataclass(frozen=True, eq=False)
@@ -59,14 +44,14 @@ class SectionNumbers:
 class Sections:
     """How the section varies along a board."""
 
-    apex: Along
-    lower: Along
-    upper: Along
-    concave: Along
-    double: Along
-    vee: Along
-    rolled: Along
-    scoop: Along
+    apex: Monotone
+    lower: Monotone
+    upper: Monotone
+    concave: Monotone
+    double: Monotone
+    vee: Monotone
+    rolled: Monotone
+    scoop: Monotone
 
     def at(self, x: Floats, rocker: Floats, thickness: Floats) -> SectionNumbers:
         """Return the section's numbers at `x` (N,) with the finished stringer line there (N,)."""
@@ -104,7 +89,7 @@ def sections_of(board: BoardNumbers) -> Sections:
     """Return how a board's rails and contours vary along it."""
     x = np.array([m.x for m in board.rails])
     rails = [
-        Along(x, np.array(values))
+        Monotone(x, np.array(values))
         for values in (
             [m.apex for m in board.rails],
             [1.0 / m.lower for m in board.rails],
@@ -116,10 +101,12 @@ def sections_of(board: BoardNumbers) -> Sections:
     return Sections(*rails, *depths)
 
 
-def _depths(marks: tuple[BottomMark, ...], shape: BottomShape) -> Along:
-    return Along(np.array([m.x for m in marks]), np.array([m.depth * (m.shape is shape) for m in marks]))
+def _depths(marks: tuple[BottomMark, ...], shape: BottomShape) -> Monotone:
+    return Monotone(np.array([m.x for m in marks]), np.array([m.depth * (m.shape is shape) for m in marks]))
 
 
-def _scoop(marks: tuple[BottomMark, ...]) -> Along:
+def _scoop(marks: tuple[BottomMark, ...]) -> Monotone:
     dished = (BottomShape.CONCAVE, BottomShape.DOUBLE_CONCAVE)
-    return Along(np.array([m.x for m in marks]), np.array([SCOOP_SHARE * (m.shape in dished) for m in marks]))
+    return Monotone(
+        np.array([m.x for m in marks]), np.array([SCOOP_SHARE * (m.shape in dished) for m in marks])
+    )

@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
-from scipy.interpolate import BSpline
+from numpy.typing import ArrayLike
 
-Floats = NDArray[np.float64]
+from foamwright.shape.splines import Floats, Spline
+
+__all__ = ["FairCurve", "Floats", "Spline", "dense", "gauss_on"]
 
 
 @dataclass(frozen=True, eq=False)
@@ -18,31 +19,31 @@ class FairCurve:
     Attributes
     ----------
     spline
-        The B-spline itself (scipy), metres over metres or whatever the caller put in.
+        The B-spline itself, metres over metres or whatever the caller put in.
     """
 
-    spline: BSpline
+    spline: Spline
 
     @property
     def start(self) -> float:
         """Left end of the domain."""
-        return float(self.spline.t[self.spline.k])
+        return float(self.spline.knots[0])
 
     @property
     def stop(self) -> float:
         """Right end of the domain."""
-        return float(self.spline.t[-self.spline.k - 1])
+        return float(self.spline.knots[-1])
 
     @property
     def knots(self) -> Floats:
         """Distinct knots, ends included."""
-        return np.unique(self.spline.t)
+        return self.spline.breaks
 
     def __call__(self, x: ArrayLike, derivative: int = 0) -> Floats:
         """Return the curve, or a derivative of it, at `x` (any shape)."""
         at = np.asarray(x, dtype=float)
         inside = np.clip(at, self.start, self.stop)
-        values: Floats = np.asarray(self.spline(inside, derivative))
+        values = self.spline(inside, derivative)
         beyond = at - inside
         if not np.any(beyond):
             return values

@@ -1,0 +1,168 @@
+"""Small dense quadratic programs: least energy under equalities, and under inequalities too.
+
+The equalities are taken out first, and what is left is measured in the energy itself: the program is then
+to find the shortest vector under inequalities, well conditioned whatever the knots, and solved exactly.
+The nearest program with an answer, for telling a person what would have to move, is Clarabel's to solve
+(interior point; Goulart and Chen, arXiv 2405.12762), as is the second opinion in the tests.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from foamwright.shape.least_distance import shortest
+from foamwright.shape.splines import Floats
+
+MARGIN = 1e-7
+"""By this much inequalities are held above 0, in units of the values, so that rounding cannot undo them.
+
+Where only a straight part will do (two stations at 0 height), they may be this much below it instead.
+"""
+
+
+@dataclass(frozen=True, eq=False)
+class Program:
+    """Minimise ``p' energy p`` with ``rows p = values`` and ``inequalities p >= 0``.
+
+    Attributes
+    ----------
+    energy
+        (N, N) symmetric, positive definite where ``rows p = 0``.
+    rows, values
+        (E, N) and (E,) equalities; values of order 1.
+    inequalities
+        (I, N), possibly none.
+    """
+
+    energy: Floats
+    rows: Floats
+    values: Floats
+    inequalities: Floats
+
+    @cached_property
+    def relaxed(self) -> Floats:
+        """The minimiser when the inequalities are forgotten."""
+        _, free = self._split
+        meeting = self._meeting(np.zeros(self.energy.shape[0]))
+        reduced = np.linalg.solve(free.T @ self.energy @ free, free.T @ (self.energy @ meeting))
+        return self._meeting(meeting - free @ reduced)
+
+    def holds(self, unknowns: Floats) -> bool:
+        """Return whether every inequality holds."""
+        return bool(np.min(self.inequalities @ unknowns, initial=0.0) >= 0.0)
+
+    def energy_of(self, unknowns: Floats) -> float:
+        """Return ``p' energy p``."""
+        return float(unknowns @ self.energy @ unknowns)
+
+    def solved(self, limit: float = np.inf) -> Floats | None:
+        """Return the minimiser that meets everything; ``None`` when nothing does, or only above `limit`."""
+        if self.holds(self.relaxed):
+            return self.relaxed
+        for margin in (MARGIN, -MARGIN):
+            unknowns = self._shortest(margin, limit)
+            if unknowns is not None:
+                return unknowns
+        return None
+
+    def nearest(self, movable: NDArray[np.bool_]) -> Floats:
+        """Return the unknowns that hold every inequality and miss the `movable` values by the least sum.
+
+        Raises
+        ------
+        ArithmeticError
+            The values that may not move contradict the inequalities.
+        """
+        size, count = self.energy.shape[0], int(np.sum(movable))
+        slack = np.eye(self.rows.shape[0])[:, movable]
+        quadratic = np.zeros((size + 2 * count, size + 2 * count))
+        quadratic[:size, :size] = self.energy * (1e-4 / np.trace(self.energy) * size)
+        linear = np.concatenate([np.zeros(size), np.ones(2 * count)])
+        equal = np.hstack([self.rows, slack, -slack])
+        shape = np.hstack([self.inequalities, np.zeros((self.inequalities.shape[0], 2 * count))])
+        positive = np.hstack([np.zeros((2 * count, size)), np.eye(2 * count)])
+        solved = clarabel_minimum(quadratic, linear, (equal, self.values), np.vstack([shape, positive]))
+        if solved is None:
+            raise ArithmeticError("the nearest fair curve could not be found")
+        return solved[:size]
+
+    @cached_property
+    def _split(self) -> tuple[Floats, Floats]:
+        """The inverse of the rows (N, E), and a basis of what they leave free (N, N - rank)."""
+        left, sizes, right = np.linalg.svd(self.rows)
+        rank = int(np.sum(sizes > 1e-12 * sizes[0]))
+        return right[:rank].T @ (left[:, :rank] / sizes[:rank]).T, right[rank:].T
+
+    def _meeting(self, unknowns: Floats) -> Floats:
+        """Return the unknowns moved so that the equalities hold to rounding."""
+        inverse, _ = self._split
+        return np.asarray(unknowns + inverse @ (self.values - self.rows @ unknowns))
+
+    def _shortest(self, margin: float, limit: float) -> Floats | None:
+        """Return the relaxed minimiser plus the least added energy that lifts inequalities to `margin`."""
+        whitened, matrix = self._measured
+        heights = self.inequalities @ self.relaxed
+        settled = np.linalg.norm(matrix, axis=1) <= 1e-10
+        if np.any(heights[settled] < -MARGIN):
+            return None
+        above = limit - self.energy_of(self.relaxed)
+        added = shortest(matrix[~settled], margin - heights[~settled], above)
+        return None if added is None else self._meeting(self.relaxed + whitened @ added)
+
+    @cached_property
+    def _measured(self) -> tuple[Floats, Floats]:
+        """A basis of the free part, orthonormal in the energy, and the inequalities on it."""
+        _, free = self._split
+        lower = np.linalg.cholesky(free.T @ self.energy @ free)
+        whitened = np.linalg.solve(lower, free.T).T
+        return whitened, self.inequalities @ whitened
+
+
+@dataclass(frozen=True, eq=False)
+class _Columns:
+    """A matrix by compressed columns, as Clarabel reads it; spares the import of ``scipy.sparse``."""
+
+    shape: tuple[int, int]
+    data: Floats
+    indices: NDArray[np.int64]
+    indptr: NDArray[np.int64]
+    has_sorted_indices: bool = True
+    has_canonical_format: bool = True
+
+    @property
+    def nnz(self) -> int:
+        return self.data.size
+
+
+def _columns(matrix: Floats) -> _Columns:
+    columns, rows = np.nonzero(matrix.T)
+    starts = np.concatenate([[0], np.cumsum(np.bincount(columns, minlength=matrix.shape[1]))])
+    shape = (matrix.shape[0], matrix.shape[1])
+    return _Columns(shape, matrix[rows, columns], rows.astype(np.int64), starts.astype(np.int64))
+
+
+def clarabel_minimum(
+    quadratic: Floats, linear: Floats, equal: tuple[Floats, Floats], positive: Floats, tolerance: float = 1e-7
+) -> Floats | None:
+    """Return the `p` that minimises ``p'Qp/2 + l'p`` with ``E p = e`` and ``positive p >= 0``."""
+    import clarabel
+
+    settings = clarabel.DefaultSettings()
+    settings.verbose = False
+    settings.tol_gap_abs = settings.tol_gap_rel = settings.tol_feas = tolerance
+    solver = clarabel.DefaultSolver(
+        _columns(np.triu(quadratic)),
+        linear,
+        _columns(np.vstack([equal[0], -positive])),
+        np.concatenate([equal[1], np.zeros(len(positive))]),
+        [clarabel.ZeroConeT(len(equal[1])), clarabel.NonnegativeConeT(len(positive))],
+        settings,
+    )
+    answer = solver.solve()
+    if answer.status not in (clarabel.SolverStatus.Solved, clarabel.SolverStatus.AlmostSolved):
+        return None
+    return np.asarray(answer.x)

@@ -1,0 +1,94 @@
+"""What a solid says of itself, and where to look at it: quadrature nodes in stretched variables.
+
+Along, ``x = a + (b-a)(1-cos u)/2`` on each panel, in which round ends are smooth; across,
+``share = 1 - (1-t)^4``, in which a Lamé rail is smooth enough for Gauss to converge fast (spectrally for
+exponent 2).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Protocol
+
+import numpy as np
+
+from foamwright.shape.curves import Floats
+
+
+class Solid(Protocol):
+    """What a solid must say of itself. Arrays of `x` are (N,), of `share` (N, K)."""
+
+    @property
+    def panels(self) -> tuple[float, ...]:
+        """Stations where the outline or the section may have a kink, both ends included."""
+
+    def half_width(self, x: Floats) -> Floats:
+        """Return the outer half-width at `x`."""
+
+    def inner(self, x: Floats) -> Floats:
+        """Return the half-width of the notch at `x` (0 where there is none)."""
+
+    def kinks(self, x: Floats) -> Floats:
+        """Return (N, J) shares of the half-width where the section may have a kink, 0 and 1 included."""
+
+    def bottom_at(self, x: Floats, share: Floats) -> Floats:
+        """Return bottom heights (N, K) at shares of the half-width."""
+
+    def deck_at(self, x: Floats, share: Floats) -> Floats:
+        """Return deck heights (N, K) at shares of the half-width."""
+
+
+@dataclass(frozen=True, eq=False)
+class Nodes:
+    """Quadrature nodes: stations `x` (N,) with `along` weights; `share` (N, K) with `across` weights.
+
+    The across weights already hold the half-width, so a sum over both is one half of the solid's plan.
+    """
+
+    x: Floats
+    along: Floats
+    share: Floats
+    across: Floats
+
+
+GRADE = 4
+"""Power by which nodes across crowd towards the outer end of each part."""
+
+PANEL_POINTS, ACROSS_POINTS = 32, 24
+"""Gauss nodes along each panel and across each part of the section."""
+
+
+def stretched(panels: tuple[float, ...], count: int) -> tuple[Floats, Floats]:
+    """Return Gauss nodes and weights in the stretched variable of each panel, as `x` and ``dx``."""
+    nodes, weights = np.polynomial.legendre.leggauss(count)
+    angle = (nodes + 1.0) * np.pi / 2.0
+    xs, ws = [], []
+    for start, stop in pairwise(panels):
+        half = (stop - start) / 2.0
+        xs.append(start + half * (1.0 - np.cos(angle)))
+        ws.append(half * np.sin(angle) * weights * np.pi / 2.0)
+    return np.concatenate(xs), np.concatenate(ws)
+
+
+def graded(kinks: Floats, count: int) -> tuple[Floats, Floats]:
+    """Return nodes and weights across for each row of `kinks` (N, J), graded towards each outer end."""
+    nodes, weights = np.polynomial.legendre.leggauss(count)
+    t = (nodes + 1.0) / 2.0
+    unit, unit_weight = 1.0 - (1.0 - t) ** GRADE, GRADE * (1.0 - t) ** (GRADE - 1) * weights / 2.0
+    widths = np.diff(kinks, axis=1)
+    share = kinks[:, :-1, None] + widths[:, :, None] * unit
+    return share.reshape(len(kinks), -1), (widths[:, :, None] * unit_weight).reshape(len(kinks), -1)
+
+
+def nodes_of(solid: Solid, along: int = PANEL_POINTS, across: int = ACROSS_POINTS) -> Nodes:
+    """Return quadrature nodes for a solid, `along` per panel and `across` per part of the section."""
+    x, weight = stretched(solid.panels, along)
+    share, across_weight = graded(np.maximum(solid.kinks(x), low_share(solid, x)[:, None]), across)
+    return Nodes(x, weight, share, across_weight * solid.half_width(x)[:, None])
+
+
+def low_share(solid: Solid, x: Floats) -> Floats:
+    """Return the notch's share of the half-width (N,) at stations `x`; 0 where there is no notch."""
+    outer, inner = solid.half_width(x), solid.inner(x)
+    return np.divide(inner, outer, out=np.zeros_like(inner), where=outer > 0.0)
