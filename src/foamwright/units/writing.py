@@ -74,10 +74,11 @@ def write_length(metres: float, unit: Unit) -> str:
 
 def _steps(metres: float, step: Fraction, rounding: Rounding) -> int:
     """How many steps of the tape; a float that is the nearest one to a mark counts as on the mark."""
-    exact = Fraction(metres) / step
-    nearest = math.floor(exact + Fraction(1, 2))
+    # The nearest step is sought as a person would, from the decimal: 69.85 mm is 69.9, whatever its last bit.
+    nearest = math.floor(Fraction(repr(float(metres))) / step + Fraction(1, 2))
     if rounding is Rounding.NEAREST or float(nearest * step) == metres:
         return nearest
+    exact = Fraction(metres) / step
     return math.floor(exact) if rounding is Rounding.DOWN else math.ceil(exact)
 
 
