@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from foamwright.papers.drawing import Arc, Clip, Drawing, Hatch, Item, Polygon, Polyline, Text
@@ -10,9 +12,37 @@ from foamwright.papers.drawing_hatch import hatch_lines
 from foamwright.papers.style import Pen, Tone
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Cutter:
+    """A drawing with the boxes of its items at hand, for cutting it to many windows.
+
+    `boxes`, shape (n, 4), holds left, bottom, right, top of each item.
+    """
+
+    drawing: Drawing
+    boxes: Points
+
+    def met(self, window: Box) -> list[Item]:
+        """Return the items whose box shares a point with `window`."""
+        left, bottom, right, top = self.boxes.T
+        across = (left <= window.right) & (window.left <= right)
+        hits = np.flatnonzero(across & (bottom <= window.top) & (window.bottom <= top))
+        return [self.drawing.items[index] for index in hits.tolist()]
+
+    def cut(self, window: Box) -> Drawing:
+        """Return what lies inside `window`; text is kept whole if it is wholly inside, else left out."""
+        return Drawing(tuple(piece for item in self.met(window) for piece in _pieces_of(item, window)))
+
+
+def cutter(drawing: Drawing) -> Cutter:
+    """Return `drawing` ready for cutting."""
+    sides = [(box.left, box.bottom, box.right, box.top) for box in (item.box() for item in drawing.items)]
+    return Cutter(drawing, np.array(sides).reshape(-1, 4))
+
+
 def cut_to(drawing: Drawing, window: Box) -> Drawing:
     """Return what lies inside `window`; text is kept whole if it is wholly inside, else left out."""
-    return Drawing(tuple(piece for item in drawing.items for piece in _pieces_of(item, window)))
+    return cutter(drawing).cut(window)
 
 
 def _pieces_of(item: Item, window: Box) -> tuple[Item, ...]:

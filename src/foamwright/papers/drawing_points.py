@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
@@ -13,6 +12,7 @@ from foamwright.papers.drawing_box import Points, points_of
 CHORD_ERROR = 0.01
 """Default distance between curve and polyline, millimetres: a fifteenth of the thinnest line drawn."""
 
+Indices = npt.NDArray[np.intp]
 Curve = Callable[[npt.NDArray[np.float64]], npt.ArrayLike]
 
 _PROBES = np.array([0.25, 0.5, 0.75])
@@ -60,7 +60,8 @@ def _distance_to_chords(points: Points, starts: Points, ends: Points) -> Points:
     along = ends - starts
     square = np.maximum((along**2).sum(axis=-1), 1e-300)
     share = np.clip(((points - starts) * along).sum(axis=-1) / square, 0.0, 1.0)
-    return np.asarray(np.hypot(*np.moveaxis(points - starts - share[..., None] * along, -1, 0)))
+    off = points - starts - share[..., None] * along
+    return np.asarray(np.hypot(off[..., 0], off[..., 1]))
 
 
 def thinned_points(points: npt.ArrayLike, chord_error: float = CHORD_ERROR) -> Points:
@@ -80,18 +81,17 @@ def thinned_points(points: npt.ArrayLike, chord_error: float = CHORD_ERROR) -> P
         points are kept, so its box is that of `points` exactly.
     """
     rows = points_of(points)
-    fixed = np.unique([0, len(rows) - 1, *rows.argmin(axis=0), *rows.argmax(axis=0)]).tolist()
-    keep = np.zeros(len(rows), dtype=bool)
-    keep[fixed] = True
-    pending = list(pairwise(fixed))
-    while pending:
-        low, high = pending.pop()
-        if high - low < 2:
-            continue
-        gaps = _distance_to_chords(rows[low + 1 : high], rows[low], rows[high])
-        worst = int(gaps.argmax())
-        if gaps[worst] > chord_error:
-            middle = low + 1 + worst
-            keep[middle] = True
-            pending += [(low, middle), (middle, high)]
-    return points_of(rows[keep])
+    kept = np.unique([0, len(rows) - 1, *rows.argmin(axis=0), *rows.argmax(axis=0)])
+    while len(more := _worst_between(rows, kept, chord_error)):
+        kept = np.union1d(kept, more)
+    return points_of(rows[kept])
+
+
+def _worst_between(rows: Points, kept: Indices, chord_error: float) -> Indices:
+    """The point farthest from its chord in every piece between kept points that is not yet close enough."""
+    starts, ends = kept[:-1], kept[1:]
+    piece = np.repeat(np.arange(len(starts)), ends - starts)
+    gaps = _distance_to_chords(rows[:-1], rows[starts[piece]], rows[ends[piece]])
+    worst = np.maximum.reduceat(gaps, starts)
+    farthest = np.flatnonzero((gaps == worst[piece]) & (worst[piece] > chord_error))
+    return farthest[np.unique(piece[farthest], return_index=True)[1]]

@@ -11,7 +11,7 @@ import numpy as np
 
 from foamwright.papers.drawing import Clip, Drawing, Polygon, Polyline, Text, drawing_of, line
 from foamwright.papers.drawing_box import Box, Points, points_of
-from foamwright.papers.drawing_clip import cut_to
+from foamwright.papers.drawing_clip import Cutter, cutter
 from foamwright.papers.drawing_points import thinned_points
 from foamwright.papers.style import Pen
 
@@ -127,7 +127,7 @@ class Tiling:
     page
         Paper and how it lies, the same for every tile.
     whole
-        The drawing that was cut.
+        The drawing that was cut, ready for cutting.
     outlines
         Its outlines, with only as many points as a key map shows.
     tiles
@@ -135,7 +135,7 @@ class Tiling:
     """
 
     page: Page
-    whole: Drawing
+    whole: Cutter
     outlines: Drawing
     tiles: tuple[Tile, ...]
 
@@ -162,11 +162,12 @@ def tiled(drawings: Sequence[Drawing], paper: Paper) -> tuple[Tiling, ...]:
         whole on at least one (cut only where it is too large for that).
     """
     pages = [Page(paper, orientation) for orientation in Orientation]
-    ways = [[_needed(drawing, page) for drawing in drawings] for page in pages]
+    wholes = [cutter(drawing) for drawing in drawings]
+    ways = [[_needed(whole, page) for whole in wholes] for page in pages]
     page, windows = min(zip(pages, ways, strict=True), key=lambda way: sum(map(len, way[1])))
     return tuple(
-        _tiling(drawing, page, _named(kept, part))
-        for drawing, kept, part in zip(drawings, windows, part_names(len(drawings)), strict=True)
+        _tiling(whole, page, _named(kept, part))
+        for whole, kept, part in zip(wholes, windows, part_names(len(drawings)), strict=True)
     )
 
 
@@ -178,14 +179,14 @@ def part_names(count: int) -> list[str]:
     return [letters[i] if i < len(letters) else f"Z{i - len(letters) + 2}" for i in range(count)]
 
 
-def _tiling(drawing: Drawing, page: Page, windows: Mapping[Place, Box]) -> Tiling:
+def _tiling(whole: Cutter, page: Page, windows: Mapping[Place, Box]) -> Tiling:
     held = list(windows.values())
-    orphans = tuple(text for text in texts_of(drawing) if not any(w.holds(text.box()) for w in held))
+    orphans = tuple(text for text in texts_of(whole.drawing) if not any(w.holds(text.box()) for w in held))
     tiles = tuple(
-        Tile(place, window, cut_to(drawing, window) + _seen(orphans, window))
+        Tile(place, window, whole.cut(window) + _seen(orphans, window))
         for place, window in sorted(windows.items(), key=lambda pair: pair[0])
     )
-    return Tiling(page, drawing, _outlines(drawing), tiles)
+    return Tiling(page, whole, _outlines(whole.drawing), tiles)
 
 
 def _named(windows: Mapping[Place, Box], part: str) -> dict[Place, Box]:
@@ -248,13 +249,13 @@ def _cut_words(size: float, words: list[tuple[float, float]]) -> Callable[[list[
     return count
 
 
-def _needed(drawing: Drawing, page: Page) -> dict[Place, Box]:
+def _needed(whole: Cutter, page: Page) -> dict[Place, Box]:
     """Windows of the grid without those whose drawing is all in the overlap with neighbours that stay."""
-    windows = _windows(drawing, page)
+    windows = _windows(whole.drawing, page)
     kept = dict(windows)
     for place, window in windows.items():
         own = _own_part(place, window, kept)
-        if not cut_to(drawing, own).items:
+        if not whole.cut(own).items:
             del kept[place]
     return kept
 

@@ -15,7 +15,7 @@ from foamwright.papers.dimension_marks import (
 )
 from foamwright.papers.drawing import Drawing, Sheet, Text, drawing_of, line, shape
 from foamwright.papers.drawing_box import Box
-from foamwright.papers.drawing_clip import cut_to
+from foamwright.papers.drawing_clip import Cutter
 from foamwright.papers.drawing_text import TextStyle, numbered, paragraph, stacked
 from foamwright.papers.style import Anchor, Face, Lettering, Pen, Tone
 from foamwright.papers.tiling import (
@@ -27,7 +27,6 @@ from foamwright.papers.tiling import (
     Place,
     Tile,
     Tiling,
-    texts_of,
     tiled,
 )
 from foamwright.papers.tiling_map import key_map, key_mark
@@ -153,9 +152,9 @@ def _clear_mark(tiling: Tiling, places: list[tuple[float, float]]) -> tuple[floa
     return next(clear, places[0])
 
 
-def _meets(drawing: Drawing, box: Box) -> bool:
-    lettered = any(text.box().meets(box) for text in texts_of(drawing))
-    return lettered or bool(cut_to(drawing, box).items)
+def _meets(whole: Cutter, box: Box) -> bool:
+    lettered = any(isinstance(item, Text) for item in whole.met(box))
+    return lettered or bool(whole.cut(box).items)
 
 
 def _neighbours(window: Box, place: Place, tiling: Tiling) -> Drawing:
