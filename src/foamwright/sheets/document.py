@@ -17,7 +17,7 @@ from foamwright.sheets.locate import Path, lines_of_keys
 _PLACE = re.compile(r"\(at (?:line (\d+), column (\d+)|end of document)\)")
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
 _DEEPEST = 12
-_UNQUOTED = re.compile(r"=\s*[0-9][^\"#]*['/ ″′’”]")
+_UNQUOTED = re.compile(r"=\s*[0-9.]+\s*(?:['’′\"”″]|[0-9 -]*[0-9]+/[0-9]|(?:in|mm|cm|ft|m)\b|[½¼¾⅛⅜⅝⅞])")
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,27 +101,25 @@ def _too_deep(name: str) -> Problem:
 
 
 def _malformed(text: str, name: str, why: str) -> Problem:
-    place = _PLACE.search(why)
-    reason = _PLACE.sub("", why).strip()
-    if place is None or place[1] is None:
-        return Problem(
-            f"{name}, at the end",
-            f"This is not TOML: {reason}.",
-            "Something is left open: a quote or a bracket.",
-        )
-    line = text.splitlines()[int(place[1]) - 1 : int(place[1])]
-    shown = line[0].strip()[:60] if line else ""
-    where = f"{name}, line {place[1]}, column {place[2]}"
-    return Problem(where, f"This is not TOML: {reason}, in “{shown}”.", _toml_remedy(shown, reason))
+    place, reason = _PLACE.search(why), _PLACE.sub("", why).strip()
+    lines = text.splitlines() or [""]
+    row, column = (int(place[1]), int(place[2])) if place and place[1] else (len(lines), len(lines[-1]) + 1)
+    shown = lines[row - 1].strip()[:60] if row <= len(lines) else ""
+    remedy = _toml_remedy(shown, why)
+    return Problem(
+        f"{name}, line {row}, column {column}", f"This is not TOML: {reason}, in “{shown}”.", remedy
+    )
 
 
-def _toml_remedy(line: str, reason: str) -> str:
-    if _UNQUOTED.search(line):
-        return 'Feet and fractions stand in quotes: "6\'4\\"" or "2 3/4".'
-    if "=" in line and " " in line.partition("=")[0].strip().strip('"') and not line.startswith(('"', "'")):
-        return 'A key of more than one word stands in quotes: "12 from nose" = 2.'
-    if "overwrite" in reason or "twice" in reason:
+def _toml_remedy(line: str, why: str) -> str:
+    if "overwrite" in why or "twice" in why:
         return "The same key stands twice; take one away."
+    if _UNQUOTED.search(line):
+        return 'Feet, fractions and units stand in quotes: "6\'4\\"", "2 3/4" or "70 mm".'
+    if " " in line.partition("=")[0].strip() and "=" in line and not line.startswith(('"', "'")):
+        return 'A key of more than one word stands in quotes: "12 from nose" = 2.'
+    if "(at end of document)" in why:
+        return "Something is left open: a quote, a bracket, or a key without its value."
     return 'A line is key = value, a [table] or a # note; texts stand in "quotes".'
 
 
