@@ -32,13 +32,13 @@ CLEAR_OF_TIP = 3.0 * INCH
 COARSE_MARK = INCH / 4
 """Step of the marks for starts where the run is not steep. Common practice, no source."""
 
-GROUPS = (4, 3, 2, 1)
+GROUPS = (6, 4, 3, 2, 1)
 """Sizes of groups that are tried: how many coarse strokes from one mark."""
 
-REFINEMENTS = 6
+REFINEMENTS = 10
 """How often the stairs of one group size are made finer where the face stands too high."""
 
-WIDENING = 1.0 * INCH
+WIDENING = 0.5 * INCH
 """How far on either side of a place that stands too high the stairs are made finer."""
 
 
@@ -251,13 +251,15 @@ class _Planner:
 
     def _trial(self, units: tuple[Unit, ...], level: Index, clear: float) -> Trial:
         """Return the strokes of one layout of stairs with its finishing walks, simulated."""
-        hold = units[0].depth * self.tip_ramp
-        room = self._room(self.target.before, hold, units[0].chip)
-        made = inboard(self.layout.stairs(room, units, level), self.skew, clear)
-        strokes, heights = self.work.guarded(self.target.before, made, self.floor)
+        strokes, heights = self._walk(self.target.before, (units, level), clear)
+        if clear > 0.0:
+            singles = units[-len(self.chips) :]
+            finer = np.maximum(level - (len(units) - len(singles)), 0)
+            fresh, heights = self._walk(heights, (singles, finer), 0.0)
+            strokes += fresh
         for number, chip in enumerate(self.chips):
             last = number == len(self.chips) - 1
-            hold = np.zeros_like(room) if last else chip * self.tip_ramp
+            hold = np.zeros_like(heights) if last else chip * self.tip_ramp
             while made := self._finishing(heights, hold, chip):
                 fresh, heights = self.work.guarded(heights, made, self.floor)
                 strokes += fresh
@@ -265,12 +267,24 @@ class _Planner:
                     break
         return Trial(grouped(strokes), heights, self._excess(heights))
 
+    def _walk(
+        self, heights: Array, ladder: tuple[tuple[Unit, ...], Index], clear: float
+    ) -> tuple[list[Strokes], Array]:
+        """Make one walk inboard from `clear` metres before the tip; return its strokes and the heights."""
+        units, level = ladder
+        room = self._room(heights, units[0].depth * self.tip_ramp, units[0].chip)
+        steps = [step for step in self.layout.stairs(room, units, level) if step[0] >= clear - 1e-9]
+        if clear > 0.0:
+            steps += self.layout.filling(room, steps, clear, units[0].chip)
+        made = inboard(steps, self.skew)
+        return self.work.guarded(heights, made, self.floor)
+
     def _finishing(self, heights: Array, hold: Array, chip: float) -> list[Strokes]:
         """Return a walk of single strokes of one chip into what is left."""
         if not (self.must & (heights - self.target.target > self.settings.tolerance)).any() and hold.any():
             return []
         room = self._room(heights, hold, chip)
-        return inboard(self.layout.single_steps(room, chip, self.settings.tolerance / 8), self.skew, 0.0)
+        return inboard(self.layout.single_steps(room, chip, self.settings.tolerance / 8), self.skew)
 
     def _room(self, heights: Array, hold: Array, chip: float) -> Array:
         """Return the depth that strokes may take, as if the plane cut its full chip everywhere."""

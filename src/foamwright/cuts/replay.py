@@ -16,7 +16,7 @@ def replay(run: Mapping[str, Any]) -> Array:
     """Return the heights (metres, on ``x_m``) after all strokes of one entry of ``runs[]``.
 
     Nothing is used but the entry and numpy: the sole's supporting line is found by trying every pair of
-    grid points under it.
+    grid points under it, one behind the iron and one ahead of it.
 
     Examples
     --------
@@ -48,12 +48,16 @@ def _reaches(tool: Mapping[str, float], skew_deg: float) -> tuple[float, float]:
 
 def _supporting_line(x: Array, heights: Array, behind: float, ahead: float) -> Array:
     """Return the upper convex hull of the points under the sole, at the iron, for every place of the iron."""
+    step = float(x[-1]) / (x.size - 1)
+    back, forth = int(behind / step + 1e-7), int(ahead / step + 1e-7)
     line = heights.copy()
-    for i in range(x.size):
-        left = np.flatnonzero((x >= x[i] - behind - 1e-9) & (x < x[i]))
-        right = np.flatnonzero((x > x[i]) & (x <= x[i] + ahead + 1e-9))
-        if left.size and right.size:
-            back, forth = (x[i] - x[left])[:, None], (x[right] - x[i])[None, :]
-            chords = (heights[left][:, None] * forth + heights[right][None, :] * back) / (back + forth)
-            line[i] = max(line[i], chords.max())
+    if back == 0 or forth == 0:
+        return line
+    air = np.concatenate([np.full(back, -np.inf), heights, np.full(forth, -np.inf)])
+    toes = np.lib.stride_tricks.sliding_window_view(air[back + 1 :], forth)
+    reach = np.arange(1, forth + 1)
+    for heel in range(1, back + 1):
+        foot = air[back - heel : back - heel + x.size]
+        chords = (foot[:, None] * reach + toes * heel) / (reach + heel)
+        line = np.maximum(line, chords.max(axis=1))
     return line

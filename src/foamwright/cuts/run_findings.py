@@ -32,8 +32,9 @@ def _hollow_finding(plan: RunPlan, region: HollowRegion) -> Finding:
             None,
             "1",
             f"The {plan.plane.name} held straight bridges this hollow; "
-            f"turned {region.skew_deg:.0f} degrees it cuts.",
-            "Turn the plane that far from the line of the stringer, and still push along it.",
+            f"turned {region.skew_deg:.0f} degrees or more it cuts.",
+            f"Turn the plane {_planned_turn(plan):.0f} degrees from the line of the stringer, as the strokes "
+            "say, and still push along it.",
         )
     code, sentence, remedy = _TOO_HIGH[region.obstacle]
     return Finding(
@@ -46,6 +47,10 @@ def _hollow_finding(plan: RunPlan, region: HollowRegion) -> Finding:
         sentence.format(plane=plan.plane.name, left=region.left / INCH),
         remedy,
     )
+
+
+def _planned_turn(plan: RunPlan) -> float:
+    return max((group.skew_deg for group in plan.strokes), default=0.0)
 
 
 _TOO_HIGH = {

@@ -104,6 +104,16 @@ class Layout:
             taken += float(depths[i])
         return steps
 
+    def filling(
+        self, room: Array, steps: list[tuple[float, Unit]], start: float, chip: float
+    ) -> list[tuple[float, Unit]]:
+        """Return one group of strokes from `start` that takes what `steps` leave of the room there."""
+        if start > self.starts[0]:
+            return []
+        here = float(np.interp(-start, -self.starts, self.at_marks(room)))
+        count = floor((here - sum(unit.depth for _, unit in steps)) / chip + 1e-9)
+        return [(start, Unit(chip, count, 1))] if count > 0 else []
+
     def single_steps(self, room: Array, chip: float, slack: float) -> list[tuple[float, Unit]]:
         """Return single strokes under the rising curve `room`, inboard first.
 
@@ -127,13 +137,9 @@ class Layout:
         return number * self.marks.fine
 
 
-def inboard(steps: list[tuple[float, Unit]], skew_deg: float, clear: float) -> list[Strokes]:
-    """Return steps as strokes in the order they are made: from `clear` (metres) before the tip inboard,
-    then the last inches before the tip, again walking inboard.
-    """
-    made = [Strokes(start, unit.count, unit.chip, skew_deg) for start, unit in reversed(steps)]
-    outer = [stroke for stroke in made if stroke.start_from_tip < clear]
-    return [stroke for stroke in made if stroke.start_from_tip >= clear] + outer
+def inboard(steps: list[tuple[float, Unit]], skew_deg: float) -> list[Strokes]:
+    """Return steps, given inboard first, as strokes in the order they are made: walking inboard."""
+    return [Strokes(start, unit.count, unit.chip, skew_deg) for start, unit in reversed(steps)]
 
 
 def grouped(strokes: list[Strokes]) -> tuple[Strokes, ...]:
