@@ -28,7 +28,7 @@ def check_board(sheet: Opened, board: BoardNumbers) -> None:
 
 def _check_tail(sheet: Opened, outline: OutlineTable) -> None:
     kind = outline.tail_form.kind if outline.tail_form else TailKind.SQUARE
-    if kind is None:
+    if kind is None or sheet.problems.noted(("outline",)):
         return
     if kind in POINTED:
         _check_point(sheet, kind, outline.tail)
@@ -110,7 +110,7 @@ def _check_fins(sheet: Opened) -> None:
         return
     if fins.layout and fins.box:
         sheet.problems.note(path, "There are a layout and boxes too.", "Keep the layout, or the boxes.")
-    if not fins.layout and not fins.box:
+    if not fins.layout and not fins.box and not sheet.problems.noted(path, ("fins", "box")):
         sheet.problems.note(
             path, "There is nothing in it.", 'Add layout = "three", or boxes as [[fins.box]].'
         )

@@ -102,7 +102,7 @@ def _too_deep(name: str) -> Problem:
 
 def _malformed(text: str, name: str, why: str) -> Problem:
     place, reason = _PLACE.search(why), _PLACE.sub("", why).strip()
-    lines = text.splitlines() or [""]
+    lines = text.split("\n")
     row, column = (int(place[1]), int(place[2])) if place and place[1] else (len(lines), len(lines[-1]) + 1)
     shown = lines[row - 1].strip()[:60] if row <= len(lines) else ""
     remedy = _toml_remedy(shown, why)

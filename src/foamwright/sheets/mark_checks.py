@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from typing import TypeVar
 
@@ -46,7 +47,10 @@ def check_own_place(sheet: OpenSheet[M], path: Path, marks: Iterable[Mark], x: f
 
 def check_rocker(sheet: OpenSheet[M], path: Path, rocker: Sequence[Mark]) -> None:
     """Note every mark that does not rise from the lowest one towards its tip."""
-    lowest = min(range(len(rocker)), key=lambda n: rocker[n].value, default=0)
+    middle = (rocker[0].x + rocker[-1].x) / 2 if rocker else 0.0
+    rocker = [mark for mark in rocker if math.isfinite(mark.x) and math.isfinite(mark.value)]
+    # Of two equally low marks the one nearer to the middle is the lowest point.
+    lowest = min(range(len(rocker)), key=lambda n: (rocker[n].value, abs(rocker[n].x - middle)), default=0)
     for inboard, outboard in [
         *((rocker[n + 1], rocker[n]) for n in range(lowest)),
         *((rocker[n], rocker[n + 1]) for n in range(lowest, len(rocker) - 1)),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from itertools import pairwise
@@ -36,11 +37,17 @@ class Problems:
 
     document: Document
     _found: list[tuple[int, Problem]] = field(default_factory=list)
+    _paths: set[Path] = field(default_factory=set)
     _bare: list[tuple[Path, str, str]] = field(default_factory=list)
 
     def note(self, path: Path, what: str, remedy: str) -> None:
         """Note that what stands at `path` cannot stand."""
+        self._paths.add(path)
         self._found.append((self.document.line(path), Problem(self.document.where(path), what, remedy)))
+
+    def noted(self, *paths: Path) -> bool:
+        """Tell whether one of these paths has a problem already; what follows from it need not be told."""
+        return not self._paths.isdisjoint(paths)
 
     def note_bare(self, path: Path, what: str, remedy: str) -> None:
         """Note a number without a unit; however many there are, they are told as one problem."""
@@ -107,7 +114,8 @@ class OpenSheet(Generic[M]):
                 self._note_stray((*path, place), keys)
             elif (x := self.station((*path, place), place, length)) is not None:
                 found.append(At(x, place, value))
-        found.sort(key=lambda at: at.x)
+        # Where the length could not be read, the places measured from the nose are nan.
+        found.sort(key=lambda at: (math.isnan(at.x), at.x))
         self._note_doubles(path, found)
         return found
 
