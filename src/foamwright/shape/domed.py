@@ -13,6 +13,13 @@ SETTLE = 1e-3
 """A free top is settled to this share of the span."""
 
 
+STRAIGHTEST = 1e-2
+"""Least bend where a sign is asked of it, as a share of height over span squared (a parabola has 8).
+
+It cannot be seen (a thousandth of a parabola's bulge), and it keeps the sign between the points.
+"""
+
+
 def domed(points: tuple[Point, ...], top: float, at: float | None) -> Searched:
     """Return the fairest curve through `points` with one maximum `top`, at `at` or where fairest.
 
@@ -77,10 +84,11 @@ def _shapes(points: tuple[Point, ...], top: float, at: float) -> tuple[Shape, ..
     if all(s <= 0.0 for s in signs):
         return (bends(-1.0),)
     runs = sign_runs(x, signs)
+    margin = STRAIGHTEST / (x[-1] - x[0]) ** 2
     return (
         slopes(np.linspace(x[0], at, 80), 1.0),
         slopes(np.linspace(at, x[-1], 80), -1.0),
-        *(bends_at(np.linspace(start, stop, 40), sign) for start, stop, sign in runs),
+        *(bends_at(np.linspace(start, stop, 40), sign, margin) for start, stop, sign in runs),
     )
 
 

@@ -19,7 +19,7 @@ from enum import IntEnum
 import numpy as np
 
 from foamwright.shape.curves import FairCurve, Floats, dense, gauss_on
-from foamwright.shape.programs import Program
+from foamwright.shape.programs import MARGIN, Inequalities, Program
 from foamwright.shape.splines import Spline, clamped, derived, design, integrated
 
 
@@ -50,10 +50,14 @@ class Everywhere:
 
 @dataclass(frozen=True, eq=False)
 class AtPoints:
-    """``sum_d factors[d](x) * f^(d)(x) >= 0`` at points `x`; `factors` has one row per derivative 0..3."""
+    """``sum_d factors[d](x) * f^(d)(x) >= margin`` at points `x`; `factors` has one row per derivative 0..3.
+
+    The margin (for a curve of height 1) is what keeps the condition between the points as well.
+    """
 
     x: Floats
     factors: Floats
+    margin: Floats
 
 
 Shape = Everywhere | AtPoints
@@ -64,22 +68,22 @@ def bends(sign: float) -> Shape:
     return Everywhere(2, sign)
 
 
-def at_points(x: Floats, **factors: Floats | float) -> Shape:
-    """Return a condition at points; `factors` are named ``d0`` to ``d3`` by their derivative."""
+def at_points(x: Floats, factors: dict[int, Floats | float], margin: Floats | float = MARGIN) -> Shape:
+    """Return a condition at points; `factors` by the derivative (0 to 3) that they multiply."""
     rows = np.zeros((4, x.size))
-    for name, factor in factors.items():
-        rows[int(name[1:])] = factor
-    return AtPoints(x, rows)
+    for derivative, factor in factors.items():
+        rows[derivative] = factor
+    return AtPoints(x, rows, np.full(x.size, margin))
 
 
 def slopes(x: Floats, sign: float) -> Shape:
     """Return the condition that the slope has one sign at the points `x`."""
-    return at_points(x, d1=sign)
+    return at_points(x, {1: sign})
 
 
-def bends_at(x: Floats, sign: float) -> Shape:
+def bends_at(x: Floats, sign: float, margin: float) -> Shape:
     """Return the condition that the second derivative has one sign at the points `x`."""
-    return at_points(x, d2=sign)
+    return at_points(x, {2: sign}, margin)
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,13 +143,13 @@ class FairProblem:
         self._lay_knots((breaks - self.start) / self.span, pieces)
         self._build_maps()
         self._build_energy(pull)
-        self._known: dict[Shape, Floats] = {}
-        self.inequalities = self._rows_of_all(shapes)
+        self._known: dict[Shape, Inequalities] = {}
+        self.inequalities = self._all_of(shapes)
 
     def under(self, shapes: tuple[Shape, ...]) -> FairProblem:
         """Return the same curves under other inequalities."""
         other = copy(self)
-        other.inequalities = self._rows_of_all(shapes)
+        other.inequalities = self._all_of(shapes)
         return other
 
     def _lay_knots(self, unit_breaks: Floats, pieces: int) -> None:
@@ -187,15 +191,20 @@ class FairProblem:
             rows = rows + pull * self.span**2 * self.rows(nodes, self.order - 2)
         self.energy = rows.T @ (weights[:, None] * rows)
 
-    def _rows_of_all(self, shapes: tuple[Shape, ...]) -> Floats:
+    def _all_of(self, shapes: tuple[Shape, ...]) -> Inequalities:
         for shape in shapes:
             if shape not in self._known:
-                self._known[shape] = self._rows_of(shape)
-        return np.vstack([np.zeros((0, self.size)), *(self._known[s] for s in shapes)])
+                self._known[shape] = self._inequalities_of(shape)
+        parts = [Inequalities(np.zeros((0, self.size)), np.zeros(0)), *(self._known[s] for s in shapes)]
+        return Inequalities(np.vstack([p.rows for p in parts]), np.concatenate([p.margins for p in parts]))
 
-    def _rows_of(self, shape: Shape) -> Floats:
+    def _inequalities_of(self, shape: Shape) -> Inequalities:
         if isinstance(shape, Everywhere):
-            return np.asarray(shape.sign * self.maps[shape.derivative])
+            rows = np.asarray(shape.sign * self.maps[shape.derivative])
+            return Inequalities(rows, np.full(len(rows), MARGIN))
+        return Inequalities(self._rows_at(shape), shape.margin)
+
+    def _rows_at(self, shape: AtPoints) -> Floats:
         unit = (shape.x - self.start) / self.span
         # Factors are written for derivatives in the caller's x; unit derivatives are span^d larger.
         total: Floats = np.sum(

@@ -96,12 +96,20 @@ class _Widths:
         )
 
 
+STRAIGHTEST = 1e-3
+"""Least plan bend where a sign is asked of it, as a share of the bend of an ellipse at its widest.
+
+It cannot be seen (a curve a thousand times straighter than an ellipse), and it keeps the sign between the
+points.
+"""
+
+
 def _plan_bend(u: Floats, sign: float) -> Shape:
-    """Return the condition that ``d2w/dx2`` has a sign: ``w'' sin u - w' cos u`` in u."""
-    return at_points(u, d2=sign * np.sin(u), d1=-sign * np.cos(u))
+    """Return the condition that ``d2w/dx2 = (w'' sin u - w' cos u) / sin^3 u`` has a sign, but for scale."""
+    return at_points(u, {2: sign * np.sin(u), 1: -sign * np.cos(u)}, STRAIGHTEST * np.sin(u) ** 3)
 
 
-_PLAIN = _plan_bend(dense(np.array([0.0, np.pi]), 96), -1.0)
+_PLAIN = _plan_bend(dense(np.array([0.0, np.pi]), 192), -1.0)
 
 
 def outline(

@@ -25,8 +25,16 @@ Where only a straight part will do (two stations at 0 height), they may be this 
 
 
 @dataclass(frozen=True, eq=False)
+class Inequalities:
+    """``rows p >= margins`` if that can be, else ``>= 0``; `rows` (I, N), `margins` (I,), positive."""
+
+    rows: Floats
+    margins: Floats
+
+
+@dataclass(frozen=True, eq=False)
 class Program:
-    """Minimise ``p' energy p`` with ``rows p = values`` and ``inequalities p >= 0``.
+    """Minimise ``p' energy p`` with ``rows p = values`` and inequalities.
 
     Attributes
     ----------
@@ -35,13 +43,13 @@ class Program:
     rows, values
         (E, N) and (E,) equalities; values of order 1.
     inequalities
-        (I, N), possibly none.
+        On the unknowns, possibly none.
     """
 
     energy: Floats
     rows: Floats
     values: Floats
-    inequalities: Floats
+    inequalities: Inequalities
 
     @cached_property
     def relaxed(self) -> Floats:
@@ -52,19 +60,25 @@ class Program:
         return self._meeting(meeting - free @ reduced)
 
     def holds(self, unknowns: Floats) -> bool:
-        """Return whether every inequality holds."""
-        return bool(np.min(self.inequalities @ unknowns, initial=0.0) >= 0.0)
+        """Return whether every inequality holds with its margin (those that nothing can change: at all)."""
+        heights, settled = self.inequalities.rows @ unknowns, self._settled
+        return bool(np.all(heights >= np.where(settled, -MARGIN, self.inequalities.margins)))
 
     def energy_of(self, unknowns: Floats) -> float:
         """Return ``p' energy p``."""
         return float(unknowns @ self.energy @ unknowns)
 
     def solved(self, limit: float = np.inf) -> Floats | None:
-        """Return the minimiser that meets everything; ``None`` when nothing does, or only above `limit`."""
+        """Return the minimiser that meets everything; ``None`` when nothing does, or only above `limit`.
+
+        Under a finite limit the margins are not given up: whoever asks has a better answer already.
+        """
         if self.holds(self.relaxed):
             return self.relaxed
-        for margin in (MARGIN, -MARGIN):
-            unknowns = self._shortest(margin, limit)
+        margins = self.inequalities.margins
+        weaker = (np.minimum(margins, MARGIN), np.full(margins.size, -MARGIN))
+        for least in (margins, *weaker) if limit == np.inf else (margins,):
+            unknowns = self._shortest(least, limit)
             if unknowns is not None:
                 return unknowns
         return None
@@ -83,7 +97,7 @@ class Program:
         quadratic[:size, :size] = self.energy * (1e-4 / np.trace(self.energy) * size)
         linear = np.concatenate([np.zeros(size), np.ones(2 * count)])
         equal = np.hstack([self.rows, slack, -slack])
-        shape = np.hstack([self.inequalities, np.zeros((self.inequalities.shape[0], 2 * count))])
+        shape = np.hstack([self.inequalities.rows, np.zeros((self.inequalities.margins.size, 2 * count))])
         positive = np.hstack([np.zeros((2 * count, size)), np.eye(2 * count)])
         solved = clarabel_minimum(quadratic, linear, (equal, self.values), np.vstack([shape, positive]))
         if solved is None:
@@ -102,15 +116,19 @@ class Program:
         inverse, _ = self._split
         return np.asarray(unknowns + inverse @ (self.values - self.rows @ unknowns))
 
-    def _shortest(self, margin: float, limit: float) -> Floats | None:
-        """Return the relaxed minimiser plus the least added energy that lifts inequalities to `margin`."""
+    @cached_property
+    def _settled(self) -> NDArray[np.bool_]:
+        """Which inequalities the equalities have already settled: nothing that is left free changes them."""
+        return np.asarray(np.linalg.norm(self._measured[1], axis=1) <= 1e-10)
+
+    def _shortest(self, least: Floats, limit: float) -> Floats | None:
+        """Return the relaxed minimiser plus the least added energy that lifts inequalities to `least`."""
         whitened, matrix = self._measured
-        heights = self.inequalities @ self.relaxed
-        settled = np.linalg.norm(matrix, axis=1) <= 1e-10
+        heights, settled = self.inequalities.rows @ self.relaxed, self._settled
         if np.any(heights[settled] < -MARGIN):
             return None
         above = limit - self.energy_of(self.relaxed)
-        added = shortest(matrix[~settled], margin - heights[~settled], above)
+        added = shortest(matrix[~settled], (least - heights)[~settled], above)
         return None if added is None else self._meeting(self.relaxed + whitened @ added)
 
     @cached_property
@@ -119,7 +137,7 @@ class Program:
         _, free = self._split
         lower = np.linalg.cholesky(free.T @ self.energy @ free)
         whitened = np.linalg.solve(lower, free.T).T
-        return whitened, self.inequalities @ whitened
+        return whitened, self.inequalities.rows @ whitened
 
 
 @dataclass(frozen=True, eq=False)
