@@ -62,12 +62,16 @@ def _check_thickness(sheet: Opened, path: Path, table: ThicknessTable) -> None:
         if table.stations:
             sheet.problems.note(path, "There is one thickness and stations too.", "Keep one of them.")
         return
+    if sheet.problems.noted(path, (*path, "everywhere")):
+        return
     for tip in ("nose", "tail"):
         if getattr(table, tip) is None:
             sheet.problems.note((*path, tip), f"“{tip}” is missing.", f"Add the thickness at the {tip} tip.")
 
 
 def _check_dome(sheet: Opened, path: Path, written: BlankTable) -> None:
+    if sheet.problems.noted((*path, "section"), (*path, "dome")):
+        return
     if written.section is Section.DOMED and written.dome is None:
         remedy = "Add [blank.dome]: thickness at the edge as a share of the stringer's, at stations."
         sheet.problems.note((*path, "dome"), "“dome” is missing for a domed blank.", remedy)
@@ -79,6 +83,8 @@ def _check_dome(sheet: Opened, path: Path, written: BlankTable) -> None:
 
 def _check_stringer(sheet: Opened, path: Path, written: BlankTable) -> None:
     stringer, path = written.stringer, (*path, "stringer")
+    if sheet.problems.noted(path, (*path, "wood")):
+        return
     none = stringer.wood.strip().casefold() == "none"
     if none and stringer.width:
         sheet.problems.note(
@@ -91,6 +97,8 @@ def _check_stringer(sheet: Opened, path: Path, written: BlankTable) -> None:
 
 
 def _check_hard_face(sheet: Opened, path: Path, written: BlankTable, blank: BlankNumbers) -> None:
+    if sheet.problems.noted((*path, "hard_face"), (*path, "foam")):
+        return
     if written.hard_most is not None and blank.hard_face is None:
         sheet.problems.note(
             (*path, "hard_most"), "This foam has no hard face.", 'Say hard_face = "deck" too.'

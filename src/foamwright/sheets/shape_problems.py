@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import typing
 from collections.abc import Callable, Iterable
+from itertools import pairwise
 from typing import Any, TypeVar
 
 from pydantic import ValidationError
@@ -130,8 +131,8 @@ def _model_in(annotation: Any) -> type[SheetModel] | None:
 
 def _dig_hole(tree: Any, path: Path, kind: str) -> None:
     """Put a hole at `path`, or around it where there is no such place; take an unknown key away."""
-    for part in path[:-1]:
-        if not isinstance(tree[part], dict | list):
+    for part, inner in pairwise(path):
+        if not _can_hold(tree[part], inner):
             tree[part] = HOLE
             return
         tree = tree[part]
@@ -139,3 +140,7 @@ def _dig_hole(tree: Any, path: Path, kind: str) -> None:
         del tree[path[-1]]
     else:
         tree[path[-1]] = HOLE
+
+
+def _can_hold(node: Any, key: str | int) -> bool:
+    return isinstance(node, dict) or (isinstance(node, list) and isinstance(key, int) and key < len(node))
