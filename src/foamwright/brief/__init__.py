@@ -1,0 +1,1 @@
+"""Starting numbers for a board from a rider: families of boards, scaled to fit."""

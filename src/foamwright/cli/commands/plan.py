@@ -1,0 +1,36 @@
+"""``foamwright plan``."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add the command's arguments."""
+    parser.add_argument("board", type=Path, metavar="BOARD", help="board sheet")
+    parser.add_argument("--stock", type=Path, required=True, metavar="STOCK", help="stock sheet")
+    parser.add_argument("--blank", metavar="ID", help="take this blank, not the best one")
+    parser.add_argument("--bay", type=Path, metavar="BAY", help="bay sheet (default: a usual bay)")
+    parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="paper of the printed pages")
+    parser.add_argument(
+        "--out", type=Path, required=True, metavar="DIR", help="folder for plan.json and the papers"
+    )
+
+
+def run(args: argparse.Namespace) -> int:
+    """Plan the job and write its papers; 1 if no blank fits."""
+    from foamwright.cli.show import print_json, system_of
+    from foamwright.jobs.picking import read_job
+    from foamwright.jobs.planning import plan_job, write_papers
+
+    system = system_of(args)
+    plan = plan_job(read_job(args.board, args.stock, args.bay), args.blank, system)
+    written = write_papers(plan, args.out, args.paper, system)
+    if args.json:
+        print_json(plan.as_json())
+    else:
+        from foamwright.cli.tables import plan_lines
+
+        print("\n".join(plan_lines(plan, written, system)))
+    return 0

@@ -1,0 +1,112 @@
+"""Results as plain lines for a terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from foamwright.findings import Finding
+from foamwright.units import Rounding, System, format_feet, format_with_unit
+
+if TYPE_CHECKING:
+    from foamwright.jobs.check import Checked
+    from foamwright.lay.survey import Survey
+    from foamwright.planning.plan import Plan
+
+
+def table(heads: Sequence[str], rows: Iterable[Sequence[str]]) -> list[str]:
+    """Return aligned columns: the first to the left, the others to the right."""
+    whole = [tuple(heads), *(tuple(row) for row in rows)]
+    widths = [max(len(row[i]) for row in whole) for i in range(len(heads))]
+    lines = []
+    for row in whole:
+        first = row[0].ljust(widths[0])
+        rest = [cell.rjust(width) for cell, width in zip(row[1:], widths[1:], strict=True)]
+        lines.append("  ".join([first, *rest]).rstrip())
+    lines.insert(1, "  ".join("-" * width for width in widths))
+    return lines
+
+
+def finding_lines(findings: Iterable[Finding]) -> list[str]:
+    """Return findings as two lines each: what and where, then the remedy."""
+    lines = []
+    for finding in findings:
+        lines.append(f"{finding.severity.value} [{finding.code}] {finding.where}: {finding.sentence}")
+        lines.append(f"    {finding.remedy}")
+    return lines
+
+
+def length_text(metres: float, system: System) -> str:
+    """Return a board's length: feet and inches, or millimetres."""
+    return format_feet(metres) if system is System.INCH else format_with_unit(metres, system)
+
+
+def pick_lines(survey: Survey, system: System) -> list[str]:
+    """Return the survey as a table, best first, and why blanks fail."""
+    from foamwright.lay.report import why_lines
+
+    rows = []
+    for choice in survey.choices:
+        if choice.fits:
+            lay = choice.placed
+            rows.append(
+                (
+                    choice.id,
+                    f"{choice.work_min:.0f}",
+                    f"{choice.foam_off.planed:.1f}",
+                    format_with_unit(lay.slide, system),
+                    f"{choice.numbers.price:.0f} {choice.numbers.currency}",
+                    f"{choice.cost:.0f}",
+                    str(choice.numbers.on_hand),
+                )
+            )
+    lines = table(
+        ("blank", "minutes", "litres off", "tail in from blank's tail", "price", "with labour", "on hand"),
+        rows,
+    )
+    failed = [c for c in survey.choices if not c.fits]
+    for choice in failed:
+        lines.extend(
+            ["", f"{choice.id} does not take this board:", *(f"  {w}" for w in why_lines(choice, system))]
+        )
+    return lines
+
+
+def plan_lines(plan: Plan, written: Sequence[Path], system: System) -> list[str]:
+    """Return what was planned, in short, and what was written."""
+    length = (
+        format_feet(plan.board.length)
+        if system is System.INCH
+        else format_with_unit(plan.board.length, system)
+    )
+    lay = plan.lay
+    lines = [
+        f"{plan.board.name}, {length}, from blank {plan.blank.id}: about {plan.choice.work_min:.0f} minutes of "
+        f"planing and shaping, {plan.choice.foam_off.planed:.1f} litres off.",
+        f"Tail tip {format_with_unit(lay.slide, system)} in from the blank's tail; level line "
+        f"{format_with_unit(lay.lift, system, rounding=Rounding.NEAREST)} up at the tail and "
+        f"{format_with_unit(lay.lift + lay.tilt * plan.board.length, system)} up at the nose.",
+    ]
+    for run in plan.runs:
+        lines.append(
+            f"{run.target.stage} to the {run.target.end.value}: {run.stroke_count} strokes of the "
+            f"{run.plane.name} in {len(run.strokes)} groups, {len(run.stops)} stops to measure"
+        )
+    lines.extend(finding_lines(plan.findings))
+    lines.append("")
+    lines.extend(str(path) for path in written)
+    return lines
+
+
+def check_lines(checked: Checked, system: System) -> list[str]:
+    """Return the finished board's numbers and what to look at."""
+    numbers = [
+        ("length", length_text(checked.length, system)),
+        ("width", format_with_unit(checked.width, system)),
+        ("thickness", format_with_unit(checked.thickness, system)),
+        ("volume", f"{checked.volume * 1000:.1f} l"),
+        ("surface", f"{checked.area:.2f} m2"),
+    ]
+    lines = [f"{checked.name}", *(f"  {name:<10} {value}" for name, value in numbers)]
+    return [*lines, *(finding_lines(checked.warnings) or ["Nothing to warn of."])]

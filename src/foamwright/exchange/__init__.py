@@ -1,0 +1,1 @@
+"""Boards and blanks out to and in from files of other tools."""

@@ -1,0 +1,25 @@
+"""The demo: two invented boards planned from an invented workshop's stock."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from foamwright.demo import demo_path
+from foamwright.jobs.picking import read_job
+from foamwright.jobs.planning import plan_job, write_papers
+from foamwright.planning.plan import Plan
+from foamwright.units import System
+
+BOARDS = ("groyne", "breakwater")
+"""The demo's boards: a short one, and a long one with 3 in of nose rocker."""
+
+
+def demo_plans(folder: Path, paper: str, system: System) -> Iterator[tuple[Plan, tuple[Path, ...]]]:
+    """Plan each demo board, write its papers into a folder of its own, and yield both."""
+    for name in BOARDS:
+        job = read_job(
+            demo_path(f"{name}.board.toml"), demo_path("harbour.stock.toml"), demo_path("harbour.bay.toml")
+        )
+        plan = plan_job(job, None, system)
+        yield plan, write_papers(plan, folder / name, paper, system)

@@ -1,0 +1,70 @@
+"""Planning a job: from sheets to the plan and the papers."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from foamwright.documents import json_bytes
+from foamwright.errors import InputError, NoAnswerError, Problem
+from foamwright.files import write_folder_atomically
+from foamwright.jobs.picking import Job, pick_job
+from foamwright.lay.choice import Choice
+from foamwright.lay.report import why_lines
+from foamwright.lay.survey import Survey
+from foamwright.planning.build import build_plan
+from foamwright.planning.plan import Plan
+from foamwright.units import System
+
+
+def plan_job(job: Job, blank_id: str | None, system: System) -> Plan:
+    """Return the plan of a job in its best blank, or in the one named.
+
+    Raises
+    ------
+    InputError
+        No blank has the name given.
+    NoAnswerError
+        The board lies in no blank (or not in the one named); holds the reasons in words.
+    """
+    survey = pick_job(job)
+    choice = _chosen(survey, job, blank_id, system)
+    others = tuple(c for c in survey.choices if c is not choice)
+    return build_plan(job.board, job.blanks, job.bay, choice, others, system)
+
+
+def _chosen(survey: Survey, job: Job, blank_id: str | None, system: System) -> Choice:
+    if blank_id is None:
+        if survey.best is None:
+            raise NoAnswerError(no_blank_words(survey, system))
+        return survey.best
+    try:
+        choice = survey.of(blank_id)
+    except KeyError:
+        names = ", ".join(b.id for b in job.blanks)
+        raise InputError(
+            Problem("--blank", f"no blank of the stock is called “{blank_id}”.", f"The stock has: {names}.")
+        ) from None
+    if not choice.fits:
+        raise NoAnswerError(no_blank_words(Survey((choice,)), system))
+    return choice
+
+
+def no_blank_words(survey: Survey, system: System) -> str:
+    """Return, blank by blank, why the board lies in none of them."""
+    lines = ["The board lies in none of these blanks:"]
+    for choice in survey.choices:
+        lines.extend([f"  {choice.id}", *(f"    {sentence}" for sentence in why_lines(choice, system))])
+    return "\n".join(lines)
+
+
+def write_papers(plan: Plan, folder: Path, paper: str, system: System) -> tuple[Path, ...]:
+    """Write plan.json and the papers, all of them or none, and return their paths.
+
+    Raises
+    ------
+    InputError
+        The folder cannot be written to.
+    """
+    contents = {"plan.json": json_bytes(plan.as_json())}
+    write_folder_atomically(folder, contents)
+    return tuple(folder / name for name in contents)

@@ -1,0 +1,90 @@
+"""Building the plan: choose, lay, nest, mark, plan the strokes, and say what matters."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from foamwright.bay.bay import Bay
+from foamwright.blank.blank import Blank
+from foamwright.blank.numbers import FoamFamily
+from foamwright.board.board import Board
+from foamwright.cautions import all_cautions
+from foamwright.cuts.stage_runs import plan_runs
+from foamwright.lay.choice import Choice
+from foamwright.lay.profiles import profile_of_blank, profile_of_board
+from foamwright.lay.rack import Rack
+from foamwright.lay.rotation import settled
+from foamwright.lay.survey import Survey, survey
+from foamwright.planning.plan import Plan
+from foamwright.stages.marks import marks_of, rack_stations
+from foamwright.stages.solids import chain_of
+from foamwright.units import System
+
+
+def survey_of(board: Board, blanks: Sequence[Blank], bay: Bay) -> Survey:
+    """Return every blank with its best lay, best first; every lay that fits is checked by true rotation."""
+    rack = Rack(tuple(profile_of_blank(blank) for blank in blanks))
+    found = survey(profile_of_board(board), rack, bay)
+    solid = {blank.id: blank for blank in blanks}
+    return Survey(tuple(sorted((_truly(c, board, solid[c.id]) for c in found.choices), key=_order)))
+
+
+def _truly(choice: Choice, board: Board, blank: Blank) -> Choice:
+    """Return the choice with a lay that fits when the board is really turned; it fails if there is none."""
+    if not choice.fits:
+        return choice
+    checked = settled(choice, board, blank)
+    return replace(choice, fits=False) if checked is None else checked.choice
+
+
+def _order(choice: Choice) -> tuple[int, float]:
+    """Keep the survey's order; among blanks that fit and are alike on hand, by the work of the true lay."""
+    if not choice.fits:
+        return 2, 0.0
+    return (0 if choice.numbers.on_hand > 0 else 1), choice.work_min
+
+
+def build_plan(
+    board: Board,
+    blanks: Sequence[Blank],
+    bay: Bay,
+    choice: Choice,
+    others: tuple[Choice, ...],
+    system: System,
+) -> Plan:
+    """Return the plan for a board in a chosen blank.
+
+    Parameters
+    ----------
+    board, blanks, bay
+        The job and its stock.
+    choice
+        A choice that fits.
+    others
+        The other choices, to explain it.
+    system
+        Inches or millimetres: decides where a tape finds its stations.
+
+    Raises
+    ------
+    FaultError
+        A stage would add foam, or a simulated stroke went below its target: nothing is planned.
+    """
+    blank = next(b for b in blanks if b.id == choice.id)
+    chain = chain_of(board, blank, choice.placed, bay.allowances.finish)
+    stations = rack_stations(board.length, system)
+    runs = plan_runs(chain, bay)
+    return Plan(
+        board=board,
+        blank=blank,
+        bay=bay,
+        choice=choice,
+        others=others,
+        chain=chain,
+        stations=stations,
+        marks=marks_of(chain, board, choice.placed, stations),
+        runs=runs,
+        findings=tuple(f for run in runs for f in run.findings),
+        cautions=all_cautions(polyurethane=blank.numbers.foam.family is FoamFamily.PU),
+    )

@@ -1,0 +1,98 @@
+"""The plan of a job as one value, and as the document that others can re-prove it from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from foamwright.bay.bay import Bay
+from foamwright.blank.blank import Blank
+from foamwright.blank.numbers import FoamFamily
+from foamwright.board.board import Board
+from foamwright.cautions import Caution
+from foamwright.cuts.runs import RunPlan
+from foamwright.findings import Finding
+from foamwright.lay.choice import Choice
+from foamwright.lay.limits import Lay
+from foamwright.stages.marks import RackStation, StageMark
+from foamwright.stages.solids import Chain, Stage
+
+FORMAT = "foamwright plan 1"
+"""Names the document's form; a later form gets a later number."""
+
+
+@dataclass(frozen=True, eq=False)
+class Plan:
+    """Everything that is known before the first stroke.
+
+    Attributes
+    ----------
+    board, blank, bay
+        What is wanted, what it is cut from, where.
+    choice
+        The blank's best lay with its work, foam off and rates.
+    others
+        The rest of the stock, in the survey's order: the choice explained.
+    chain
+        The nested stages.
+    stations, marks
+        Where a tape finds its marks, and what it reads at each stage.
+    runs
+        Four run-offs: rocker to nose and tail, foil to nose and tail.
+    findings
+        What the shaper should know: of the board, of the lay, of the cuts.
+    cautions
+        What can hurt.
+    """
+
+    board: Board
+    blank: Blank
+    bay: Bay
+    choice: Choice
+    others: tuple[Choice, ...]
+    chain: Chain
+    stations: tuple[RackStation, ...]
+    marks: tuple[StageMark, ...]
+    runs: tuple[RunPlan, ...]
+    findings: tuple[Finding, ...]
+    cautions: tuple[Caution, ...]
+
+    @property
+    def lay(self) -> Lay:
+        """Where the board lies in the blank."""
+        return self.choice.placed
+
+    @property
+    def polyurethane(self) -> bool:
+        """Whether the foam is polyurethane."""
+        return self.blank.numbers.foam.family is FoamFamily.PU
+
+    def as_json(self) -> dict[str, object]:
+        """Return the plan as plain values, keys as in docs/interface."""
+        return {
+            "format": FORMAT,
+            "board": self.board.name,
+            "length_m": self.board.length,
+            "blank": self.blank.id,
+            "lay": {"slide_m": self.lay.slide, "lift_m": self.lay.lift, "tilt_rad": self.lay.tilt},
+            "work_min": self.choice.work_min,
+            "stages": [_stage_json(stage) for stage in self.chain.stages],
+            "marks": [mark.as_json() for mark in self.marks],
+            "runs": [run.as_json() for run in self.runs],
+            "allowances": {
+                "saw_m": self.bay.allowances.saw,
+                "finish_m": self.bay.allowances.finish,
+                "run_off_m": self.bay.allowances.run_off,
+            },
+            "findings": [finding.as_json() for finding in self.findings],
+            "cautions": [caution.as_json() for caution in self.cautions],
+        }
+
+
+def _stage_json(stage: Stage) -> dict[str, object]:
+    return {
+        "name": stage.name.value,
+        "x_m": stage.x,
+        "bottom_m": stage.bottom,
+        "deck_m": stage.deck,
+        "half_width_m": stage.half_width,
+    }
