@@ -33,6 +33,10 @@ class Cutter:
         """Return what lies inside `window`; text is kept whole if it is wholly inside, else left out."""
         return Drawing(tuple(piece for item in self.met(window) for piece in _pieces_of(item, window)))
 
+    def touches(self, window: Box) -> bool:
+        """Whether anything is drawn inside `window`; a part of a line of text counts."""
+        return any(isinstance(item, Text) or _pieces_of(item, window) for item in self.met(window))
+
 
 def cutter(drawing: Drawing) -> Cutter:
     """Return `drawing` ready for cutting."""

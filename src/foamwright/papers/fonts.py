@@ -8,19 +8,18 @@ from importlib.resources import files
 
 from foamwright.papers.style import Face
 
-MISSING = "\N{REPLACEMENT CHARACTER}"
-"""Printed for a character that no shipped face has (both reading faces carry it as a marked box)."""
+MISSING = "?"
+"""Printed for a character that no shipped face has: seen, so asked about, rather than silently gone."""
 
 _FALLBACKS = (Face.LABEL, Face.FIGURES)
 
 
 @dataclass(frozen=True, slots=True)
 class Metrics:
-    """Widths of one face in ems by code point, its capital height and its deepest descender in ems."""
+    """Widths of one face in ems by code point, and its capital height in ems."""
 
     widths: dict[int, float]
     capital: float
-    descent: float
 
 
 def font_bytes(face: Face) -> bytes:
@@ -39,7 +38,9 @@ def metrics(face: Face) -> Metrics:
     em = font["head"].unitsPerEm
     advances = font["hmtx"].metrics
     widths = {code: advances[name][0] / em for code, name in font.getBestCmap().items()}
-    return Metrics(widths, font["OS/2"].sCapHeight / em, -font["hhea"].descent / em)
+    # The height of an H, not the header's rounded word for it: the faces must match side by side.
+    capital = font["glyf"][font.getBestCmap()[ord("H")]].yMax / em
+    return Metrics(widths, capital)
 
 
 def em_for(height: float, face: Face) -> float:
@@ -63,7 +64,7 @@ def covered_runs(words: str, face: Face) -> tuple[tuple[str, Face], ...]:
     runs: list[tuple[str, Face]] = []
     for letter in words:
         found = face_for(letter, face)
-        shown, used = (letter, found) if found else (MISSING, face_for(MISSING, face) or face)
+        shown, used = (letter, found) if found else (MISSING, face)
         if runs and runs[-1][1] is used:
             runs[-1] = (runs[-1][0] + shown, used)
         else:

@@ -46,7 +46,7 @@ def pdf_bytes(document: Document) -> bytes:
     -------
     bytes
         The file: vector only, fonts embedded, title and language set, viewers asked not to scale it when
-        printing, no date in it.
+        printing; its date is always the same day, as the library cannot leave it out.
     """
     _register_faces()
     with _binary_streams():

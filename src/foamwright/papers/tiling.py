@@ -158,8 +158,8 @@ def tiled(drawings: Sequence[Drawing], paper: Paper) -> tuple[Tiling, ...]:
     Returns
     -------
     tuple of Tiling
-        Every point of a drawing lies in the window of at least one of its tiles, and lettering stands
-        whole on at least one (cut only where it is too large for that).
+        Every point of a drawing lies in the window of at least one of its tiles. Lettering stands whole
+        on at least one where the grid can be laid so; else each tile shows the part it sees.
     """
     pages = [Page(paper, orientation) for orientation in Orientation]
     wholes = [cutter(drawing) for drawing in drawings]
@@ -255,7 +255,7 @@ def _needed(whole: Cutter, page: Page) -> dict[Place, Box]:
     kept = dict(windows)
     for place, window in windows.items():
         own = _own_part(place, window, kept)
-        if not whole.cut(own).items:
+        if not whole.touches(own):
             del kept[place]
     return kept
 

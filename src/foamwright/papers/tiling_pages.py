@@ -15,7 +15,6 @@ from foamwright.papers.dimension_marks import (
 )
 from foamwright.papers.drawing import Drawing, Sheet, Text, drawing_of, line, shape
 from foamwright.papers.drawing_box import Box
-from foamwright.papers.drawing_clip import Cutter
 from foamwright.papers.drawing_text import TextStyle, numbered, paragraph, stacked
 from foamwright.papers.style import Anchor, Face, Lettering, Pen, Tone
 from foamwright.papers.tiling import (
@@ -148,13 +147,9 @@ def _registration(tile: Tile, tiling: Tiling) -> Drawing:
 
 def _clear_mark(tiling: Tiling, places: list[tuple[float, float]]) -> tuple[float, float]:
     """The first place with nothing of the drawing under the mark; both pages find the same one."""
-    clear = (at for at in places if not _meets(tiling.whole, Box(*at, *at).grown(2.0 * REGISTRATION_RADIUS)))
+    reach = 2.0 * REGISTRATION_RADIUS
+    clear = (at for at in places if not tiling.whole.touches(Box(*at, *at).grown(reach)))
     return next(clear, places[0])
-
-
-def _meets(whole: Cutter, box: Box) -> bool:
-    lettered = any(isinstance(item, Text) for item in whole.met(box))
-    return lettered or bool(whole.cut(box).items)
 
 
 def _neighbours(window: Box, place: Place, tiling: Tiling) -> Drawing:

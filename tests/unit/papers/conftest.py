@@ -2,9 +2,19 @@
 
 from __future__ import annotations
 
-import numpy as np
+from types import SimpleNamespace
 
-from foamwright.papers.templates_shapes import SectionShape, StationName, TemplateShapes
+import numpy as np
+import pytest
+
+from foamwright.papers.templates import (
+    SectionShape,
+    StationName,
+    TemplateShapes,
+    Wording,
+    outline_template,
+)
+from foamwright.papers.titleblock import TitleBlock
 
 INCH = 0.0254
 LENGTH = 76 * INCH
@@ -12,7 +22,7 @@ HALF = 10.125 * INCH
 NOTCH = 3.0 * INCH
 
 
-def _half_width(x):
+def half_width(x):
     """A superellipse, fuller at the tail, widest at 46 % of the length; ends in a 2 in wide tail tip."""
     middle = 0.46 * LENGTH
     share = np.where(x < middle, (middle - x) / (1.12 * middle), np.abs(x - middle) / (LENGTH - middle))
@@ -33,7 +43,7 @@ def _thickness(x):
 
 
 def _section(x):
-    half, low, thick = _half_width(x), _rocker(x), _thickness(x)
+    half, low, thick = half_width(x), _rocker(x), _thickness(x)
     t = np.linspace(-np.pi / 2, np.pi / 2, 401)
     apex = low + 0.4 * thick
     rise = np.where(t < 0, apex - low, low + thick - apex)
@@ -54,7 +64,7 @@ def trial_board():
     """A swallow tail: the outline starts in the notch, runs out to the tail tip, then along the rail."""
     u = np.linspace(0.0, np.pi, 4001)
     x = LENGTH * (1 - np.cos(u)) / 2
-    rail = np.column_stack((x, _half_width(x)))
+    rail = np.column_stack((x, half_width(x)))
     outline = np.vstack(([[NOTCH, 0.0]], rail))
     along = np.linspace(0.0, LENGTH, 2001)
     bottom = np.column_stack((along, _rocker(along)))
@@ -63,3 +73,24 @@ def trial_board():
         SectionShape(station, _section(station.x)) for station in stations() if 0 < station.x < LENGTH
     )
     return TemplateShapes("Groyne trial 6'4\"", LENGTH, outline, bottom, deck, stations(), sections)
+
+
+@pytest.fixture(scope="session")
+def numbers():
+    """The closed forms and constants the invented board is made of."""
+    return SimpleNamespace(inch=INCH, length=LENGTH, half=HALF, notch=NOTCH, half_width=half_width)
+
+
+@pytest.fixture(scope="session")
+def board():
+    return trial_board()
+
+
+@pytest.fixture(scope="session")
+def block():
+    return TitleBlock("", job="Trial job 7", blank="6'7\" white EPS", date="25 November 2026")
+
+
+@pytest.fixture(scope="session")
+def outline(board, block):
+    return outline_template(board, block, Wording())
