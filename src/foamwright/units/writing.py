@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import math
+from decimal import Context, Decimal
 from fractions import Fraction
 
 from foamwright.units.kinds import Rounding, System, Unit
 from foamwright.units.lengths import parse_length
+from foamwright.units.texts import LONGEST_TEXT
 
-_MOST_PLACES = 45
+# 15 digits bring back what a person wrote; 17 tell every float from its neighbours, and a few more allow for
+# the rounding of the unit.
+_DIGITS = range(15, 21)
 
 
 def format_length(
@@ -62,14 +66,15 @@ def write_length(metres: float, unit: Unit) -> str:
     """Return the shortest text that `parse_length` reads back, with `unit` as default, to the same float.
 
     Inches on the grid of 1/64 come out as fractions, all else as decimals; what is under 1e-25 m may be
-    rounded to nothing.
+    written as nothing.
     """
     if unit in (Unit.INCH, Unit.FOOT):
         steps = _steps(metres, unit.exact / 64, Rounding.NEAREST)
         if float(steps * unit.exact / 64) == metres:
             return _mixed(Fraction(steps, 64))
-    texts = (_decimal(metres, unit, places) for places in range(_MOST_PLACES))
-    return next((t for t in texts if parse_length(t, unit) == metres), _decimal(metres, unit, _MOST_PLACES))
+    exact = Fraction(metres) / unit.exact
+    texts = (_decimal(exact, digits) for digits in _DIGITS)
+    return next((t for t in texts if len(t) <= LONGEST_TEXT and parse_length(t, unit) == metres), "0")
 
 
 def _steps(metres: float, step: Fraction, rounding: Rounding) -> int:
@@ -92,9 +97,8 @@ def _tenths(tenths: int) -> str:
     return f"{'-' if tenths < 0 else ''}{abs(tenths) // 10}.{abs(tenths) % 10}"
 
 
-def _decimal(metres: float, unit: Unit, places: int) -> str:
-    """The length in `unit`, rounded to so many decimal places, without trailing zeros."""
-    steps = round(Fraction(metres) / unit.exact * 10**places)
-    digits = str(abs(steps)).rjust(places + 1, "0")
-    whole, rest = digits[: len(digits) - places], digits[len(digits) - places :].rstrip("0")
-    return ("-" if steps < 0 else "") + whole + (f".{rest}" if rest else "")
+def _decimal(exact: Fraction, digits: int) -> str:
+    """A number with so many significant digits, without trailing zeros."""
+    rounded = Context(prec=digits).divide(Decimal(exact.numerator), Decimal(exact.denominator))
+    text = format(rounded, "f")
+    return text.rstrip("0").rstrip(".") if "." in text else text
