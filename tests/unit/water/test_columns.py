@@ -7,10 +7,10 @@ import sys
 import numpy as np
 import pytest
 from scipy.integrate import quad
+from tests.closed_forms import Box, Cylinder, Ellipsoid, Wigley
 
 from foamwright.water.columns import columns_of
 from foamwright.water.pool import Surface
-from tests.closed_forms import Box, Cylinder, Ellipsoid, Wigley
 
 TILTED = [
     (0.4, 0.0, 0.0),
@@ -34,7 +34,7 @@ def test_sphere_under_any_plane(height, along, across):
     assert pool.volume == pytest.approx(volume, rel=1e-8)
     centre = np.array([1.0, 0.0, 1.0]) - below * surface.up
     assert pool.centre == pytest.approx(centre, abs=1e-8)
-    # Where the surface only grazes a section between two nodes, a sliver of the area is missed (docs/water.md).
+    # Where the surface grazes a section between two nodes, a sliver of the area is missed (docs/water.md).
     assert pool.area == pytest.approx(np.pi * height * (2.0 - height) * surface.up[2], rel=2e-5)
 
 
@@ -76,7 +76,7 @@ def test_box_with_an_edge_out_of_the_water():
 
 
 def test_box_under_a_plane_across_a_corner():
-    """A tetrahedron at one corner: a sixth of the product of its three legs, its centre a quarter along each."""
+    """A tetrahedron at one corner: a sixth of its legs' product, its centre a quarter along each."""
     pool = columns_of(Box(2.0, 1.0, 0.5)).pool(Surface(0.3 - 0.5 * 1.2, -0.6, 1.2))
     # Corner (0, +0.5): legs 0.5 along x, 0.25 along y, 0.3 up.
     assert pool.volume == pytest.approx(0.5 * 0.25 * 0.3 / 6.0, rel=1e-10)

@@ -1,0 +1,99 @@
+"""What there is to say about a board and its rider in the water."""
+
+from __future__ import annotations
+
+from foamwright.findings import Finding, Severity
+from foamwright.units import System, format_with_unit
+from foamwright.water.afloat import Afloat, Craft, sinks
+from foamwright.water.body import Body
+from foamwright.water.trim import Lain, Reach
+
+STATICS = Finding(
+    "float-statics",
+    Severity.NOTE,
+    "in the water",
+    None,
+    None,
+    "1",
+    "Statics of a rigid rider made of ellipsoids in still water: they say nothing about waves.",
+    "Take them to compare boards and places, not as a forecast.",
+)
+
+
+def check_buoyancy(craft: Craft, body: Body, density: float) -> tuple[Finding, ...]:
+    """Return whether board and rider float, and whether the board alone would carry the rider."""
+    lift = density * craft.columns.volume - craft.mass
+    if sinks(craft, body, density):
+        return (_sinks(craft, body, density),)
+    return () if lift >= body.mass else (_board_goes_under(lift, body, density),)
+
+
+def _sinks(craft: Craft, body: Body, density: float) -> Finding:
+    mass, lift = craft.mass + body.mass, density * (craft.columns.volume + body.volume)
+    return Finding(
+        "float-sinks",
+        Severity.STOP,
+        "in the water",
+        mass,
+        lift,
+        "kg",
+        f"Board and rider weigh {mass:.1f} kg, but even all under water they push away only {lift:.1f} kg.",
+        f"The board needs {(mass - lift) / density * 1000.0:.1f} litres more, or the rider more air.",
+    )
+
+
+def _board_goes_under(lift: float, body: Body, density: float) -> Finding:
+    return Finding(
+        "float-board-under",
+        Severity.NOTE,
+        "in the water",
+        lift,
+        body.mass,
+        "kg",
+        f"All under water the board carries {lift:.1f} kg of the rider's {body.mass:.1f} kg; "
+        "the rider's own body in the water carries the rest.",
+        "That is usual for a short board; a board to lie on dry needs "
+        f"{1000.0 * (body.mass - lift) / density:.0f} litres more.",
+    )
+
+
+def check_trim(lain: Lain, system: System) -> tuple[Finding, ...]:
+    """Return whether the wanted trim can be had by moving along the board."""
+    if lain.reach is Reach.MET:
+        return ()
+    nose = format_with_unit(abs(lain.afloat.nose_above), system)
+    where = "above" if lain.afloat.nose_above > 0.0 else "under"
+    back = lain.reach is Reach.TOO_FAR_BACK
+    way = "back" if back else "forward"
+    return (
+        Finding(
+            "float-trim",
+            Severity.WARNING if back else Severity.NOTE,
+            "in the water",
+            lain.afloat.nose_above,
+            None,
+            "m",
+            f"Lying as far {way} as the board allows, the nose is {nose} {where} water.",
+            "Give the board more volume or more rocker in the nose."
+            if back
+            else "Lie there; the nose is clear.",
+        ),
+    )
+
+
+def check_roll(afloat: Afloat) -> tuple[Finding, ...]:
+    """Return whether the rider must balance."""
+    if afloat.rest.stable[1]:
+        return ()
+    return (
+        Finding(
+            "float-roll",
+            Severity.NOTE,
+            "in the water",
+            float(afloat.rest.stiffness[1, 1]),
+            0.0,
+            "kg m",
+            "Lying still it does not right itself in roll: the rider balances it, as on most boards.",
+            "A wider or thicker board, or one lying lower on it, is steadier.",
+        ),
+    )
