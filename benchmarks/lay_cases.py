@@ -336,7 +336,7 @@ def random_case(rng: np.random.Generator, bay: Bay) -> Case:
 
 
 def reference_rates(board, profile, blank: InventedBlank, bay: Bay):
-    """Minutes per square metre on bottom and deck, as docs/lay.md states them."""
+    """Minutes per square metre on bottom and deck, as lay/rates.py states them."""
     x, n, rates, plane = profile.x, blank.numbers, bay.rates, bay.planes[0]
     wood = rates.stringer * n.stringer.width / (INCH / 8)
     foam = rates.foam * (2 * board.half_width(x) + 2 * bay.allowances.saw)
@@ -348,3 +348,64 @@ def reference_rates(board, profile, blank: InventedBlank, bay: Bay):
             slower = np.where(left > 0, np.minimum(chip / left, rates.hollow), rates.hollow)
         both.append(slower * (wood + foam * (rates.hard if n.hard_face is face else 1)))
     return both
+
+
+def plain_board() -> InventedBoard:
+    """A 6'4" board."""
+    length = 76 * INCH
+    bend = bend_to(length, 4.75 * INCH, 2.1 * INCH, 32 * INCH, 0.02)
+    return InventedBoard(length, bend, 2.5 * INCH, 0.25, 20.4 * INCH)
+
+
+def plain_blank(longer: float = 4 * INCH, **changes) -> InventedBlank:
+    """A square blank of 2 3/4 in that takes the plain board."""
+    board = plain_board()
+    length = board.length + longer
+    bend = bend_to(length, 5 * INCH, 2.3 * INCH, 32 * INCH + 0.5 * longer, 0.02)
+    return InventedBlank(numbers_of("plain", length, **changes), bend, 2.75 * INCH, 0.0, 24 * INCH, 0.0)
+
+
+@dataclass(frozen=True)
+class ShiftedBlank(InventedBlank):
+    """A blank that follows a board exactly, moved by a slide, with a little foam to spare."""
+
+    board: InventedBoard = None
+    slide: float = 0.0
+    spare: float = 0.0
+
+    def bottom(self, x):
+        return self.board.bend(np.asarray(x) - self.slide)
+
+    def deck(self, x):
+        skims = self.numbers.skim_bottom + self.numbers.skim_deck
+        return self.board.deck_line(np.asarray(x) - self.slide) + skims + self.spare
+
+
+def shifted_blank(board: InventedBoard, slide: float, spare: float) -> ShiftedBlank:
+    """A blank two inches longer than the board that takes it at one slide only."""
+    numbers = numbers_of("shifted", board.length + 2 * INCH)
+    return ShiftedBlank(numbers, board.bend, 0.0, 0.0, 24 * INCH, 0.0, board, slide, spare)
+
+
+def flat_blank(board: InventedBoard, thick: float, **changes) -> InventedBlank:
+    """A square blank of one thickness with the board's own rocker."""
+    longer = 2 * INCH
+    bend = Bend(board.bend.apex + 0.5 * longer, board.bend.two, board.bend.three, board.bend.four)
+    return InventedBlank(
+        numbers_of("flat", board.length + longer, **changes), bend, thick, 0.0, 24 * INCH, 0.0
+    )
+
+
+@dataclass(frozen=True)
+class BentBlank(InventedBlank):
+    """A blank with its nose or its tail bent up or down from the middle on."""
+
+    nose: float = 0.0
+    tail: float = 0.0
+
+    def bottom(self, x):
+        v = 2 * np.asarray(x, dtype=float) / self.length - 1
+        return self.bend(x) + self.nose * np.maximum(v, 0) ** 3 + self.tail * np.maximum(-v, 0) ** 3
+
+    def deck(self, x):
+        return self.bottom(x) + self.thick

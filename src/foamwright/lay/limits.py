@@ -109,9 +109,9 @@ class Limits:
 
 
 def crown_room(board: BoardProfile, dome: Floats) -> Floats:
-    """Return (N,) how much nearer the blank's dome comes to the deck beside the stringer than on it; <= 0."""
+    """Return (..., N) how much nearer a dome comes to the deck beside the stringer than on it; <= 0."""
     across = board.half_width[:, None] * board.share[None, :]
-    return np.asarray(np.min(board.drop - dome[:, None] * across**2, axis=1, initial=0.0))
+    return np.asarray(np.min(board.drop - dome[..., None] * across**2, axis=-1, initial=0.0))
 
 
 def limits_at(board: BoardProfile, blank: BlankAt, allowed: Allowed) -> Limits:
@@ -142,4 +142,10 @@ def limits_at(board: BoardProfile, blank: BlankAt, allowed: Allowed) -> Limits:
 def slide_range(board: BoardProfile, blank: BlankProfile, bay: Bay) -> tuple[float, float]:
     """Return the least and greatest slide; the first is larger where the blank is too short."""
     saw = bay.allowances.saw
-    return saw, blank.length - board.length - saw
+    return saw, most_slide(blank.length, board.length, saw)
+
+
+def most_slide(blank: float, board: float, saw: float) -> float:
+    """Return the greatest slide for two lengths; a blank that is just long enough has one for sure."""
+    most = blank - board - saw
+    return saw if abs(most - saw) < 1e-9 else most

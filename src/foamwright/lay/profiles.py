@@ -153,11 +153,11 @@ class BlankProfile:
 
     def at(self, x: Floats) -> BlankAt:
         """Return the blank at places `x` (N,) from its tail, by the same interpolation as the kernels."""
-        out = np.empty((np.size(x), 4))
+        out = np.empty((4, np.size(x)))
         sample(held(np.atleast_1d(x)), 0.0, self.table, self.spacing, out)
-        width = np.sqrt(np.maximum(out[:, 2], 0.0))
-        dome = np.divide(out[:, 3], out[:, 2], out=np.zeros_like(width), where=out[:, 3] > 0.0)
-        return BlankAt(out[:, 0], out[:, 1], width, dome)
+        width = np.sqrt(np.maximum(out[2], 0.0))
+        dome = np.divide(out[3], out[2], out=np.zeros_like(width), where=out[3] > 0.0)
+        return BlankAt(out[0], out[1], width, dome)
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,7 +26,7 @@ class Rack:
     @cached_property
     def table(self) -> Floats:
         """(R, 4) the blanks' tables, one after the other."""
-        return held(np.concatenate([b.table for b in self.blanks]) if self.blanks else np.empty((0, 4)))
+        return held(np.concatenate([b.table for b in self.blanks]))
 
     @cached_property
     def rows(self) -> Indices:
@@ -54,8 +54,8 @@ class Rack:
         kinds = [kind_of(b.numbers, bay) for b in self.blanks]
         unlike = tuple(dict.fromkeys(kinds))
         place = {kind: n for n, kind in enumerate(unlike)}
-        skim = np.array([(a.skim_bottom, a.skim_deck) for a in allowed]).reshape(-1, 2)
-        most = np.array([(a.most_bottom, a.most_deck) for a in allowed]).reshape(-1, 2)
+        skim = np.array([(a.skim_bottom, a.skim_deck) for a in allowed])
+        most = np.array([(a.most_bottom, a.most_deck) for a in allowed])
         return Outers(
             table=self.table,
             first=self.first,
@@ -82,12 +82,19 @@ def inner_of(board: BoardProfile, kinds: Sequence[RateKind], bay: Bay) -> Inner:
         middle=stands_on(board),
         drop=board.drop,
         squared=held(across**2),
+        mildest=_mildest_dome(board.drop, across**2),
         row=_indices(row),
         weight=held(np.array([interpreted(cubic_weights)(f) for f in board.x / GRID - row])),
         rates=held(np.array(rates)),
         crown=held(foam * board.crown),
         arch=held(foam * 2.0 / 3.0 * board.half_width**3),
     )
+
+
+def _mildest_dome(drop: Floats, squared: Floats) -> Floats:
+    """Return (N,) the strongest dome that stays within the drop at every place across."""
+    ratio = np.divide(drop, squared, out=np.full_like(drop, np.inf), where=squared > 0.0)
+    return held(np.min(ratio, axis=1))
 
 
 def _indices(values: Sequence[int] | Indices) -> Indices:

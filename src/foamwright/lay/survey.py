@@ -5,17 +5,33 @@ from __future__ import annotations
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from enum import StrEnum
 
 import numpy as np
 
 from foamwright.bay.bay import Bay
 from foamwright.lay.choice import Choice
-from foamwright.lay.limits import Lay
+from foamwright.lay.limits import Lay, most_slide
 from foamwright.lay.profiles import BoardProfile, Floats, held
 from foamwright.lay.rack import Rack, inner_of
 from foamwright.shape.kernels import sliding_fit as kernel
 from foamwright.shape.kernels.line_between import FITS, NONE_FITS
 from foamwright.units import INCH
+
+
+class Order(StrEnum):
+    """What makes a blank the best of those that fit and are on hand.
+
+    COST
+        Its price and the work on it at the bay's price of labour. So a blank three feet too long, which may
+        happen to curve well, does not beat the one that was made for the job.
+    WORK
+        The work alone.
+    """
+
+    COST = "cost"
+    WORK = "work"
+
 
 STEP = INCH / 8
 """Grid of slides that are tried."""
@@ -28,8 +44,8 @@ WORKERS = 2
 class Survey:
     """All blanks for one board, best first.
 
-    The order: blanks that fit and are on hand by their work; then those that fit and are not; then those that
-    fail, the nearest miss first. Equal work goes to the cheaper, then to the name.
+    Blanks that fit and are on hand come first, in the `Order` asked for; then those that fit and are not on
+    hand; then those that fail, the nearest miss first. Equals go by price, then by name.
     """
 
     choices: tuple[Choice, ...]
@@ -54,7 +70,13 @@ class Survey:
 
 
 def survey(
-    board: BoardProfile, rack: Rack, bay: Bay, *, step: float = STEP, workers: int = WORKERS
+    board: BoardProfile,
+    rack: Rack,
+    bay: Bay,
+    *,
+    order: Order = Order.COST,
+    step: float = STEP,
+    workers: int = WORKERS,
 ) -> Survey:
     """Return every blank of the rack with its best lay, ranked.
 
@@ -70,6 +92,8 @@ def survey(
         The blanks.
     bay
         Rates, allowances, tape.
+    order
+        What the best is.
     step
         Grid of slides, metres.
     workers
@@ -80,6 +104,8 @@ def survey(
     Survey
         Deterministic, whatever `workers` is.
     """
+    if not rack.blanks:
+        return Survey(())
     outers, kinds = rack.outers(bay)
     inner = inner_of(board, kinds, bay)
     starts, slides = _slides(board, rack, bay, step)
@@ -103,8 +129,8 @@ def survey(
             rack.blanks, lays, starts[:-1].tolist(), starts[1:].tolist(), strict=True
         )
     ]
-    order = sorted(range(len(choices)), key=lambda n: _rank(choices[n], bests[n]))
-    return Survey(tuple(choices[n] for n in order))
+    ranked = sorted(range(len(choices)), key=lambda n: _rank(choices[n], bests[n], order))
+    return Survey(tuple(choices[n] for n in ranked))
 
 
 def _lay(best: list[float]) -> tuple[Lay | None, bool]:
@@ -118,7 +144,7 @@ def _lay(best: list[float]) -> tuple[Lay | None, bool]:
 def _slides(board: BoardProfile, rack: Rack, bay: Bay, step: float) -> tuple[kernel.Indices, Floats]:
     """Return where each blank's slides begin, and all slides: multiples of `step`, and both ends."""
     least = bay.allowances.saw
-    most = rack.length - board.length - least
+    most = np.array([most_slide(length, board.length, least) for length in rack.length.tolist()])
     first = np.floor(least / step + 1e-6) + 1.0
     inside = np.maximum(np.ceil(most / step - 1e-6) - first, 0.0).astype(np.int64)
     counts = inside + (most >= least) + (most > least)
@@ -143,12 +169,15 @@ def _shared_out(work: Callable[[int, int], None], starts: kernel.Indices, worker
     return None
 
 
-def _rank(choice: Choice, best: Floats) -> tuple[float, float, float, float, str]:
+def _rank(choice: Choice, best: Floats, order: Order) -> tuple[float, float, float, float, str]:
     """Return what the choices are sorted by."""
     numbers = choice.numbers
     if choice.fits:
         missing = 0.0 if numbers.on_hand > 0 else 1.0
-        return missing, round(float(best[kernel.COST]), 6), numbers.price, 0.0, numbers.id
+        work = float(best[kernel.COST])
+        labour = work / 60.0 * choice.bay.prices.labour_hour
+        first = work if order is Order.WORK else labour + numbers.price
+        return missing, round(first, 6), numbers.price, 0.0, numbers.id
     if choice.lay is not None:
         return 2.0, -float(best[kernel.GAP]), numbers.price, 0.0, numbers.id
     if choice.grid.size:

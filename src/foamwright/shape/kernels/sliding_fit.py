@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from foamwright.shape.kernels.compiler import compiled
-from foamwright.shape.kernels.line_between import FITS, NONE_FITS, line_between
+from foamwright.shape.kernels.line_between import FITS, NONE_FITS, quick_line
 from foamwright.shape.kernels.table_reading import sample, sample_on_grid
 
 Floats = NDArray[np.float64]
@@ -39,6 +39,9 @@ ON_GRID = 1e-12
 FINEST = 1e-6
 """Metres: the golden-section search stops here."""
 
+TINY = 1e-12
+"""Square metres: an outer profile narrower than this is as good as ended."""
+
 EQUAL_COST = 1e-9
 """Costs closer than this are equal; the smaller slide is then kept."""
 
@@ -54,6 +57,8 @@ class Inner(NamedTuple):
         (N,) 1 where the limits on the most that may come off are held, else 0.
     drop, squared
         (N, K) how far the deck lies below its middle, and the square of the distance across.
+    mildest
+        (N,) an outer dome no stronger than this comes nearest in the middle.
     row, weight
         (N,), (N, 4) where each station reads an outer table at slide 0: row before it less one, and weights.
     rates
@@ -69,6 +74,7 @@ class Inner(NamedTuple):
     middle: Floats
     drop: Floats
     squared: Floats
+    mildest: Floats
     row: Indices
     weight: Floats
     rates: Floats
@@ -110,12 +116,15 @@ class One(NamedTuple):
     rates: Floats
     toward: Floats
     fixed: float
+    domed: bool
 
 
 class Room(NamedTuple):
-    """Working space of one thread."""
+    """Working space of one thread; `sample` (4, N) is the outer profile at the inner one's stations."""
 
     sample: Floats
+    margin: Floats
+    dome: Floats
     lower: Floats
     upper: Floats
     hulls: Floats
@@ -124,7 +133,14 @@ class Room(NamedTuple):
 @compiled
 def room_for(stations: int) -> Room:
     """Return working space for so many stations."""
-    return Room(np.empty((stations, 4)), np.empty(stations), np.empty(stations), np.empty((2, 3, stations)))
+    return Room(
+        np.empty((4, stations)),
+        np.empty(stations),
+        np.empty(stations),
+        np.empty(stations),
+        np.empty(stations),
+        np.empty((2, 3, stations)),
+    )
 
 
 @compiled
@@ -139,7 +155,10 @@ def one_of(inner: Inner, outers: Outers, index: int) -> One:
         toward[1] += (rates[0, i] - rates[1, i]) * inner.x[i]
         fixed += rates[0, i] * inner.bottom[i] - rates[1, i] * inner.deck[i] + inner.crown[i]
     table = outers.table[first : first + outers.rows[index]]
-    return One(table, outers.spacing[index], outers.skim[index], outers.most[index], rates, toward, fixed)
+    domed = np.max(table[:, EDGE_DROP]) > 0.0
+    return One(
+        table, outers.spacing[index], outers.skim[index], outers.most[index], rates, toward, fixed, domed
+    )
 
 
 @compiled
@@ -154,53 +173,65 @@ def read_outer(inner: Inner, one: One, slide: float, out: Floats) -> None:
 
 
 @compiled
-def outline_margin(inner: Inner, sampled: Floats) -> float:
+def outline_margin(inner: Inner, width2: Floats, room: Floats) -> float:
     """Return how far the inner outline stays inside the outer one where it comes nearest."""
+    for i in range(inner.x.size):
+        room[i] = np.sqrt(max(width2[i], 0.0)) - inner.half_width[i]
     margin = np.inf
     for i in range(inner.x.size):
-        here = np.sqrt(max(sampled[i, SQUARED_WIDTH], 0.0)) - inner.half_width[i]
-        if here < margin:
-            margin = here
+        if room[i] < margin:
+            margin = room[i]
     return margin
+
+
+@compiled
+def _difference(outer: Floats, inner: Floats, more: float, out: Floats) -> None:
+    for i in range(out.size):
+        out[i] = outer[i] - inner[i] + more
 
 
 @compiled
 def set_limits(inner: Inner, one: One, room: Room) -> None:
     """Set the two point sets the line must keep between."""
-    for i in range(inner.x.size):
-        room.lower[i] = room.sample[i, BOTTOM] - inner.bottom[i] + one.skim[0]
-        room.upper[i] = room.sample[i, DECK] - inner.deck[i] - one.skim[1]
-    _lower_for_dome(inner, room)
+    bottom, deck = room.sample[BOTTOM], room.sample[DECK]
+    _difference(bottom, inner.bottom, one.skim[0], room.lower)
+    _difference(deck, inner.deck, -one.skim[1], room.upper)
+    if one.domed:
+        _lower_for_dome(inner, room)
+    if min(one.most[0], one.most[1]) == np.inf:
+        return
     for i in range(inner.x.size):
         if inner.middle[i] > 0.0:
-            room.lower[i] = max(room.lower[i], room.sample[i, DECK] - inner.deck[i] - one.most[1])
-            room.upper[i] = min(room.upper[i], room.sample[i, BOTTOM] - inner.bottom[i] + one.most[0])
+            room.lower[i] = max(room.lower[i], deck[i] - inner.deck[i] - one.most[1])
+            room.upper[i] = min(room.upper[i], bottom[i] - inner.bottom[i] + one.most[0])
 
 
 @compiled
 def _lower_for_dome(inner: Inner, room: Room) -> None:
     """Lower the upper set where a domed outer deck comes nearer beside the middle than on it."""
-    for i in range(inner.x.size):
-        edge = room.sample[i, EDGE_DROP]
-        if edge <= 0.0:
+    for i in range(room.dome.size):
+        room.dome[i] = room.sample[EDGE_DROP, i] / max(room.sample[SQUARED_WIDTH, i], TINY)
+    for i in range(room.dome.size):
+        if room.dome[i] <= inner.mildest[i]:
             continue
-        dome = edge / room.sample[i, SQUARED_WIDTH]
         least = 0.0
         for k in range(inner.drop.shape[1]):
-            here = inner.drop[i, k] - dome * inner.squared[i, k]
+            here = inner.drop[i, k] - room.dome[i] * inner.squared[i, k]
             if here < least:
                 least = here
         room.upper[i] += least
 
 
 @compiled
-def cost_at_zero(inner: Inner, one: One, sampled: Floats) -> float:
+def cost_at_zero(inner: Inner, one: One, room: Room) -> float:
     """Return the cost with lift and tilt zero at this slide."""
+    bottom, deck = room.sample[BOTTOM], room.sample[DECK]
     cost = one.fixed
     for i in range(inner.x.size):
-        cost += one.rates[1, i] * sampled[i, DECK] - one.rates[0, i] * sampled[i, BOTTOM]
-        if sampled[i, EDGE_DROP] > 0.0:
-            cost -= inner.arch[i] * sampled[i, EDGE_DROP] / sampled[i, SQUARED_WIDTH]
+        cost += one.rates[1, i] * deck[i] - one.rates[0, i] * bottom[i]
+    if one.domed:
+        for i in range(inner.x.size):
+            cost -= inner.arch[i] * room.dome[i]
     return cost
 
 
@@ -209,15 +240,15 @@ def place(inner: Inner, one: One, slide: float, room: Room, out: Floats) -> None
     """Find the best lay at one slide; `out` gets one result."""
     read_outer(inner, one, slide, room.sample)
     out[SLIDE] = slide
-    out[MARGIN] = outline_margin(inner, room.sample)
+    out[MARGIN] = outline_margin(inner, room.sample[SQUARED_WIDTH], room.margin)
     out[GAP] = out[LIFT] = out[TILT] = out[COST] = np.nan
     out[STATUS] = TOO_NARROW
     if out[MARGIN] < 0.0:
         return
     set_limits(inner, one, room)
-    line = line_between(inner.x, room.lower, room.upper, one.toward, room.hulls)
+    line = quick_line(inner.x, room.lower, room.upper, one.toward, room.hulls)
     out[GAP], out[LIFT], out[TILT], out[STATUS] = line.gap, line.lift, line.tilt, line.status
-    out[COST] = cost_at_zero(inner, one, room.sample) + one.toward[0] * line.lift + one.toward[1] * line.tilt
+    out[COST] = cost_at_zero(inner, one, room) + one.toward[0] * line.lift + one.toward[1] * line.tilt
 
 
 @compiled

@@ -23,7 +23,10 @@ def cubic_weights(f: float) -> tuple[float, float, float, float]:
 
 @compiled
 def sample(x: Floats, slide: float, table: Floats, spacing: float, out: Floats) -> None:
-    """Read the table at ``x + slide``: Lagrange's cubic through the four nearest rows."""
+    """Read the table (R, 4) at ``x + slide``: Lagrange's cubic through the four nearest rows.
+
+    `out` (4, N) gets the values.
+    """
     top = table.shape[0] - 4
     for i in range(x.size):
         place = (x[i] + slide) / spacing
@@ -31,7 +34,7 @@ def sample(x: Floats, slide: float, table: Floats, spacing: float, out: Floats) 
         a, b, c, d = cubic_weights(place - row)
         one, two, three, four = table[row], table[row + 1], table[row + 2], table[row + 3]
         for n in range(4):
-            out[i, n] = a * one[n] + b * two[n] + c * three[n] + d * four[n]
+            out[n, i] = a * one[n] + b * two[n] + c * three[n] + d * four[n]
 
 
 @compiled
@@ -47,11 +50,11 @@ def sample_on_grid(rows: Indices, weights: Floats, shift: int, table: Floats, ou
     table
         (R, 4) columns to read.
     out
-        (N, 4) gets the values.
+        (4, N) gets the values.
     """
     for i in range(rows.size):
         row = rows[i] + shift
         one, two, three, four = table[row], table[row + 1], table[row + 2], table[row + 3]
         a, b, c, d = weights[i, 0], weights[i, 1], weights[i, 2], weights[i, 3]
         for n in range(4):
-            out[i, n] = a * one[n] + b * two[n] + c * three[n] + d * four[n]
+            out[n, i] = a * one[n] + b * two[n] + c * three[n] + d * four[n]

@@ -1,0 +1,6 @@
+"""Makes the benchmarks' invented boards and blanks importable."""
+
+import sys
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[3] / "benchmarks"))

@@ -1,0 +1,62 @@
+"""Minutes per depth and length: what they are made of."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+import lay_cases as cases
+from foamwright.bay.bay import Bay, Plane, Rates
+from foamwright.blank.numbers import Face, Stringer
+from foamwright.lay.profiles import profile_of_board
+from foamwright.lay.rates import face_rates, kind_of, slower_where_hollow
+from lay_cases import INCH
+
+BAY = Bay(rates=Rates(stringer=900.0, foam=2600.0, hollow=1.6, hard=4.0))
+PROFILE = profile_of_board(cases.plain_board())
+PLANE = Plane("jack", sole=0.35, mouth=0.1, width=0.06, chips=(0.001, 0.0005))
+
+
+def rates(**changes):
+    return face_rates(PROFILE, kind_of(cases.numbers_of("b", 2.0, **changes), BAY), BAY)
+
+
+def test_bulging_bottom_is_stringer_and_foam():
+    width = 2 * (PROFILE.half_width + BAY.allowances.saw)
+    assert rates().bottom == pytest.approx(900.0 + 2600.0 * width, rel=1e-12)
+
+
+def test_stringer_counts_by_its_width():
+    none, usual, double = (rates(stringer=Stringer("basswood", w * INCH)).bottom for w in (0, 1 / 8, 1 / 4))
+    assert usual - none == pytest.approx(900.0, abs=1e-9)
+    assert double - none == pytest.approx(1800.0, abs=1e-9)
+
+
+def test_hard_face_makes_its_foam_dearer_and_nothing_else():
+    soft, hard = rates(), rates(hard_face=Face.DECK)
+    slower = slower_where_hollow(PROFILE.hollow_deck, BAY.planes[0], BAY.rates.hollow)
+    foam = 2600.0 * 2 * (PROFILE.half_width + BAY.allowances.saw)
+    assert np.array_equal(hard.bottom, soft.bottom)
+    assert hard.deck - soft.deck == pytest.approx(3 * foam * slower, rel=1e-12)
+
+
+def test_hollow_deck_is_dearer_than_the_bottom_towards_the_nose():
+    found = rates()
+    nose = PROFILE.x > 0.85 * PROFILE.length
+    assert np.all(found.deck[nose] >= found.bottom[nose])
+    assert np.max(found.deck / found.bottom) == pytest.approx(1.6)
+
+
+def test_a_chip_shrinks_by_the_arc_under_the_sole():
+    # Curvature at which half the coarse chip is lost: chip / (m (S - m)).
+    half = 0.001 / (0.1 * 0.25)
+    assert slower_where_hollow(np.array([0.0, half, 2 * half, 9.0]), PLANE, 3.0) == pytest.approx(
+        [1.0, 2.0, 3.0, 3.0]
+    )
+
+
+def test_flat_and_bulging_faces_are_not_slower():
+    flat = replace(PROFILE, hollow_deck=np.zeros_like(PROFILE.x))
+    assert face_rates(flat, kind_of(cases.numbers_of("b", 2.0), BAY), BAY).deck == pytest.approx(
+        rates().bottom, rel=1e-12
+    )
