@@ -1,1 +1,1 @@
-"""The database: people, jobs, stock, readings."""
+"""The shop's database: people, boards, stock, jobs, readings, who may come in, and what happened."""

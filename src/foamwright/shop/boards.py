@@ -1,0 +1,153 @@
+"""Board sheets kept in the shop: every text they ever had, and nothing overwritten unseen."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Sequence
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from foamwright.board.sheet import board_from_text
+from foamwright.shop.database import Work
+from foamwright.shop.kinds import Event, Shelf
+from foamwright.shop.rows import move, on_shelf, require_row
+from foamwright.shop.searching import refresh_jobs_of
+from foamwright.shop.tables import BoardRevision, BoardRow, JobRow
+from foamwright.shop.texts import LONGEST_SHEET, LONGEST_TITLE, note_of
+from foamwright.shop.told import ShopError, StaleError, UnknownError, told
+
+SHEET_NAME = "board.toml"
+"""What messages call a sheet that has no file."""
+
+
+def add_board(work: Work, sheet: str) -> BoardRow:
+    """Add a board from its sheet and return the row.
+
+    Raises
+    ------
+    InputError
+        Anything in the sheet cannot stand; every problem is held.
+    """
+    text, name = read_sheet(sheet)
+    board = BoardRow(name=name, sheet=text, revision=1, made_at=work.now, changed_at=work.now)
+    work.session.add(board)
+    work.session.flush()
+    _keep(work, board)
+    return board
+
+
+def change_board(work: Work, number: int, revision: int, sheet: str) -> BoardRow:
+    """Change a board's sheet and return the row.
+
+    Parameters
+    ----------
+    work
+        The piece of work.
+    number, revision
+        Which board, and which revision of it the change began from.
+    sheet
+        The whole new text.
+
+    Raises
+    ------
+    UnknownError
+        There is no such board.
+    StaleError
+        Somebody changed it meanwhile; holds their text and the difference. Nothing was overwritten.
+    InputError
+        Anything in the sheet cannot stand.
+    """
+    board = require_row(work.session, BoardRow, number)
+    text = trimmed(sheet)
+    if text == board.sheet:
+        return board
+    if revision != board.revision:
+        raise _stale(work.session, board, revision, text)
+    board.sheet, board.name = read_sheet(sheet)
+    board.revision += 1
+    board.changed_at = work.now
+    _keep(work, board)
+    refresh_jobs_of(work.session, JobRow.board_id == board.id)
+    return board
+
+
+def move_board(work: Work, number: int, shelf: Shelf) -> BoardRow:
+    """Put a board into the archive (jobs keep their board), or take one out."""
+    board = require_row(work.session, BoardRow, number)
+    if move(board, shelf, work.now):
+        work.tell(Event.BOARD_ARCHIVED, board_id=board.id, shelf=shelf.value)
+    return board
+
+
+def all_boards(session: Session, shelf: Shelf = Shelf.IN_USE) -> Sequence[BoardRow]:
+    """Return the boards by name: those at hand, or those in the archive."""
+    order = (func.lower(BoardRow.name), BoardRow.id)
+    return session.scalars(
+        select(BoardRow).where(on_shelf(BoardRow.archived_at, shelf)).order_by(*order)
+    ).all()
+
+
+def board_at(session: Session, number: int, revision: int) -> BoardRevision:
+    """Return the text a board had at a revision.
+
+    Raises
+    ------
+    UnknownError
+        There is no such board, or it never had that revision.
+    """
+    found = session.get(BoardRevision, (number, revision))
+    if found is None:
+        raise UnknownError(told("id", "unknown-board", id=f"{number}, {revision}"))
+    return found
+
+
+def difference(theirs: str, ours: str) -> tuple[str, ...]:
+    """Return the lines in which two sheets differ, as a unified difference without its head."""
+    lines = difflib.unified_diff(theirs.splitlines(), ours.splitlines(), lineterm="", n=2)
+    return tuple(lines)[2:]
+
+
+def trimmed(sheet: str) -> str:
+    """Return a sheet's text as it is kept.
+
+    Raises
+    ------
+    ShopError
+        It is longer than any board sheet.
+    """
+    return note_of("sheet", sheet, LONGEST_SHEET) + "\n"
+
+
+def read_sheet(sheet: str) -> tuple[str, str]:
+    """Return a board sheet's text as it is kept, and the board's name."""
+    text = trimmed(sheet)
+    name = " ".join(board_from_text(text, SHEET_NAME).name.split())
+    if len(name) > LONGEST_TITLE:
+        raise ShopError(told("name", "too-long", most=LONGEST_TITLE))
+    return text, name
+
+
+def _keep(work: Work, board: BoardRow) -> None:
+    kept = BoardRevision(
+        board_id=board.id,
+        revision=board.revision,
+        sheet=board.sheet,
+        saved_at=work.now,
+        saved_by=work.actor.name,
+    )
+    work.session.add(kept)
+    work.tell(Event.BOARD_SAVED, board_id=board.id, name=board.name, revision=board.revision)
+
+
+def _stale(session: Session, board: BoardRow, sent: int, text: str) -> StaleError:
+    last = session.get(BoardRevision, (board.id, board.revision))
+    problem = told(
+        "revision",
+        "stale-board",
+        name=board.name,
+        who=last.saved_by if last else "?",
+        current=board.revision,
+        sent=sent,
+    )
+    return StaleError(problem, board.revision, board.sheet, difference(board.sheet, text))

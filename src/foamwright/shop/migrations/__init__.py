@@ -1,0 +1,1 @@
+"""Alembic's scripts: every form the database has had."""
