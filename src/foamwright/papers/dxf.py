@@ -56,6 +56,7 @@ def dxf_bytes(drawing: Drawing, title: str, extents_of: tuple[Pen, ...] = (Pen.O
         document = _new_document(title)
         _Writer(document).draw(drawing)
         _set_extents(document, _extents(drawing, extents_of))
+        _fix_class_order(document)
         stream = StringIO(newline="\n")
         document.write(stream)
     return stream.getvalue().encode("utf-8")
@@ -72,6 +73,12 @@ def _fixed_metadata() -> Iterator[None]:
         yield
     finally:
         options.write_fixed_meta_data_for_testing = before
+
+
+def _fix_class_order(document: DxfDocument) -> None:
+    """Name the classes in use in order: left alone, the library adds them from a set as it writes."""
+    for name in sorted(document.entitydb.dxf_types_in_use()):
+        document.classes.add_class(name)
 
 
 def _new_document(title: str) -> DxfDocument:

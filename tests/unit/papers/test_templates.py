@@ -161,3 +161,29 @@ def test_a_board_without_sections_has_two_templates():
     files = template_files(shapes, TitleBlock(""), Wording())
     assert len(files) == 8
     assert outline_template(shapes, TitleBlock(""), Wording()).geometry.box_of(Pen.OUTLINE).height == 250.0
+
+
+def test_labels_keep_clear_at_narrow_tips_and_where_stations_crowd():
+    x = np.linspace(0.0, 1.5, 3001)
+    half = 0.24 * np.sqrt(np.clip(1 - (2 * x / 1.5 - 1) ** 2, 0, 1)) ** 1.4
+    flat = np.column_stack((x, 0 * x))
+    places = (0.008, 0.02, 0.05, 0.6, 0.604, 0.61, 0.75, 1.46, 1.49)
+    stations = tuple(StationName(place, f"{place * 1000:.0f} mm from tail") for place in places)
+    shapes = TemplateShapes(
+        "Pin", 1.5, np.column_stack((x, half)), flat, flat + np.array([0.0, 0.05]), stations
+    )
+    geometry = outline_template(shapes, TitleBlock(""), Wording(System.MM)).geometry
+    labels = texts(geometry)
+    boxes = [label.box() for label in labels]
+    touching = [
+        (labels[i].words, labels[j].words)
+        for i, a in enumerate(boxes)
+        for j, b in enumerate(boxes)
+        if i < j and a.meets(b)
+    ]
+    assert touching == []
+    assert all(label.height > 2.3 for label in labels)
+    for label, box in zip(labels[:-2], boxes[:-2], strict=True):
+        inside = (x * 1000 > box.left) & (x * 1000 < box.right)
+        crossed = (half[inside] * 1000 > box.bottom) & (half[inside] * 1000 < box.top)
+        assert not crossed.any(), label.words
