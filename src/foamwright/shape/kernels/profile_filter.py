@@ -79,17 +79,18 @@ def stroke_filter(
     target
         (n,) target heights outward from the foam; the sole rides on ``target + mean``.
     stroke
-        (start, behind, ahead, chip): first point under the iron (grid steps, may be fractional), reach of
-        the sole in grid steps, chip set.
+        (start, behind, ahead, chip, end): first point under the iron (grid steps, may be fractional), reach
+        of the sole in grid steps, chip set, and where the plane is lifted (beyond n: it runs off the tip).
     noise
         (start_error, each): standard error of the start in grid steps, and of each chip as a share.
     work
-        (n+6, n+1) workspace.
+        (n+7, n+1) workspace.
     chains
         (2, n) workspace.
     """
     n = mean.shape[0] - 1
-    surface, edges, cover, depth, fresh = work[n + 1, :n], work[n + 2 : n + 4, :n], work[n + 4], work[n + 5], work[n]
+    surface, edges, cover = work[n + 1, :n], work[n + 2 : n + 4, :n], work[n + 4]
+    depth, fresh, lifted = work[n + 5], work[n], work[n + 6]
     for i in range(n):
         surface[i] = target[i] + mean[i]
     spread = max(noise[0], 1e-9)
@@ -107,18 +108,22 @@ def stroke_filter(
         cut = line - chip
         depth[i] = max(surface[i] - cut, 0.0)
         cover[i] = normal_below((i - stroke[0] + 1e-6) / spread)
+        lifted[i] = 1.0 if stroke[4] >= n else normal_below((stroke[4] - i) / spread)
         moved = moved or depth[i] > 0.0
     if not moved:
         return
-    spread_covariance(cov, stroke[3], (first, n), edges, cover, depth, work, fresh)
+    for i in range(first, n):
+        fresh[i] = cover[i] * lifted[i]
+    spread_covariance(cov, stroke[3], (first, n), edges, fresh, depth, work)
     each = noise[1] * chip
     for i in range(first, n):
         if depth[i] > 0.0:
-            mean[i] -= cover[i] * depth[i]
+            mean[i] -= cover[i] * lifted[i] * depth[i]
             for j in range(first, n):
                 if depth[j] > 0.0:
-                    both = min(cover[i], cover[j])
-                    cov[i, j] += each * each * both + depth[i] * depth[j] * (both - cover[i] * cover[j])
+                    both = min(cover[i], cover[j]) * min(lifted[i], lifted[j])
+                    apart = cover[i] * lifted[i] * cover[j] * lifted[j]
+                    cov[i, j] += each * each * both + depth[i] * depth[j] * (both - apart)
 
 
 @compiled
@@ -130,7 +135,6 @@ def spread_covariance(
     cover: Array,
     depth: Array,
     work: Array,
-    fresh: Array,
 ) -> None:
     """Carry a covariance through the derivative of one stroke: ``J cov J'``."""
     first, n = span
