@@ -13,7 +13,7 @@ setup: $(STAMP)
 $(STAMP): pyproject.toml uv.lock
 	test -x $(BIN)/python || $(PYTHON) -m venv $(VENV)
 	test -x $(BIN)/uv || $(BIN)/python -m pip install --quiet uv==$(UV_VERSION)
-	UV_PROJECT_ENVIRONMENT=$(VENV) $(BIN)/uv sync --quiet --frozen --all-extras --all-groups --inexact
+	UV_PROJECT_ENVIRONMENT=$(VENV) $(BIN)/uv sync --quiet --frozen --compile-bytecode --all-extras --all-groups --inexact
 	touch $(STAMP)
 
 demo: setup

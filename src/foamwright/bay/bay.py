@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 
 from foamwright.units import INCH
 
+
 @dataclass(frozen=True, slots=True)
 class Plane:
     """A hand plane: `sole` length, `mouth` distance toe to iron, body `width`; all metres.
@@ -80,8 +81,8 @@ class Bay:
 
     name: str = "bay"
     planes: tuple[Plane, ...] = (
-        Plane("jack plane", 14 * INCH, 4.5 * INCH, 2.5 * INCH, (INCH / 32, INCH / 64, INCH / 128)),
-        Plane("block plane", 7 * INCH, 1.75 * INCH, 2.0 * INCH, (INCH / 64, INCH / 128)),
+        Plane("jack plane", 0.3556, 0.1143, 0.0635, (INCH / 32, INCH / 64, INCH / 128)),
+        Plane("block plane", 0.1778, 0.04445, 0.0508, (INCH / 64, INCH / 128)),
     )
     rates: Rates = field(default_factory=Rates)
     allowances: Allowances = field(default_factory=Allowances)
