@@ -1,0 +1,198 @@
+"""What a workshop glasses with and sells at: cloth, resin, foam, wood, boxes, hours. SI inside.
+
+Prices, hours and coats are common practice, no source; every one is meant to be edited. Densities and moduli
+name their source where they stand.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from foamwright.units import INCH
+
+OUNCE_PER_SQUARE_YARD = 0.028349523125 / 0.9144**2
+"""Kilograms per square metre in one ounce (avoirdupois) per square yard, exact: 0.0339057."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cloth:
+    """A woven glass cloth.
+
+    Attributes
+    ----------
+    mass
+        kg/m2 as it comes off the roll.
+    roll_width
+        Metres.
+    price
+        Per square metre.
+    """
+
+    name: str
+    mass: float
+    roll_width: float
+    price: float
+
+
+@dataclass(frozen=True, slots=True)
+class Fibre:
+    """Fibre: density in kg/m3, Young's modulus along it in Pa."""
+
+    density: float = 2540.0
+    modulus: float = 72.4e9
+
+
+@dataclass(frozen=True, slots=True)
+class Resin:
+    """Laminating resin.
+
+    Attributes
+    ----------
+    density, modulus
+        kg/m3 and Pa, cured.
+    per_fibre
+        kg of resin in the laminate for each kg of cloth; 1 is usual by hand.
+    scatter
+        Standard deviation of `per_fibre`.
+    spilt
+        Share of what is mixed that ends on the floor, in the pot and on the squeegee.
+    price
+        Per kg mixed.
+    """
+
+    name: str = "epoxy"
+    density: float = 1150.0
+    modulus: float = 3.1e9
+    per_fibre: float = 1.0
+    scatter: float = 0.1
+    spilt: float = 0.2
+    price: float = 14.0
+
+
+@dataclass(frozen=True, slots=True)
+class CoreFoam:
+    """Foam of the core, where no blank says it.
+
+    Attributes
+    ----------
+    density, scatter
+        kg/m3 and its standard deviation from block to block.
+    modulus
+        Pa in compression, from the standards' least stress at 1 % (D6817 EPS22: 50 kPa / 0.01).
+    poisson
+        Poisson's ratio; assumption, no source.
+    strength
+        Pa it bears in shear; assumption: half of the least stress at 10 % (EPS22: 135 kPa).
+    price
+        Per m3 of board.
+    """
+
+    name: str = "EPS 22"
+    density: float = 22.0
+    scatter: float = 1.0
+    modulus: float = 5.0e6
+    poisson: float = 0.12
+    strength: float = 67.5e3
+    price: float = 2000.0
+
+
+@dataclass(frozen=True, slots=True)
+class Wood:
+    """Wood of the stringer.
+
+    Attributes
+    ----------
+    gravity
+        Specific gravity at 12 % moisture on the oven-dry mass (Wood Handbook); the density of the wood as it
+        stands is 1120 kg/m3 times that.
+    modulus
+        Pa along the grain.
+    scatter
+        Coefficient of variation of the density; assumption: 0.1, as the Wood Handbook gives for most species
+        (from memory).
+    width
+        Metres.
+    """
+
+    name: str = "basswood"
+    gravity: float = 0.37
+    modulus: float = 1.46e6 * 6894.757293168
+    scatter: float = 0.1
+    width: float = 0.125 * INCH
+
+    @property
+    def density(self) -> float:
+        """Kilograms per cubic metre at 12 % moisture: ``gravity * 1000 * 1.12``."""
+        return self.gravity * 1120.0
+
+
+@dataclass(frozen=True, slots=True)
+class Coats:
+    """Resin on top of the cloth, kg/m2 on each face, and the share of it sanded away again."""
+
+    hot: float = 0.25
+    sanded: float = 0.35
+    scatter: float = 0.06
+
+
+@dataclass(frozen=True, slots=True)
+class Fittings:
+    """What is set into the board: masses in kg, prices each; a large box is one longer than 8 in."""
+
+    small_box: float = 0.035
+    large_box: float = 0.12
+    leash_plug: float = 0.025
+    small_box_price: float = 6.0
+    large_box_price: float = 14.0
+    leash_plug_price: float = 3.0
+    setting_resin: float = 0.03
+
+
+@dataclass(frozen=True, slots=True)
+class Layup:
+    """Cloth on each face, outside last; `lap` round the rail and `overhang` at each tip, metres."""
+
+    bottom: tuple[Cloth, ...]
+    deck: tuple[Cloth, ...]
+    lap: float = 2.0 * INCH
+    overhang: float = 4.0 * INCH
+
+
+@dataclass(frozen=True, slots=True)
+class Hours:
+    """Hours of work of one board; each box besides."""
+
+    shaping: float = 3.0
+    glassing: float = 3.5
+    coating: float = 1.5
+    sanding: float = 2.0
+    each_box: float = 0.3
+
+
+FOUR_OUNCE = Cloth("glass 4 oz", 4.0 * OUNCE_PER_SQUARE_YARD, 30.0 * INCH, 4.0)
+SIX_OUNCE = Cloth("glass 6 oz", 6.0 * OUNCE_PER_SQUARE_YARD, 30.0 * INCH, 5.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Materials:
+    """All that goes into a board after shaping, with its price."""
+
+    fibre: Fibre = field(default_factory=Fibre)
+    resin: Resin = field(default_factory=Resin)
+    foam: CoreFoam = field(default_factory=CoreFoam)
+    wood: Wood = field(default_factory=Wood)
+    coats: Coats = field(default_factory=Coats)
+    fittings: Fittings = field(default_factory=Fittings)
+    hours: Hours = field(default_factory=Hours)
+    short: Layup = field(default_factory=lambda: Layup((FOUR_OUNCE,), (FOUR_OUNCE, FOUR_OUNCE)))
+    long: Layup = field(default_factory=lambda: Layup((SIX_OUNCE,), (SIX_OUNCE, SIX_OUNCE)))
+    long_from: float = 8.0 * 12.0 * INCH
+    share: float = 0.05
+    """Of the cost of materials: brushes, tape, gloves, paper."""
+
+    margin: float = 0.0
+    """Of the whole, on top."""
+
+    def layup(self, length: float) -> Layup:
+        """Return the usual layup of a board of a length in metres."""
+        return self.long if length >= self.long_from else self.short
