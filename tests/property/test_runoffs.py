@@ -118,6 +118,8 @@ def test_hollow_runs_end_within_tolerance_or_say_where_not_and_never_below(seed,
         if region.skew_deg is None:
             told |= (target.x >= region.begin) & (target.x <= region.end)
     assert (plan.left[~told] <= plan.tolerance + 1e-9).all()
+    assert (plan.finished >= target.target - 1e-12).all()
+    assert plan.completed
 
 
 @settings(max_examples=30, deadline=None, derandomize=True)

@@ -7,77 +7,22 @@ simulated again. Several sizes of groups are tried, and the list with the fewest
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 import numpy as np
 from numpy.typing import NDArray
 
 from foamwright.bay.bay import Plane, Tape
+from foamwright.cuts.passes import PassMaker, after_passes
 from foamwright.cuts.reach import SKEWS_DEG, Reach, find_hollows, find_reach
-from foamwright.cuts.run_findings import find_run_faults
-from foamwright.cuts.runs import RunPlan, RunTarget, Strokes, frozen
+from foamwright.cuts.run_findings import with_findings
+from foamwright.cuts.runs import Passes, RunPlan, RunTarget, Strokes, frozen
 from foamwright.cuts.simulation import Edge, Workpiece
-from foamwright.cuts.sole import turned
-from foamwright.cuts.stops import ChipDoubt, place_stops
-from foamwright.cuts.walks import Layout, Marks, Unit, grouped, inboard, rising, units_for
+from foamwright.cuts.stops import place_stops
+from foamwright.cuts.trials import RunSettings, Trial, Trials
 from foamwright.errors import FaultError
-from foamwright.units import INCH
+
+__all__ = ["RunSettings", "plan_run"]
 
 Array = NDArray[np.float64]
-Index = NDArray[np.int64]
-
-CLEAR_OF_TIP = 3.0 * INCH
-"""Where the first run-off starts before the tip. Common practice, no source."""
-
-COARSE_MARK = INCH / 4
-"""Step of the marks for starts where the run is not steep. Common practice, no source."""
-
-GROUPS = (6, 4, 3, 2, 1)
-"""Sizes of groups that are tried: how many coarse strokes from one mark."""
-
-REFINEMENTS = 10
-"""How often the stairs of one group size are made finer where the face stands too high."""
-
-WIDENING = 0.5 * INCH
-"""How far on either side of a place that stands too high the stairs are made finer."""
-
-
-@dataclass(frozen=True, slots=True)
-class RunSettings:
-    """How a run is planned.
-
-    Attributes
-    ----------
-    tolerance
-        How far above the target the list may end, metres.
-    doubt
-        Of the chips.
-    clear
-        Where the first stroke starts before the tip, metres.
-    """
-
-    tolerance: float = INCH / 32
-    doubt: ChipDoubt = field(default_factory=ChipDoubt)
-    clear: float = CLEAR_OF_TIP
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Trial:
-    """One list of strokes and the cautious heights it leaves."""
-
-    strokes: tuple[Strokes, ...]
-    heights: Array
-    excess: float
-
-    @property
-    def cost(self) -> int:
-        """Strokes and moves to another mark or setting: what a person does."""
-        return sum(group.count for group in self.strokes) + len(self.strokes)
-
-    @property
-    def rank(self) -> tuple[float, int]:
-        """Order of preference: least excess over the tolerance, and among those without, least cost."""
-        return max(self.excess, 0.0), self.cost
 
 
 def plan_run(
@@ -118,20 +63,32 @@ def plan_run(
     )
     trial = _best_trial(target, plane, (tape, settings), reach)
     predicted, left_at_tip = _predict(target, plane, trial.strokes)
-    if (predicted - target.target).min() < -1e-9:
+    lifted = _lifted(target, plane, trial, settings)
+    finished = after_passes(Workpiece(target.x, plane), predicted, lifted)
+    if (finished - target.target).min() < -1e-9:
         raise FaultError("A planned run went below its target when simulated again; nothing was planned.")
+    left = predicted - target.target, finished - target.target
     plan = RunPlan(
-        target,
-        plane,
-        settings.tolerance,
-        trial.strokes,
-        frozen(predicted),
-        left_at_tip,
-        place_stops(trial.strokes, float(target.depth[-1]), left_at_tip, tape, settings.doubt),
-        find_hollows(reach, target.x, predicted - target.target, settings.tolerance),
-        (),
+        target=target,
+        plane=plane,
+        tolerance=settings.tolerance,
+        strokes=trial.strokes,
+        predicted=frozen(predicted),
+        left_at_tip=left_at_tip,
+        stops=place_stops(trial.strokes, float(target.depth[-1]), left_at_tip, tape, settings.doubt),
+        hollows=find_hollows(reach, target.x, left, settings.tolerance),
+        lifted=lifted,
+        finished=frozen(finished),
     )
-    return find_run_faults(plan)
+    return with_findings(plan)
+
+
+def _lifted(target: RunTarget, plane: Plane, trial: Trial, settings: RunSettings) -> tuple[Passes, ...]:
+    """Return strokes lifted off before the tip that take what the run-offs had to leave."""
+    maker = PassMaker(
+        Workpiece(target.x, plane, Edge.SLIPS), target.target, settings.tolerance, target.length
+    )
+    return maker.down(trial.heights, sorted(plane.chips, reverse=True), trial.skew_deg)[1]
 
 
 def _best_trial(target: RunTarget, plane: Plane, ways: tuple[Tape, RunSettings], reach: Reach) -> Trial:
@@ -140,10 +97,10 @@ def _best_trial(target: RunTarget, plane: Plane, ways: tuple[Tape, RunSettings],
     for skew in SKEWS_DEG:
         if skew < reach.skew_deg:
             continue
-        planner = _Planner(target, plane, ways, reach, skew)
-        if not planner.balanced() and skew != SKEWS_DEG[-1]:
+        trials = Trials(target, plane, ways, reach, skew)
+        if trials.shortfall() > 1e-12 and skew != SKEWS_DEG[-1]:
             continue
-        trial = planner.best()
+        trial = trials.best()
         if closest is None or trial.excess < closest.excess:
             closest = trial
         if trial.excess <= 0.0:
@@ -163,135 +120,3 @@ def _predict(
         heights = work.after(heights, [group])
         left.append(float(heights[-1] - target.target[-1]))
     return heights, tuple(left)
-
-
-class _Planner:
-    """Tries lists of strokes for one run."""
-
-    def __init__(
-        self, target: RunTarget, plane: Plane, ways: tuple[Tape, RunSettings], reach: Reach, skew_deg: float
-    ) -> None:
-        tape, self.settings = ways
-        self.target = target
-        self.work = Workpiece(target.x, plane, Edge.SLIPS)
-        self.chips = tuple(sorted(plane.chips, reverse=True))
-        fine = INCH / tape.fraction
-        self.layout = Layout(self.work, Marks(max(COARSE_MARK, fine), fine))
-        self.skew = skew_deg
-        self.yields = self._yields()
-        self.tip_ramp = self._tip_ramp(turned(plane, skew_deg).ahead)
-        self.floor = target.target - 1e-12
-        self.must = reach.lowest - target.target <= self.settings.tolerance / 2
-
-    def balanced(self) -> bool:
-        """Return whether strokes that run off the tip can finish the inboard part before the tip is done.
-
-        In a hollow the iron takes less than a chip, but a full one at the tip, where the toe hangs free.
-        """
-        depth = self.target.depth
-        share = self.yields[self.chips[0]]
-        needed = np.maximum(depth - self.settings.tolerance, 0.0) / share
-        return bool((needed <= rising(depth / share) + 1e-12)[self.must].all())
-
-    def _yields(self) -> dict[float, Array]:
-        """Return for each chip the share of it that a stroke takes near the target at each point.
-
-        In a hollow the sole bridges and takes less; the gaps before and after bound it, and the larger
-        share is used, so that stairs laid out with it go too deep nowhere.
-        """
-        before = self.work.gap(self.target.before, self.skew)
-        after = self.work.gap(self.target.target, self.skew)
-        gap = np.minimum(before, after)
-        return {chip: np.clip((chip - gap) / chip, 0.05, 1.0) for chip in self.chips}
-
-    def _tip_ramp(self, ahead: float) -> Array:
-        """Return a rise from 0 to 1 over the last two toe lengths.
-
-        Close to the tip the toe hangs in the air, the sole no longer bridges the steps, and every stroke
-        takes its full chip: all walks but the last hold something back there, or the tip would be done
-        while the rest still stands proud.
-        """
-        reach = 2.0 * ahead
-        return np.clip((self.work.x - (self.work.length - reach)) / reach, 0.0, 1.0)
-
-    def best(self) -> Trial:
-        """Return the cheapest trial that ends within tolerance, or else the one that comes closest."""
-        best: Trial | None = None
-        for clear in (self.settings.clear, 0.0):
-            for group in GROUPS:
-                best = self._refined(group, clear, best)
-            if best is not None and best.excess <= 0.0:
-                break
-        assert best is not None
-        return best
-
-    def _refined(self, group: int, clear: float, rival: Trial | None) -> Trial:
-        """Return the better of `rival` and the best trial with one size of groups, refined where needed."""
-        units = units_for(self.chips, group, self.layout.marks)
-        level = np.zeros(self.work.x.size, dtype=np.int64)
-        best = rival
-        for _ in range(REFINEMENTS + 1):
-            trial = self._trial(units, level, clear)
-            if best is None or trial.rank < best.rank:
-                best = trial
-            beaten = best.excess <= 0.0 and trial.cost >= best.cost
-            if beaten or not self._refine(level, trial.heights, len(units) - 1):
-                break
-        assert best is not None
-        return best
-
-    def _refine(self, level: Index, heights: Array, finest: int) -> bool:
-        """Make `level` finer around every place that stands too high; return whether anything changed."""
-        high = self.must & (heights - self.target.target > self.settings.tolerance)
-        spread = int(WIDENING / self.work.step)
-        wide = np.convolve(high, np.ones(2 * spread + 1), "same") > 0.0
-        change = wide & (level < finest)
-        level[change] += 1
-        return bool(change.any())
-
-    def _trial(self, units: tuple[Unit, ...], level: Index, clear: float) -> Trial:
-        """Return the strokes of one layout of stairs with its finishing walks, simulated."""
-        strokes, heights = self._walk(self.target.before, (units, level), clear)
-        if clear > 0.0:
-            singles = units[-len(self.chips) :]
-            finer = np.maximum(level - (len(units) - len(singles)), 0)
-            fresh, heights = self._walk(heights, (singles, finer), 0.0)
-            strokes += fresh
-        for number, chip in enumerate(self.chips):
-            last = number == len(self.chips) - 1
-            hold = np.zeros_like(heights) if last else chip * self.tip_ramp
-            while made := self._finishing(heights, hold, chip):
-                fresh, heights = self.work.guarded(heights, made, self.floor)
-                strokes += fresh
-                if not fresh:
-                    break
-        return Trial(grouped(strokes), heights, self._excess(heights))
-
-    def _walk(
-        self, heights: Array, ladder: tuple[tuple[Unit, ...], Index], clear: float
-    ) -> tuple[list[Strokes], Array]:
-        """Make one walk inboard from `clear` metres before the tip; return its strokes and the heights."""
-        units, level = ladder
-        room = self._room(heights, units[0].depth * self.tip_ramp, units[0].chip)
-        steps = [step for step in self.layout.stairs(room, units, level) if step[0] >= clear - 1e-9]
-        if clear > 0.0:
-            steps += self.layout.filling(room, steps, clear, units[0].chip)
-        made = inboard(steps, self.skew)
-        return self.work.guarded(heights, made, self.floor)
-
-    def _finishing(self, heights: Array, hold: Array, chip: float) -> list[Strokes]:
-        """Return a walk of single strokes of one chip into what is left."""
-        if not (self.must & (heights - self.target.target > self.settings.tolerance)).any() and hold.any():
-            return []
-        room = self._room(heights, hold, chip)
-        return inboard(self.layout.single_steps(room, chip, self.settings.tolerance / 8), self.skew)
-
-    def _room(self, heights: Array, hold: Array, chip: float) -> Array:
-        """Return the depth that strokes may take, as if the plane cut its full chip everywhere."""
-        left = np.maximum(heights - self.target.target - hold, 0.0)
-        return rising(left / self.yields[chip])
-
-    def _excess(self, heights: Array) -> float:
-        """Return how far the face stands above the tolerance where the plane can reach, metres, or <= 0."""
-        high = heights - self.target.target - self.settings.tolerance
-        return float(high[self.must].max()) if self.must.any() else 0.0

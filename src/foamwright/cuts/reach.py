@@ -79,26 +79,29 @@ def find_reach(
     return Reach(best, lowest, least)
 
 
-def find_hollows(reach: Reach, x: Array, left: Array, tolerance: float) -> tuple[HollowRegion, ...]:
-    """Return the stretches where the plane must be turned, and those where it leaves too much.
+def find_hollows(
+    reach: Reach, x: Array, left: tuple[Array, Array], tolerance: float
+) -> tuple[HollowRegion, ...]:
+    """Return the stretches where the plane must be turned, and those that run-offs leave too high.
 
     Parameters
     ----------
     reach
         Of the plane.
-    x, left
-        Grid of the run and what the planned strokes leave above the target on it, metres.
+    x
+        Grid of the run, metres.
+    left
+        What stands above the target on it after the run-offs, and after the lifted strokes, metres.
     tolerance
         Above which a place counts as not reached, metres.
     """
-    high = left > tolerance + 1e-9
-    out_of_reach = np.isnan(reach.least)
-    turn = np.where(out_of_reach, reach.skew_deg, reach.least)
-    need = np.where(high, np.where(out_of_reach, _NEVER, _TIP_FIRST), turn)
+    limit = tolerance + 1e-9
+    turn = np.where(np.isnan(reach.least), reach.skew_deg, reach.least)
+    need = np.where(left[0] > limit, np.where(left[1] > limit, _NEVER, _TIP_FIRST), turn)
     need = _without_short_parts(need, SHORT / float(x[1] - x[0]))
     return tuple(
         HollowRegion(
-            float(x[part[0]]), float(x[part[-1]]), *_obstacle(need[part[0]], float(left[part].max()))
+            float(x[part[0]]), float(x[part[-1]]), *_obstacle(need[part[0]], float(left[0][part].max()))
         )
         for part in _parts(need)
         if need[part[0]] > 0.0

@@ -9,10 +9,9 @@ from foamwright.findings import Finding, Severity
 from foamwright.units import INCH
 
 
-def find_run_faults(plan: RunPlan) -> RunPlan:
-    """Return the plan with its findings: where to turn the plane, where none reaches, what is left high."""
-    findings = [_hollow_finding(plan, region) for region in plan.hollows]
-    return replace(plan, findings=tuple(findings))
+def with_findings(plan: RunPlan) -> RunPlan:
+    """Return the plan with its findings: where to turn the plane, where run-offs leave too much."""
+    return replace(plan, findings=tuple(_hollow_finding(plan, region) for region in plan.hollows))
 
 
 def _where(plan: RunPlan, region: HollowRegion) -> str:
@@ -56,12 +55,12 @@ def _planned_turn(plan: RunPlan) -> float:
 _TOO_HIGH = {
     Obstacle.HOLLOW: (
         "run-unreachable",
-        "No flat {plane} reaches into this hollow, turned or not: {left:.3f} in stays above the line.",
+        "No flat {plane} reaches the line here: {left:.3f} in stays above it after the run-offs.",
         "Finish it with a curved sole or a flexible sanding block.",
     ),
     Obstacle.TIP_FIRST: (
         "run-tip-first",
         "Strokes that run off are done at the tip before this stretch is down: {left:.3f} in stays above it.",
-        "Lift the plane off before the tip for the last strokes, or finish with a sanding block.",
+        "Make the last strokes from mark to mark as listed, lifting the plane off before the tip.",
     ),
 }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -92,6 +93,27 @@ class Strokes:
 
 
 @dataclass(frozen=True, slots=True)
+class Passes:
+    """`count` equal passes of the iron from `begin` to `end` (metres along x), chip metres, skew degrees."""
+
+    count: int
+    chip: float
+    begin: float
+    end: float
+    skew_deg: float = 0.0
+
+    def as_json(self) -> dict[str, Any]:
+        """Return the passes as plain values."""
+        return {
+            "count": self.count,
+            "chip_m": self.chip,
+            "from_x_m": self.begin,
+            "to_x_m": self.end,
+            "skew_deg": self.skew_deg,
+        }
+
+
+@dataclass(frozen=True, slots=True)
 class Stop:
     """A stop to measure.
 
@@ -127,12 +149,13 @@ class HollowRegion:
     begin, end
         The stretch.
     obstacle
-        Why: the sole bridges it unless turned; or it bridges it at every turn; or strokes that run off
-        finish the tip (where the toe hangs free and the full chip is cut) before this stretch is down.
+        Why: the sole bridges it unless turned; or no flat plane gets there at all; or strokes that run
+        off finish the tip (where the toe hangs free and the full chip is cut) before this stretch is
+        down, and strokes lifted before the tip must finish it.
     skew_deg
         Least skew that reaches; ``None`` for the other two.
     left
-        Most that the planned strokes leave above the target there, metres.
+        Most that the run-offs leave above the target there, metres.
     """
 
     begin: float
@@ -164,8 +187,12 @@ class RunPlan:
         When to stop and measure.
     hollows
         Where the plane must be turned, and where no flat plane reaches.
+    lifted
+        Strokes lifted off before the tip, after the run-offs, for what those had to leave.
+    finished
+        Simulated heights after those, metres.
     findings
-        The same in words, and anything else worth saying.
+        What should be said in words.
     """
 
     target: RunTarget
@@ -176,7 +203,9 @@ class RunPlan:
     left_at_tip: tuple[float, ...]
     stops: tuple[Stop, ...]
     hollows: tuple[HollowRegion, ...]
-    findings: tuple[Finding, ...]
+    lifted: tuple[Passes, ...]
+    finished: Array
+    findings: tuple[Finding, ...] = ()
 
     @property
     def left(self) -> Array:
@@ -196,8 +225,13 @@ class RunPlan:
 
     @property
     def reached(self) -> bool:
-        """Whether the list ends within the tolerance everywhere."""
+        """Whether the run-offs end within the tolerance everywhere."""
         return bool(self.left.max() <= self.tolerance + 1e-9)
+
+    @property
+    def completed(self) -> bool:
+        """Whether run-offs and lifted strokes together end within the tolerance everywhere."""
+        return bool((self.finished - self.target.target).max() <= self.tolerance + 1e-9)
 
     def as_json(self) -> dict[str, object]:
         """Return the run as plain values, as docs/interface names them under ``runs[]``."""
@@ -219,6 +253,8 @@ class RunPlan:
             "tolerance_m": self.tolerance,
             "stops": [_stop_json(stop) for stop in self.stops],
             "hollows": [_hollow_json(region) for region in self.hollows],
+            "lifted": [one.as_json() for one in self.lifted],
+            "finished_m": self.finished.tolist(),
         }
 
 

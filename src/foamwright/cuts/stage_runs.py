@@ -59,16 +59,20 @@ def plan_runs(chain: Chain, bay: Bay) -> tuple[RunPlan, ...]:
 
 
 def _best_plane(target: RunTarget, bay: Bay, settings: RunSettings) -> RunPlan:
-    """Return the plan of the first plane that reaches everywhere, else of the one that leaves least."""
+    """Return the plan of the first plane that gets everywhere, else of the one that leaves least."""
     best: RunPlan | None = None
     for plane in bay.planes:
         plan = plan_run(target, plane, bay.tape, settings)
-        if plan.reached:
+        if plan.completed:
             return plan
-        if best is None or plan.left.max() < best.left.max() - 1e-6:
+        if best is None or _most_left(plan) < _most_left(best) - 1e-6:
             best = plan
     assert best is not None
     return best
+
+
+def _most_left(plan: RunPlan) -> float:
+    return float((plan.finished - plan.target.target).max())
 
 
 def first_plane(bay: Bay) -> Plane:

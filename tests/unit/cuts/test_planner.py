@@ -103,10 +103,15 @@ def test_plane_that_gains_nothing_by_turning_leaves_that_hollow_high():
     ]
 
 
-def test_tip_that_is_done_first_is_said():
+def test_tip_that_is_done_first_is_said_and_lifted_strokes_finish_the_rest():
     plan = plan_run(run_target(Shape(30.0, 1.0, 1.2, -1.9)), JACK)
     assert not plan.reached
     assert "run-tip-first" in [finding.code for finding in plan.findings]
+    assert plan.completed
+    assert plan.lifted
+    assert all(one.end < plan.target.length for one in plan.lifted)
+    assert (plan.finished >= plan.target.target).all()
+    assert (plan.finished <= plan.predicted).all()
 
 
 def test_nothing_to_take_off_is_an_empty_list():
