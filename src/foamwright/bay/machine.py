@@ -64,7 +64,7 @@ class Block:
     `foam` is family and density in words; `on_hand` ``None`` means as many as are wanted.
     """
 
-    name: str = "block"
+    name: str = "usual"
     length: float = 2.5
     width: float = 1.22
     height: float = 0.62

@@ -9,20 +9,9 @@ import numpy as np
 
 from foamwright.bay.machine import Carriages, WireMachine
 from foamwright.making.rs274 import Way, run_program
+from foamwright.making.wire_cautions import WIRE_CAUTIONS
 from foamwright.making.wire_path import WirePath
 from foamwright.shape.curves import Floats
-
-CAUTIONS = (
-    "The wire is hot enough to burn skin and to set foam alight: never leave it alone, keep a means of "
-    "putting out a fire at hand, and cut the current before reaching into the machine.",
-    "Fume: cut only expanded or extruded polystyrene, with extraction and open air; stop if eyes or throat "
-    "sting.",
-    "Never cut polyurethane by hot wire: it gives off isocyanates and hydrogen cyanide.",
-    "Current: the wire's supply is live; have it wired, fused and switched as its maker says.",
-    "The maker's instructions for the machine and the data sheet of the foam come first; run the program in "
-    "air once before it meets foam.",
-)
-"""Said in the header of every program, on the screen and in the JSON."""
 
 LONGEST_COMMENT = 120
 
@@ -130,7 +119,7 @@ def _header(path: WirePath, machine: WireMachine, setup: SetUp) -> tuple[str, ..
         f"{machine.carriages}.",
         *setup.lines,
         f"Cutting time about {path.minutes:.1f} min, {path.metres:.2f} m of path.",
-        *CAUTIONS,
+        *(caution.sentence for caution in WIRE_CAUTIONS),
     )
 
 
