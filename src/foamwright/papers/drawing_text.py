@@ -113,16 +113,19 @@ def stacked(blocks: Sequence[Block], gap: float = 3.0) -> Block:
     return stacked_drawing(parts, max(0.0, -top - gap))
 
 
+def shrunk(text: Text, width: float, least: float = 0.0) -> Text:
+    """Return `text` smaller where it is wider than `width` mm, but not below `least` of its height."""
+    full = text.setting().width
+    return text if full <= width else replace(text, height=text.height * max(least, width / full))
+
+
 def fitted(text: Text, width: float) -> Text:
     """Return `text` set no wider than `width` mm: smaller if need be, and in the end shortened."""
-    full = text.setting().width
-    if full <= width:
-        return text
-    height = text.height * max(_LEAST_SHRINK, width / full)
-    words = text.words
-    while words and line_width(words, text.face, height) > width + 1e-9:
+    small = shrunk(text, width, _LEAST_SHRINK)
+    words = small.words
+    while words and line_width(words, small.face, small.height) > width + 1e-9:
         words = words[:-2].rstrip() + "…" if len(words) > 2 else ""
-    return replace(text, words=words, height=height)
+    return replace(small, words=words) if words != small.words else small
 
 
 def words_at(

@@ -12,7 +12,7 @@ from foamwright.papers.drawing import Document, Drawing
 from foamwright.papers.dxf import dxf_bytes
 from foamwright.papers.pdf import pdf_bytes
 from foamwright.papers.svg import sheet_around, svg_bytes
-from foamwright.papers.templates_outline import outline_drawing, outline_length
+from foamwright.papers.templates_outline import outline_drawing, outline_length, outline_name
 from foamwright.papers.templates_rocker import rocker_drawing, rocker_length
 from foamwright.papers.templates_sections import section_drawing, stacked_pages, stacked_sections
 from foamwright.papers.templates_shapes import SectionShape, StationName, TemplateShapes, Wording
@@ -104,11 +104,12 @@ def _pdf(full: FullSize, paper: Paper) -> bytes:
 
 def outline_template(shapes: TemplateShapes, block: TitleBlock, wording: Wording) -> Template:
     """Return the half outline."""
-    geometry = outline_drawing(shapes, wording)
-    picture = geometry + outline_length(shapes, wording)
+    outline, length = outline_drawing(shapes, wording), outline_length(shapes, wording)
+    geometry = outline + outline_name(shapes)
     refers = "Finished outline. Stations along the level line. Saw outside the line."
     full = FullSize(
-        (picture,),
+        # On pages the title block says what it is; a large name would be cut by a page's edge.
+        (outline + length,),
         replace(block, what="Half outline", board=shapes.board, refers_to=refers, scale="1:1"),
         "nose this way",
         "rail this side, stringer below",
@@ -120,7 +121,7 @@ def outline_template(shapes: TemplateShapes, block: TitleBlock, wording: Wording
     return Template(
         "outline",
         dict.fromkeys(Paper, full),
-        picture,
+        geometry + length,
         geometry,
         f"Half outline of {shapes.board} at full size, tail at the left, with widths at stations.",
     )

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from foamwright.papers.drawing import Drawing, Text, drawing_of, line
 from foamwright.papers.drawing_box import Box
-from foamwright.papers.drawing_text import fitted
+from foamwright.papers.drawing_text import shrunk
+from foamwright.papers.fonts_setting import line_width
 from foamwright.papers.style import Anchor, Face, Lettering, Pen
 
 NAME_HEIGHT = 3.2
@@ -15,6 +16,7 @@ NUMBER_HEIGHT = Lettering.FIGURE
 _OFFSET = 3.8
 _STEP = 6.6
 _UPRIGHT = math.pi / 2
+_LEAST = 0.7
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +27,12 @@ class Tick:
     foot: float
     head: float
     name: str
-    numbers: str
+    numbers: tuple[str, ...]
+
+    @property
+    def joined(self) -> str:
+        """All numbers on one line."""
+        return ", ".join(self.numbers)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,21 +49,33 @@ class Room:
 
 
 def labels(tick: Tick, room: Room, across: tuple[float, float]) -> tuple[Text, ...]:
-    """Return the name left and the numbers right of the tick, both inside `room` and within `across`."""
-    left, right = across
-    before, after = tick.x - _OFFSET, tick.x + _OFFSET
-    if before - NAME_HEIGHT < left:
-        before, after = after, after + _STEP
-    elif after + NUMBER_HEIGHT > right:
-        before, after = before - _STEP, before
+    """Return the name left and the numbers right of the tick, both inside `room` and within `across`.
+
+    Numbers that are too long for one line stand on one each; lettering shrinks a little before it leaves
+    the room, and is never shortened.
+    """
+    one_line = line_width(tick.joined, Face.FIGURES, NUMBER_HEIGHT) <= room.size
+    numbers = (tick.joined,) if one_line else tick.numbers
+    lines = [
+        (tick.name, NAME_HEIGHT, Face.LABEL),
+        *((words, NUMBER_HEIGHT, Face.FIGURES) for words in numbers),
+    ]
     return tuple(
-        fitted(Text((x, room.low), words, height, face, Anchor.MIDDLE_LEFT, _UPRIGHT), room.size)
-        for x, words, height, face in (
-            (before, tick.name, NAME_HEIGHT, Face.LABEL),
-            (after, tick.numbers, NUMBER_HEIGHT, Face.FIGURES),
-        )
+        shrunk(Text((x, room.low), words, height, face, Anchor.MIDDLE_LEFT, _UPRIGHT), room.size, _LEAST)
+        for x, (words, height, face) in zip(_places(tick.x, len(lines), across), lines, strict=True)
         if words
     )
+
+
+def _places(x: float, count: int, across: tuple[float, float]) -> list[float]:
+    """Where the name and the lines of numbers stand: about the tick, or all on the side that has room."""
+    left, right = across
+    places = [x - _OFFSET, *(x + _OFFSET + index * _STEP for index in range(count - 1))]
+    if places[0] - NAME_HEIGHT < left:
+        return [x + _OFFSET + index * _STEP for index in range(count)]
+    if places[-1] + NUMBER_HEIGHT > right:
+        return [x - _OFFSET - index * _STEP for index in reversed(range(count))]
+    return places
 
 
 def tick_line(tick: Tick) -> Drawing:

@@ -43,7 +43,7 @@ def outline_drawing(shapes: TemplateShapes, wording: Wording) -> Drawing:
     box = box_around(points)
     ticks = [_tick(points, station, wording) for station in shapes.stations]
     rooms = [(tick, _room(points, tick, box.top)) for tick in ticks if tick.head > 0.0]
-    return shape(points, Pen.OUTLINE) + labelled(rooms, (box.left, box.right)) + _names(shapes, points)
+    return shape(points, Pen.OUTLINE) + labelled(rooms, (box.left, box.right))
 
 
 def outline_length(shapes: TemplateShapes, wording: Wording) -> Drawing:
@@ -56,13 +56,13 @@ def _tick(points: Points, station: StationName, wording: Wording) -> Tick:
     x = station.x * MM_PER_METRE
     half = height_at(points, x)
     width = half / MM_PER_METRE
-    numbers = f"half {wording.figure(width)}, full {wording.say(2.0 * width)}" if half > 1.0 else ""
+    numbers = (f"half {wording.figure(width)}", f"full {wording.say(2.0 * width)}") if half > 1.0 else ()
     return Tick(x, foot_at(points, x), half, station.name, numbers)
 
 
 def _room(points: Points, tick: Tick, top: float) -> Room:
     """Inside the outline where the words fit, else above it."""
-    needed = line_width(tick.numbers or tick.name, Face.FIGURES, NUMBER_HEIGHT) + _FOOT + _CLEAR
+    needed = line_width(tick.joined or tick.name, Face.FIGURES, NUMBER_HEIGHT) + _FOOT + _CLEAR
     near = [tick.x + dx for dx in (-_LABEL_REACH, 0.0, _LABEL_REACH)]
     heads = [height for x in near if (height := height_at(points, x)) > 0.0]
     foot = max(foot_at(points, x) for x in near)
@@ -71,20 +71,18 @@ def _room(points: Points, tick: Tick, top: float) -> Room:
     return Room(max(heads, default=0.0) + _CLEAR, top)
 
 
-def _names(shapes: TemplateShapes, points: Points) -> Drawing:
-    """What it is, large, where the board is widest; and which edge is the stringer."""
-    box = box_around(points)
-    middle = box.left + 0.5 * box.width
+def outline_name(shapes: TemplateShapes) -> Drawing:
+    """Return what it is, large, to stand inside `outline_drawing` half way along the board."""
+    points = in_millimetres(shapes.outline)
+    middle = 0.5 * shapes.length * MM_PER_METRE
     y = 0.62 * height_at(points, middle)
-    words = [
-        Text((middle, y), shapes.board, Lettering.TITLE, Face.TITLE, Anchor.CENTRE, patch=1.0),
-        Text(
-            (middle, y - 8.0),
-            "half outline, full size",
-            Lettering.FIGURE,
-            Face.LABEL,
-            Anchor.CENTRE,
-            patch=1.0,
-        ),
-    ]
-    return Drawing(tuple(words))
+    lines = (
+        (y, shapes.board, Lettering.TITLE, Face.TITLE),
+        (y - 8.0, "half outline, full size", Lettering.FIGURE, Face.LABEL),
+    )
+    return Drawing(
+        tuple(
+            Text((middle, at), words, height, face, Anchor.CENTRE, patch=1.0)
+            for at, words, height, face in lines
+        )
+    )

@@ -60,7 +60,7 @@ def _tick(bottom: Points, deck: Points, station: StationName, wording: Wording) 
     x = station.x * MM_PER_METRE
     low, high = height_at(bottom, x), height_at(deck, x)
     rocker, thickness = low / MM_PER_METRE, (high - low) / MM_PER_METRE
-    numbers = f"rocker {wording.figure(rocker)}, thick {wording.say(thickness)}"
+    numbers = (f"rocker {wording.figure(rocker)}", f"thick {wording.say(thickness)}")
     return Tick(x, 0.0, high, station.name, numbers)
 
 

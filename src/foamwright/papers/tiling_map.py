@@ -7,7 +7,7 @@ from functools import reduce
 from foamwright.papers.drawing import Drawing, Text, drawing_of, frame
 from foamwright.papers.drawing_box import Affine, Box, box_around
 from foamwright.papers.drawing_clip import cut_to
-from foamwright.papers.drawing_text import fitted
+from foamwright.papers.drawing_text import shrunk
 from foamwright.papers.style import Anchor, Face, Lettering, Pen, Tone
 from foamwright.papers.tiling import OVERLAP, Place, Tile, Tiling
 
@@ -19,7 +19,8 @@ def key_map(tiling: Tiling, box: Box) -> Drawing:
     by = _fit(tiling, box)
     small = tiling.outlines.mapped(by)
     cells = [(tile.place, _cell(tile, tiling, by)) for tile in tiling.tiles]
-    labels = [_label(place, cell, small) for place, cell in cells]
+    height = min(_label_height(place, cell) for place, cell in cells)
+    labels = [_label(place, cell, small, height) for place, cell in cells]
     return drawing_of([*(frame(cell, Pen.GRID) for _, cell in cells), small, *labels])
 
 
@@ -52,19 +53,21 @@ def _cell(tile: Tile, tiling: Tiling, by: Affine) -> Box:
     return box_around(by(own.corners))
 
 
-def _label(place: Place, cell: Box, outline: Drawing) -> Drawing:
+def _label_height(place: Place, cell: Box) -> float:
+    """Capital height at which the label fits a corner of its cell, mm."""
+    most = min(Lettering.HEADING, 0.3 * cell.height)
+    return shrunk(Text((0.0, 0.0), str(place), most, Face.FIGURES), 0.36 * cell.width).height
+
+
+def _label(place: Place, cell: Box, outline: Drawing, height: float) -> Drawing:
     """The label where it is clear of the outline, in the middle if it can be."""
-    height = min(Lettering.HEADING, 0.3 * cell.height)
     spots = [
-        fitted(
-            Text(
-                (cell.left + across * cell.width, cell.bottom + up * cell.height),
-                str(place),
-                height,
-                Face.FIGURES,
-                Anchor.MIDDLE,
-            ),
-            0.36 * cell.width,
+        Text(
+            (cell.left + across * cell.width, cell.bottom + up * cell.height),
+            str(place),
+            height,
+            Face.FIGURES,
+            Anchor.MIDDLE,
         )
         for across, up in _LABEL_SPOTS
     ]

@@ -10,6 +10,8 @@ from foamwright.papers.drawing_text import fitted
 from foamwright.papers.style import Anchor, Face, Lettering, Pen, Tone
 
 _INSET = 1.3
+_CAPTION = 1.4
+_TWO_LINES = 6.4
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,11 +110,15 @@ def _row(fields: list[_Field], box: Box) -> Drawing:
 
 
 def _field(field: _Field, box: Box) -> Drawing:
-    """Caption small in the upper left corner, what it names below it; without a caption, in the middle."""
-    width = box.width - 2 * _INSET
-    if not field.caption:
-        place, anchor = (box.left + _INSET, box.centre[1]), Anchor.MIDDLE_LEFT
-        return Drawing((fitted(Text(place, field.words, field.height, field.face, anchor), width),))
-    caption = Text((box.left + _INSET, box.top - 0.9), field.caption, 1.4, Face.LABEL, Anchor.TOP_LEFT)
-    place = (box.left + _INSET, box.bottom + max(1.1, 0.2 * box.height))
-    return Drawing((caption, fitted(Text(place, field.words, field.height, field.face), width)))
+    """Caption small above what it names, or before it where the row is low; without one, in the middle."""
+    left, width = box.left + _INSET, box.width - 2 * _INSET
+    caption = Text((left, box.top - 0.9), field.caption, _CAPTION, Face.LABEL, Anchor.TOP_LEFT)
+    if field.caption and box.height >= _TWO_LINES:
+        place = (left, box.bottom + max(1.1, 0.2 * box.height))
+        height = min(field.height, 0.42 * box.height)
+        return Drawing((caption, fitted(Text(place, field.words, height, field.face), width)))
+    before = caption.setting().width + 1.2 if field.caption else 0.0
+    height = min(field.height, 0.55 * box.height)
+    words = Text((left + before, box.centre[1]), field.words, height, field.face, Anchor.MIDDLE_LEFT)
+    beside = Text((left, box.centre[1]), field.caption, _CAPTION, Face.LABEL, Anchor.MIDDLE_LEFT)
+    return Drawing((*((beside,) if field.caption else ()), fitted(words, width - before)))

@@ -187,3 +187,20 @@ def test_labels_keep_clear_at_narrow_tips_and_where_stations_crowd():
         inside = (x * 1000 > box.left) & (x * 1000 < box.right)
         crossed = (half[inside] * 1000 > box.bottom) & (half[inside] * 1000 < box.top)
         assert not crossed.any(), label.words
+
+
+@pytest.mark.parametrize("system", System)
+def test_no_label_is_shortened_on_a_board_with_little_rocker(system):
+    x = np.linspace(0.0, 2.9, 2001)
+    half = 0.29 * np.sqrt(np.clip(1 - (2 * x / 2.9 - 1) ** 2, 0, 1))
+    bottom = np.column_stack((x, 0.3 * np.abs(x / 2.9 - 0.45) ** 2.4))
+    deck = bottom + np.column_stack((0 * x, 0.012 + 0.066 * np.sin(np.pi * x / 2.9) ** 0.8))
+    stations = tuple(
+        StationName(place, f"{place * 1000:.0f} mm from tail") for place in (0.0, 0.1, 0.3, 1.45, 2.6, 2.9)
+    )
+    shapes = TemplateShapes("Long", 2.9, np.column_stack((x, half)), bottom, deck, stations)
+    geometry = rocker_template(shapes, TitleBlock(""), Wording(system)).geometry
+    labels = texts(geometry)
+    assert not any("…" in label.words for label in labels)
+    assert sum(label.words.startswith("rocker ") for label in labels) == len(stations)
+    assert geometry.box_of(Pen.OUTLINE, Pen.LEVEL).holds(geometry.box(), 0.5)
