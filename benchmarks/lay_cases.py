@@ -6,7 +6,7 @@ MODEL.md section 5; it shares no code with the kernels.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy.optimize import linprog
@@ -177,6 +177,14 @@ def random_blank(rng: np.random.Generator, board: InventedBoard, name: str = "ca
     edge = float(rng.choice([0.0, rng.uniform(0.1, 0.45)]))
     thick = board.thick + rng.uniform(0.0, 0.7) * INCH
     return InventedBlank(numbers, bend, thick, rng.uniform(0, 0.2), 24 * INCH, edge)
+
+
+def random_blank_of_any_length(rng: np.random.Generator, board: InventedBoard, name: str) -> InventedBlank:
+    """A blank from 6 in shorter to 40 in longer than the board."""
+    blank = random_blank(rng, board, name)
+    length = board.length + rng.uniform(-6, 40) * INCH
+    bend = bend_to(length, 5 * INCH, 2.3 * INCH, 0.42 * length, 0.015)
+    return replace(blank, numbers=replace(blank.numbers, length=length), bend=bend)
 
 
 def reference_sets(board, profile, blank: InventedBlank, bay: Bay, slide: float):
