@@ -155,7 +155,7 @@ def one_of(inner: Inner, outers: Outers, index: int) -> One:
         toward[1] += (rates[0, i] - rates[1, i]) * inner.x[i]
         fixed += rates[0, i] * inner.bottom[i] - rates[1, i] * inner.deck[i] + inner.crown[i]
     table = outers.table[first : first + outers.rows[index]]
-    domed = np.max(table[:, EDGE_DROP]) > 0.0
+    domed = bool(np.max(table[:, EDGE_DROP]) > 0.0)
     return One(
         table, outers.spacing[index], outers.skim[index], outers.most[index], rates, toward, fixed, domed
     )
