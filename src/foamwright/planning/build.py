@@ -15,7 +15,7 @@ from foamwright.lay.choice import Choice
 from foamwright.lay.profiles import profile_of_blank, profile_of_board
 from foamwright.lay.rack import Rack
 from foamwright.lay.rotation import settled
-from foamwright.lay.survey import Survey, survey
+from foamwright.lay.survey import Order, Survey, survey
 from foamwright.planning.plan import Plan
 from foamwright.stages.marks import marks_of, rack_stations
 from foamwright.stages.solids import chain_of
@@ -25,7 +25,7 @@ from foamwright.units import System
 def survey_of(board: Board, blanks: Sequence[Blank], bay: Bay) -> Survey:
     """Return every blank with its best lay, best first; every lay that fits is checked by true rotation."""
     rack = Rack(tuple(profile_of_blank(blank) for blank in blanks))
-    found = survey(profile_of_board(board), rack, bay)
+    found = survey(profile_of_board(board), rack, bay, order=Order.WORK)
     solid = {blank.id: blank for blank in blanks}
     return Survey(tuple(sorted((_truly(c, board, solid[c.id]) for c in found.choices), key=_order)))
 

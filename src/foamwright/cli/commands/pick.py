@@ -22,7 +22,7 @@ def run(args: argparse.Namespace) -> int:
     if args.json:
         from foamwright.lay.report import pick_json
 
-        print_json(pick_json(survey))
+        print_json(pick_json(survey, system_of(args)))
     else:
         from foamwright.cli.tables import pick_lines
 
