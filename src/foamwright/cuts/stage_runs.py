@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from foamwright.bay.bay import Bay, Plane
+from foamwright.bay.bay import Bay
 from foamwright.blank.numbers import Face
+from foamwright.cuts.passes import PassPlan, plan_passes
 from foamwright.cuts.planner import RunSettings, plan_run
 from foamwright.cuts.runs import End, RunPlan, RunTarget
 from foamwright.shape.curves import Floats
@@ -75,6 +76,16 @@ def _most_left(plan: RunPlan) -> float:
     return float((plan.finished - plan.target.target).max())
 
 
-def first_plane(bay: Bay) -> Plane:
-    """Return the plane that does the long passes."""
-    return bay.planes[0]
+def plan_thickness(chain: Chain, bay: Bay) -> dict[Face, PassPlan]:
+    """Return the passes that bring each face to thickness, tail to nose, by the bay's first plane.
+
+    Heights are outward from the foam, on even stations from the tail tip; a face with nothing even to
+    come off has no passes.
+    """
+    before, after = chain.stage(StageName.OUTLINE), chain.stage(StageName.THICKNESS)
+    x = chain.x
+    faces = {Face.BOTTOM: (-before.bottom, -after.bottom), Face.DECK: (before.deck, after.deck)}
+    return {
+        face: plan_passes(x, old, new, bay.planes[0], bay.allowances.run_off)
+        for face, (old, new) in faces.items()
+    }

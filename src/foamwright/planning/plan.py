@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from foamwright.bay.bay import Bay
 from foamwright.blank.blank import Blank
-from foamwright.blank.numbers import FoamFamily
+from foamwright.blank.numbers import Face, FoamFamily
 from foamwright.board.board import Board
 from foamwright.cautions import Caution
+from foamwright.cuts.passes import PassPlan
 from foamwright.cuts.runs import RunPlan
 from foamwright.findings import Finding
 from foamwright.lay.choice import Choice
@@ -36,6 +38,8 @@ class Plan:
         The nested stages.
     stations, marks
         Where a tape finds its marks, and what it reads at each stage.
+    passes
+        Passes to thickness, by face.
     runs
         Four run-offs: rocker to nose and tail, foil to nose and tail.
     findings
@@ -52,6 +56,7 @@ class Plan:
     chain: Chain
     stations: tuple[RackStation, ...]
     marks: tuple[StageMark, ...]
+    passes: Mapping[Face, PassPlan]
     runs: tuple[RunPlan, ...]
     findings: tuple[Finding, ...]
     cautions: tuple[Caution, ...]
@@ -77,6 +82,10 @@ class Plan:
             "work_min": self.choice.work_min,
             "stages": [_stage_json(stage) for stage in self.chain.stages],
             "marks": [mark.as_json() for mark in self.marks],
+            "passes": [
+                {"stage": "thickness", "face": face.value, **passes.as_json()}
+                for face, passes in self.passes.items()
+            ],
             "runs": [run.as_json() for run in self.runs],
             "allowances": {
                 "saw_m": self.bay.allowances.saw,
