@@ -98,7 +98,7 @@ def _best_trial(target: RunTarget, plane: Plane, ways: tuple[Tape, RunSettings],
         if skew < reach.skew_deg:
             continue
         trials = Trials(target, plane, ways, reach, skew)
-        if trials.shortfall() > 1e-12 and skew != SKEWS_DEG[-1]:
+        if trials.tip_first and skew != SKEWS_DEG[-1]:
             continue
         trial = trials.best()
         if closest is None or trial.excess < closest.excess:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -35,7 +36,8 @@ PATIENCE = 6
 """After how many refinements without gain a size of groups is given up."""
 
 HOPELESS = 0.5
-"""Excess, as a share of the tolerance, after two sizes of groups at which no other one will fit."""
+"""Excess, as a share of the tolerance, at which a run whose tip is done first will not fit with another
+size of groups either, once two were tried."""
 
 WIDENING = 0.5 * INCH
 """How far on either side of a place that stands too high the stairs are made finer."""
@@ -98,6 +100,11 @@ class Trials:
         self.floor = target.target - 1e-12
         self.must = reach.lowest - target.target <= self.settings.tolerance / 2
 
+    @cached_property
+    def tip_first(self) -> bool:
+        """Whether strokes that run off are likely to finish the tip before the inboard part."""
+        return self.shortfall() > 1e-12
+
     def shortfall(self) -> float:
         """Return how far above the tolerance the tip's depth leaves the inboard part, metres, about.
 
@@ -137,12 +144,15 @@ class Trials:
         for clear in (self.settings.clear, 0.0):
             for number, group in enumerate(GROUPS):
                 best = self._refined(group, clear, best)
-                if number > 0 and best.excess > HOPELESS * self.settings.tolerance:
+                if number > 0 and self._hopeless(best.excess):
                     return best
             if best is not None and best.excess <= 0.0:
                 break
         assert best is not None
         return best
+
+    def _hopeless(self, excess: float) -> bool:
+        return self.tip_first and excess > HOPELESS * self.settings.tolerance
 
     def _refined(self, group: int, clear: float, rival: Trial | None) -> Trial:
         """Return the better of `rival` and the best trial with one size of groups, refined where needed."""
@@ -155,7 +165,7 @@ class Trials:
             idle = idle + 1 if trial.excess >= least else 0
             least = min(least, trial.excess)
             beaten = best.excess <= 0.0 and trial.cost >= best.cost
-            weary = idle >= (2 if least > HOPELESS * self.settings.tolerance else PATIENCE)
+            weary = idle >= (2 if self._hopeless(least) else PATIENCE)
             if beaten or weary or not self._refine(level, trial.heights, len(units) - 1):
                 break
         assert best is not None
