@@ -7,7 +7,7 @@ import numpy as np
 from foamwright.shape.curves import FairCurve, Floats
 from foamwright.shape.fair import Condition, FairProblem, Shape, UnfairError, bends, bends_at, slopes
 from foamwright.shape.searching import fairest_place, least_unfair
-from foamwright.shape.touching import Point, Searched
+from foamwright.shape.touching import Point, Searched, is_at
 
 SETTLE = 1e-3
 """A free top is settled to this share of the span."""
@@ -55,7 +55,7 @@ def against(ideal: FairProblem, conditions: tuple[Condition, ...], failure: Unfa
 
 
 def _conditions(points: tuple[Point, ...], top: float, at: float) -> tuple[Condition, ...]:
-    given = tuple(Condition(p.x, p.value, 0, p.name) for p in points if abs(p.x - at) > 1e-9)
+    given = tuple(Condition(p.x, p.value, 0, p.name) for p in points if not is_at(p, at, top))
     return (*given, Condition(at, top, 0, "thickest"), Condition(at, 0.0, 1))
 
 

@@ -274,7 +274,9 @@ def _apart(breaks: Floats) -> Floats:
     """Return breaks without those nearer than a thousandth of the span to the one before (ends kept)."""
     gap = 1e-3 * (breaks[-1] - breaks[0])
     kept = [breaks[0]]
-    kept += [b for b in breaks[1:-1] if b - kept[-1] > gap and breaks[-1] - b > gap]
+    for place in breaks[1:-1]:
+        if place - kept[-1] > gap and breaks[-1] - place > gap:
+            kept.append(place)
     return np.array([*kept, breaks[-1]])
 
 

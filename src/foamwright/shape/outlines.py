@@ -10,7 +10,7 @@ from foamwright.shape.curves import FairCurve, Floats, dense
 from foamwright.shape.domed import against, bend_signs, sign_runs, with_top
 from foamwright.shape.fair import Condition, FairProblem, Shape, UnfairError, at_points, slopes
 from foamwright.shape.searching import fairest_place, least_unfair
-from foamwright.shape.touching import Point
+from foamwright.shape.touching import Point, is_at
 
 SETTLE = 1e-3
 """A free widest point is settled to this share of the span."""
@@ -72,7 +72,7 @@ class _Widths:
         return [self.turned(p.x) for p in self.points]
 
     def conditions(self, at: float, end_slopes: Ends) -> tuple[Condition, ...]:
-        given = [p for p in self.points if abs(p.x - at) > 1e-9]
+        given = [p for p in self.points if not is_at(p, at, self.top)]
         conditions = [Condition(self.turned(p.x), p.value, 0, p.name) for p in given]
         conditions += [Condition(self.turned(at), self.top, 0, "wide"), Condition(self.turned(at), 0.0, 1)]
         for slope, u in zip(end_slopes, (0.0, np.pi), strict=True):
@@ -164,8 +164,8 @@ def _fairest_width(widths: _Widths, end_slopes: Ends) -> float:
     if highest.value >= widths.top:
         return highest.x
     index = points.index(highest)
-    low = max(points[max(index - 1, 0)].x, start + 0.25 * span)
-    high = min(points[min(index + 1, len(points) - 1)].x, start + 0.75 * span)
+    low = max(points[max(index - 1, 0)].x + 0.02 * span, start + 0.25 * span)
+    high = min(points[min(index + 1, len(points) - 1)].x - 0.02 * span, start + 0.75 * span)
     curves = FairProblem(np.array(widths.breaks()), pull=1.0)
     place = fairest_place(
         lambda at: curves.under(widths.shapes(at)).program(widths.conditions(at, end_slopes))[0],

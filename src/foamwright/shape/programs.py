@@ -24,6 +24,13 @@ Where only a straight part will do (two stations at 0 height), they may be this 
 """
 
 
+CONTRADICTION = 1e-9
+"""Equalities that the nearest unknowns miss by more contradict each other."""
+
+TIE = 1e-6
+"""Weight of the energy against the moves where the nearest values are sought: it only settles ties."""
+
+
 @dataclass(frozen=True, eq=False)
 class Inequalities:
     """``rows p >= margins`` if that can be, else ``>= 0``; `rows` (I, N), `margins` (I,), positive."""
@@ -54,10 +61,7 @@ class Program:
     @cached_property
     def relaxed(self) -> Floats:
         """The minimiser when the inequalities are forgotten."""
-        _, free = self._split
-        meeting = self._meeting(np.zeros(self.energy.shape[0]))
-        reduced = np.linalg.solve(free.T @ self.energy @ free, free.T @ (self.energy @ meeting))
-        return self._meeting(meeting - free @ reduced)
+        return self._meeting(self._response @ self.values)
 
     def holds(self, unknowns: Floats) -> bool:
         """Return whether every inequality holds with its margin (those that nothing can change: at all)."""
@@ -73,6 +77,8 @@ class Program:
 
         Under a finite limit the margins are not given up: whoever asks has a better answer already.
         """
+        if np.max(np.abs(self.rows @ self.relaxed - self.values)) > CONTRADICTION:
+            return None
         if self.holds(self.relaxed):
             return self.relaxed
         margins = self.inequalities.margins
@@ -91,18 +97,18 @@ class Program:
         ArithmeticError
             The values that may not move contradict the inequalities.
         """
-        size, count = self.energy.shape[0], int(np.sum(movable))
-        slack = np.eye(self.rows.shape[0])[:, movable]
-        quadratic = np.zeros((size + 2 * count, size + 2 * count))
-        quadratic[:size, :size] = self.energy * (1e-4 / np.trace(self.energy) * size)
-        linear = np.concatenate([np.zeros(size), np.ones(2 * count)])
-        equal = np.hstack([self.rows, slack, -slack])
-        shape = np.hstack([self.inequalities.rows, np.zeros((self.inequalities.margins.size, 2 * count))])
-        positive = np.hstack([np.zeros((2 * count, size)), np.eye(2 * count)])
-        solved = clarabel_minimum(quadratic, linear, (equal, self.values), np.vstack([shape, positive]))
-        if solved is None:
+        whitened, matrix = self._measured
+        response = self._response[:, movable]
+        stretch = max(self.energy_of(self.relaxed), 1e-12) ** 0.5
+        rows = self.inequalities.rows @ response
+        least = (
+            np.where(self._settled, 0.0, self.inequalities.margins) - self.inequalities.rows @ self.relaxed
+        )
+        moved = _least_moves(rows, matrix * stretch, least)
+        if moved is None:
             raise ArithmeticError("the nearest fair curve could not be found")
-        return solved[:size]
+        moves, bent = moved
+        return np.asarray(self.relaxed + response @ moves + whitened @ bent * stretch)
 
     @cached_property
     def _split(self) -> tuple[Floats, Floats]:
@@ -115,6 +121,13 @@ class Program:
         """Return the unknowns moved so that the equalities hold to rounding."""
         inverse, _ = self._split
         return np.asarray(unknowns + inverse @ (self.values - self.rows @ unknowns))
+
+    @cached_property
+    def _response(self) -> Floats:
+        """How the relaxed minimiser moves with each of the values (N, E)."""
+        inverse, free = self._split
+        stiff = free.T @ self.energy
+        return np.asarray(inverse - free @ np.linalg.solve(stiff @ free, stiff @ inverse))
 
     @cached_property
     def _settled(self) -> NDArray[np.bool_]:
@@ -138,6 +151,19 @@ class Program:
         lower = np.linalg.cholesky(free.T @ self.energy @ free)
         whitened = np.linalg.solve(lower, free.T).T
         return whitened, self.inequalities.rows @ whitened
+
+
+def _least_moves(rows: Floats, bending: Floats, least: Floats) -> tuple[Floats, Floats] | None:
+    """Minimise ``sum |m| + TIE |q|^2`` with ``rows m + bending q >= least``; return `m` and `q`."""
+    count, size = rows.shape[1], bending.shape[1]
+    linear = np.concatenate([np.ones(2 * count), np.zeros(size)])
+    quadratic = np.diag(np.concatenate([np.zeros(2 * count), np.full(size, 2.0 * TIE)]))
+    positive = np.hstack([np.eye(2 * count), np.zeros((2 * count, size))])
+    above = np.vstack([np.hstack([rows, -rows, bending]), positive])
+    right = np.concatenate([least, np.zeros(2 * count)])
+    none = np.zeros((0, linear.size)), np.zeros(0)
+    solved = clarabel_minimum(quadratic, linear, none, (above, right))
+    return None if solved is None else (solved[:count] - solved[count : 2 * count], solved[2 * count :])
 
 
 @dataclass(frozen=True, eq=False)
@@ -164,9 +190,13 @@ def _columns(matrix: Floats) -> _Columns:
 
 
 def clarabel_minimum(
-    quadratic: Floats, linear: Floats, equal: tuple[Floats, Floats], positive: Floats, tolerance: float = 1e-7
+    quadratic: Floats,
+    linear: Floats,
+    equal: tuple[Floats, Floats],
+    above: tuple[Floats, Floats],
+    tolerance: float = 1e-9,
 ) -> Floats | None:
-    """Return the `p` that minimises ``p'Qp/2 + l'p`` with ``E p = e`` and ``positive p >= 0``."""
+    """Return the `p` that minimises ``p'Qp/2 + l'p`` with ``E p = e`` and ``G p >= g``."""
     import clarabel
 
     settings = clarabel.DefaultSettings()
@@ -175,9 +205,9 @@ def clarabel_minimum(
     solver = clarabel.DefaultSolver(
         _columns(np.triu(quadratic)),
         linear,
-        _columns(np.vstack([equal[0], -positive])),
-        np.concatenate([equal[1], np.zeros(len(positive))]),
-        [clarabel.ZeroConeT(len(equal[1])), clarabel.NonnegativeConeT(len(positive))],
+        _columns(np.vstack([equal[0], -above[0]])),
+        np.concatenate([equal[1], -above[1]]),
+        [clarabel.ZeroConeT(len(equal[1])), clarabel.NonnegativeConeT(len(above[1]))],
         settings,
     )
     answer = solver.solve()

@@ -100,6 +100,8 @@ def lowest(
         if not (low < x + step < high and abs(step) < abs(last) / 2.0):
             before = (high if x < (low + high) / 2.0 else low) - x
             step = GOLDEN * before
+        if min(x + step - low, high - x - step) < 2.0 * tolerance:
+            step = float(np.copysign(tolerance, (low + high) / 2.0 - x))
         step = step if abs(step) >= tolerance else float(np.copysign(tolerance, step))
         at = x + step
         value = function(at)

@@ -23,6 +23,11 @@ class Point:
     name: str
 
 
+def is_at(point: Point, x: float, value: float) -> bool:
+    """Return whether a point says what is said already: this value at this place."""
+    return abs(point.x - x) <= 1e-9 and abs(point.value - value) <= 1e-9
+
+
 @dataclass(frozen=True, eq=False)
 class Searched:
     """The fairest curve and where its free point (apex, top) came out."""
@@ -57,7 +62,7 @@ def _fairest_apex(problem: FairProblem, points: tuple[Point, ...]) -> float:
 
 
 def _conditions(points: tuple[Point, ...], apex: float) -> tuple[Condition, ...]:
-    given = tuple(Condition(p.x, p.value, 0, p.name) for p in points if abs(p.x - apex) > 1e-9)
+    given = tuple(Condition(p.x, p.value, 0, p.name) for p in points if not is_at(p, apex, 0.0))
     return (*given, Condition(apex, 0.0), Condition(apex, 0.0, 1))
 
 
