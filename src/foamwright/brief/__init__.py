@@ -1,1 +1,1 @@
-"""Starting numbers for a board from a rider: families of boards, scaled to fit."""
+"""From a rider's brief to the numbers of a board."""

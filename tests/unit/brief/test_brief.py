@@ -1,0 +1,170 @@
+"""From a rider to a board: volume met, all on the tape, fair, fixed numbers kept, choices explained."""
+
+import tomllib
+from fractions import Fraction
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from foamwright.board.board import board_of
+from foamwright.board.sheet import board_from_text, board_sheet
+from foamwright.brief.brief import Wish, brief_for
+from foamwright.brief.drafting import INCHES, MILLIMETRES, Number, reference
+from foamwright.brief.families import FAMILIES, Kind, Waves
+from foamwright.brief.sizing import KNOBS, elasticities
+from foamwright.brief.stretching import volume_of
+from foamwright.errors import InputError
+from foamwright.sheets.rider import Experience, Lungs, RiderNumbers, Water
+from foamwright.units import INCH, Unit
+
+DRAWN = tomllib.loads((Path(__file__).parents[2] / "published/data/riders.toml").read_text("utf-8"))["riders"]
+
+
+def rider(mass=75.0, stature=1.78, experience=Experience.ADVANCED):
+    return RiderNumbers("Mara", mass, stature, experience, Lungs.RESTING, Water(15.0, 35.0))
+
+
+def is_fair(board):
+    x = np.linspace(0.02, board.length - 0.02, 200)
+    return (
+        float(board.rocker_curve(np.linspace(0.0, board.length, 300), 2).min()) > -1e-9
+        and board.thickness_curve.inflections().size == 0
+        and float(board.outline.side.bend(x).max()) < 1e-9
+    )
+
+
+@pytest.mark.parametrize("kind", Kind)
+def test_drawn_riders_get_fair_boards_of_their_volume(kind):
+    """Eight of the 1,000 drawn riders, the lightest and heaviest among them; the rest in benchmarks."""
+    masses = np.array(DRAWN["mass_kg"])
+    some = [int(masses.argmin()), int(masses.argmax()), *range(70 * list(Kind).index(kind) + 5, 1000, 170)]
+    for i, skill in zip(some, [*Experience, *Experience], strict=False):
+        person = rider(DRAWN["mass_kg"][i], DRAWN["stature_mm"][i] / 1000.0, skill)
+        brief = brief_for(person, Wish(kind))
+        assert abs(brief.volume - brief.target) <= 5e-5
+        assert volume_of(brief.numbers) == pytest.approx(brief.volume, abs=1e-12)
+        assert is_fair(board_of(brief.numbers))
+        assert brief.findings == ()
+
+
+@pytest.mark.parametrize("kind", Kind)
+def test_reference_boards_suit_an_average_rider(kind):
+    board = reference(kind)
+    per_kg = 1000.0 * board.mass.volume / 75.0
+    assert is_fair(board)
+    low, high = min(FAMILIES[kind].litres_per_kg.values()), max(FAMILIES[kind].litres_per_kg.values())
+    assert low * 0.9 < per_kg < high
+
+
+@pytest.mark.parametrize(("grid", "unit"), [(INCHES, Unit.INCH), (MILLIMETRES, Unit.MM)])
+@pytest.mark.parametrize("kind", Kind)
+def test_every_number_is_on_the_tape_and_reads_back(kind, grid, unit):
+    numbers = brief_for(rider(82.5, 1.83), Wish(kind, grid=grid)).numbers
+    assert board_from_text(board_sheet(numbers, unit), "sheet") == numbers
+    for value, step in (
+        (numbers.length, grid.length),
+        (numbers.wide, grid.width),
+        *((mark.value, grid.width) for mark in (*numbers.outline, *numbers.rocker)),
+        (numbers.thickest, grid.thickness),
+        *((mark.value, grid.thickness) for mark in numbers.thickness),
+    ):
+        steps = Fraction(repr(value)) / step
+        assert abs(steps - round(steps)) < 1e-9
+
+
+def test_fixed_numbers_stand_and_the_rest_follows():
+    fixed = {Number.WIDE: 20.5 * INCH, Number.VOLUME: 0.0315, Number.NOSE_ROCKER: 4.1 * INCH}
+    brief = brief_for(rider(), Wish(Kind.FISH, fixed=fixed))
+    assert brief.numbers.wide == 20.5 * INCH
+    assert brief.numbers.rocker[-1].value == 4.1 * INCH
+    assert brief.volume == pytest.approx(0.0315, abs=5e-5)
+    by = {choice.name: choice for choice in brief.choices}
+    assert by["wide"].basis == "fixed by you"
+    assert by["volume"].value == pytest.approx(31.5)
+    assert by["length"].basis == "common practice, no source"
+
+
+@pytest.mark.parametrize("number", [n for n in Number if n not in (Number.VOLUME, Number.BLOCK)])
+def test_any_number_can_be_fixed(number):
+    usual = brief_for(rider(), Wish(Kind.PERFORMANCE)).numbers
+    values = {
+        Number.LENGTH: usual.length,
+        Number.WIDE: usual.wide,
+        Number.THICKEST: usual.thickest,
+        Number.NOSE_WIDTH: usual.outline[2].value,
+        Number.TAIL_WIDTH: usual.outline[1].value,
+        Number.NOSE_THICKNESS: usual.thickness[2].value,
+        Number.TAIL_THICKNESS: usual.thickness[1].value,
+        Number.NOSE_ROCKER: usual.rocker[3].value,
+        Number.TAIL_ROCKER: usual.rocker[0].value,
+    }
+    value = 1.01 * values[number]
+    brief = brief_for(rider(), Wish(Kind.PERFORMANCE, fixed={number: value}))
+    numbers = brief.numbers
+    found = (
+        numbers.length, numbers.wide, numbers.thickest,
+        *(m.value for m in (*numbers.outline, *numbers.thickness, *numbers.rocker)),
+    )  # fmt: skip
+    assert value in found
+    assert abs(brief.volume - brief.target) <= 5e-5
+
+
+def test_everything_fixed_but_the_volume_still_meets_it_if_it_can():
+    size = {Number.LENGTH: 70 * INCH, Number.WIDE: 18.5 * INCH, Number.THICKEST: 2.375 * INCH}
+    near = brief_for(rider(), Wish(Kind.PERFORMANCE, fixed=size))
+    assert near.numbers.length == 70 * INCH
+    thin = brief_for(rider(), Wish(Kind.PERFORMANCE, fixed={**size, Number.THICKEST: 1.75 * INCH}))
+    (finding,) = thin.findings
+    assert finding.code == "brief-volume-missed"
+    assert "length, wide and thickest are fixed" in finding.sentence
+
+
+def test_contradiction_is_wrong_input():
+    fixed = dict.fromkeys((Number.LENGTH, Number.WIDE, Number.THICKEST, Number.VOLUME), 1.0)
+    with pytest.raises(InputError, match="are all fixed"):
+        brief_for(rider(), Wish(Kind.FISH, fixed=fixed))
+
+
+def test_unfair_fixed_number_says_which_and_by_how_much():
+    with pytest.raises(InputError, match=r"\[outline\] 12 in from nose: is 18 13/16 in, but no fair outline"):
+        brief_for(rider(), Wish(Kind.PERFORMANCE, fixed={Number.NOSE_WIDTH: 18.8 * INCH}))
+
+
+@pytest.mark.parametrize(
+    ("experience", "waves", "kind"),
+    [
+        (Experience.BEGINNER, Waves.SMALL, Kind.LONG_BOARD),
+        (Experience.INTERMEDIATE, Waves.MEDIUM, Kind.MID_LENGTH),
+        (Experience.ADVANCED, Waves.SMALL, Kind.SMALL_WAVE),
+        (Experience.ADVANCED, Waves.LARGE, Kind.STEP_UP),
+        (Experience.EXPERT, Waves.HUGE, Kind.GUN),
+    ],
+)
+def test_kind_where_none_is_asked_for(experience, waves, kind):
+    brief = brief_for(rider(experience=experience), Wish(waves=waves))
+    assert brief.choices[0].value == str(kind)
+    assert "is the usual start" in brief.choices[0].why
+
+
+def test_more_skill_less_volume_and_bigger_waves_more_rocker():
+    volumes = [brief_for(rider(experience=e), Wish(Kind.FISH)).target for e in Experience]
+    assert volumes == sorted(volumes, reverse=True)
+    small, huge = (brief_for(rider(), Wish(Kind.GUN, w)).numbers for w in (Waves.SMALL, Waves.HUGE))
+    assert huge.rocker[-1].value > small.rocker[-1].value
+
+
+def test_growth_of_volume_adds_up_to_the_whole():
+    """A share more of all widths is about that share more volume (corners and tips stay), and so in depth."""
+    for kind in Kind:
+        growth = elasticities(kind)
+        widths = sum(growth[k] for k in KNOBS if k in (Number.NOSE_WIDTH, Number.TAIL_WIDTH, Number.WIDE))
+        assert 0.9 < widths <= 1.03
+        thick = sum(growth.values()) - widths
+        assert 0.9 < thick <= 1.06
+
+
+def test_extreme_riders_still_get_an_answer():
+    for mass, stature in ((15.0, 0.95), (250.0, 2.4)):
+        brief = brief_for(rider(mass, stature), Wish(Kind.PERFORMANCE))
+        assert board_of(brief.numbers).mass.volume == pytest.approx(brief.volume)
