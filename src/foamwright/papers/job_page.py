@@ -1,0 +1,123 @@
+"""The frame of a job sheet's page: heading, body, title block; and columns of running text."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from foamwright.papers.drawing import Drawing, Sheet, Text, drawing_of, line
+from foamwright.papers.drawing_box import Box
+from foamwright.papers.drawing_text import Block, TextStyle, fitted, paragraph, stacked
+from foamwright.papers.fonts_setting import line_width
+from foamwright.papers.style import Anchor, Face, Lettering, Pen
+from foamwright.papers.tiling import Orientation, Page, Paper
+from foamwright.papers.titleblock import TitleBlock, title_block
+
+EDGE = 9.0
+"""Bare edge of the page, mm."""
+
+BLOCK_HEIGHT = 17.0
+HEAD_HEIGHT = 14.0
+BODY_TEXT = TextStyle(Lettering.LABEL, Face.TEXT, 1.8)
+BODY_HEAD = TextStyle(Lettering.FIGURE, Face.TITLE, 1.5)
+COLUMN_GAP = 6.0
+
+
+@dataclass(frozen=True, slots=True)
+class Headed:
+    """A page before it is numbered.
+
+    Attributes
+    ----------
+    title
+        The work, large: ``Rocker``.
+    purpose
+        One sentence beside it.
+    body
+        What stands between heading and title block, in the page's frame.
+    scale, refers_to
+        For the title block.
+    step
+        Number of the step this page belongs to (0: none).
+    """
+
+    title: str
+    purpose: str
+    body: Drawing
+    scale: str
+    refers_to: str
+    step: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """The paper that every page of a job sheet stands on."""
+
+    page: Page
+
+    @property
+    def block(self) -> Box:
+        """Where the title block stands."""
+        return Box(EDGE, EDGE, self.page.width - EDGE, EDGE + BLOCK_HEIGHT)
+
+    @property
+    def body(self) -> Box:
+        """The room between heading and title block."""
+        top = self.page.height - EDGE - HEAD_HEIGHT
+        return Box(EDGE, self.block.top + 4.0, self.page.width - EDGE, top)
+
+    def sheet(self, headed: Headed, block: TitleBlock, number: int, of: int) -> Sheet:
+        """Return the finished page."""
+        named = replace(
+            block, what=headed.title, scale=headed.scale, refers_to=headed.refers_to
+        ).numbered(number, of)
+        drawing = drawing_of([self._heading(headed), headed.body, title_block(named, self.block)])
+        return Sheet(self.page.width, self.page.height, drawing, headed.title)
+
+    def _heading(self, headed: Headed) -> Drawing:
+        left, top, right = self.block.left, self.page.height - EDGE, self.block.right
+        words = f"{headed.step}  {headed.title}" if headed.step else headed.title
+        title = Text((left, top), words, Lettering.TITLE, Face.TITLE, Anchor.TOP_LEFT)
+        start = left + line_width(words, Face.TITLE, Lettering.TITLE) + 8.0
+        base = (start, top - Lettering.TITLE)
+        purpose = fitted(Text(base, headed.purpose, Lettering.FIGURE, Face.LABEL), right - start)
+        rule = line([(left, top - 10.5), (right, top - 10.5)], Pen.OUTLINE)
+        return Drawing((title, purpose)) + rule
+
+
+def ground_for(paper: Paper) -> Ground:
+    """Return the ground on a paper: all pages lie landscape, as the board on the rack does."""
+    return Ground(Page(paper, Orientation.LANDSCAPE))
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A short piece of running text under a heading."""
+
+    heading: str
+    words: str
+
+
+def told(piece: Told, width: float) -> Block:
+    """Return a piece of text as a block."""
+    head = paragraph(piece.heading, width, BODY_HEAD)
+    return stacked([head, paragraph(piece.words, width, BODY_TEXT)], 0.4)
+
+
+def in_columns(pieces: Sequence[Told], box: Box) -> Drawing:
+    """Return pieces side by side under `box.top`, one column each, with thin rules between."""
+    count = len(pieces)
+    width = (box.width - (count - 1) * COLUMN_GAP) / count
+    lefts = [box.left + i * (width + COLUMN_GAP) for i in range(count)]
+    blocks = [told(piece, width).at(left, box.top) for piece, left in zip(pieces, lefts, strict=True)]
+    rules = [
+        line([(left - COLUMN_GAP / 2, box.bottom), (left - COLUMN_GAP / 2, box.top)], Pen.THIN)
+        for left in lefts[1:]
+    ]
+    return drawing_of([*blocks, *rules])
+
+
+def columns_height(pieces: Sequence[Told], width: float) -> float:
+    """Return the height that `in_columns` takes at a total `width`."""
+    each = (width - (len(pieces) - 1) * COLUMN_GAP) / len(pieces)
+    return max(told(piece, each).height for piece in pieces)

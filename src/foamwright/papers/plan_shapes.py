@@ -1,0 +1,71 @@
+"""From a plan to the shapes that full-size templates are drawn from."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from foamwright.board.board import Board
+from foamwright.papers.drawing_box import Points, points_of
+from foamwright.papers.templates_shapes import SectionShape, StationName, TemplateShapes
+from foamwright.planning.plan import Plan
+from foamwright.shape.curves import Floats
+
+ALONG = 1601
+"""Points along the board before thinning: under 2 mm apart on the longest board."""
+
+AROUND = 241
+"""Points on each face of a section."""
+
+
+def template_shapes(plan: Plan) -> TemplateShapes:
+    """Return the finished board of a plan as templates want it: SI, x from the tail tip.
+
+    Sections stand at the plan's stations but for the tips, where there is nothing to hold one to.
+    """
+    board = plan.board
+    x = _stretched(board.length)
+    return TemplateShapes(
+        board=board.name,
+        length=board.length,
+        outline=outline_points(board),
+        bottom=points_of(np.column_stack((x, board.rocker(x)))),
+        deck=points_of(np.column_stack((x, board.deck_line(x)))),
+        stations=tuple(StationName(s.x, s.name) for s in plan.stations),
+        sections=tuple(
+            SectionShape(StationName(s.x, s.name), section_points(board, s.x)) for s in plan.stations[1:-1]
+        ),
+    )
+
+
+def outline_points(board: Board) -> Points:
+    """Return the half outline (x, y), metres, from the stringer at the tail round the rail to the nose."""
+    x = np.unique(np.concatenate((_stretched(board.length), board.panels)))
+    half = board.half_width(x)
+    notch = board.inner(x)
+    inside = notch > 0.0
+    # A swallow tail begins in its notch and comes back along the notch's edge to the tip.
+    edge = np.column_stack((x[inside], notch[inside]))[::-1]
+    start = edge if inside.any() else np.array([[0.0, 0.0]])
+    foot = [[board.outline.tail.depth, 0.0]] if inside.any() else np.empty((0, 2))
+    return points_of(np.vstack((foot, start, np.column_stack((x, half)), [[board.length, 0.0]])))
+
+
+def section_points(board: Board, x: float) -> Points:
+    """Return the half section (y, z) at a station, metres, from the bottom centre to the deck centre."""
+    at = np.array([x])
+    half = float(board.half_width(at)[0])
+    share = _round_rail(AROUND)
+    low, high = board.bottom_at(at, share)[0], board.deck_at(at, share)[0]
+    out = np.column_stack((half * share, low))
+    back = np.column_stack((half * share, high))[::-1]
+    return points_of(np.vstack((out, back)))
+
+
+def _stretched(length: float) -> Floats:
+    """Stations crowding towards both tips, where outlines turn fastest."""
+    return np.asarray(length * (1.0 - np.cos(np.linspace(0.0, np.pi, ALONG))) / 2.0)
+
+
+def _round_rail(count: int) -> Floats:
+    """Shares of the half-width crowding towards the rail, where sections turn fastest."""
+    return np.asarray(np.sin(np.linspace(0.0, np.pi / 2.0, count)))
