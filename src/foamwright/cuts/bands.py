@@ -177,16 +177,21 @@ def plan_bands(section: RailSection, deck: int, tuck: int) -> Bands:
     """
     rail = _Rail(section)
     stage = section.stage
-    edge = stage[2] - stage[3]
-    deck_angle = float(np.arctan2(edge[0], -edge[1]))
+    deck_angle, base_angle = _normal(stage[2], stage[3]), _normal(stage[0], stage[1])
     side = Flat(0.0, float(stage[:, 0].max()))
-    top = Flat(deck_angle, float(support(stage[2:], deck_angle)))
-    base = Flat(-np.pi / 2, float(-stage[:, 1].min()))
+    top = Flat(deck_angle, float(support(stage, deck_angle)))
+    base = Flat(base_angle, float(support(stage, base_angle)))
     over = _limit(section.finished, stage[-1], deck_angle)
-    under = _limit(section.finished, stage[0], -np.pi / 2)
+    under = _limit(section.finished, stage[0], base_angle)
     rail.cut_all(Where.DECK, best_angles(section.finished, side, top, deck, (0.0, over)))
     rail.cut_all(Where.BOTTOM, best_angles(section.finished, base, side, tuck, (under, 0.0)))
     return Bands(tuple(rail.bands), frozen(rail.corners), rail.left())
+
+
+def _normal(start: Array, end: Array) -> float:
+    """Return the angle of the outward normal of the surface from one corner to the next, radians."""
+    along, up = end - start
+    return float(np.arctan2(-along, up))
 
 
 def _limit(finished: Array, middle: Array, farthest: float) -> float:

@@ -99,6 +99,17 @@ def test_concave_bottom_is_no_work_of_bands():
     assert [band.slope for band in scooped.bands] == pytest.approx([band.slope for band in flat.bands])
 
 
+def test_tuck_under_a_vee_is_measured_along_the_vee():
+    finished = soft_rail()
+    vee = finished.copy()
+    vee[:, 1] -= 0.01 * (1.0 - finished[:, 0] / 0.25)
+    stage = np.array([(0.0, -0.01), (0.25, 0.0), (0.25, 0.06), (0.0, 0.06)])
+    band = plan_bands(RailSection(vee, stage), 2, 1).bands[-1]
+    assert (band.lines[0].on, band.lines[1].on) == ("side", "bottom")
+    assert band.lines[1].height < 0.01
+    assert band.slope > np.arctan(0.01 / 0.25)
+
+
 def test_no_bands_leave_the_square_edge():
     section = square_edge(soft_rail(), 0.25, 0.0, 0.06)
     plan = plan_bands(section, 0, 0)

@@ -1,0 +1,150 @@
+"""Direction of planing along the stringer: with the fibres, and where they turn.
+
+An iron that travels so that the surface falls relative to the fibres leaves them lying; the other way it
+gets under them and lifts them out. A straight-grained stringer sawn from a straight board has fibres
+parallel to its chord (or at a known slope to it), while its edge is curved: so there is one place on each
+face where the edge runs along the fibres, and the direction turns there. Common practice, no source; the
+slope of grain that is usual in sawn wood is published (tests/published/data/planes.toml).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import degrees, radians
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from foamwright.blank.numbers import Face
+from foamwright.cuts.runs import End
+from foamwright.findings import Finding, Severity
+from foamwright.units import INCH
+
+Array = NDArray[np.float64]
+
+ALONG = radians(0.5)
+"""Angle between surface and fibres below which either direction will do."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlaningRange:
+    """A stretch of a face (metres from the tail) and the way to plane it; ``None`` where either will do.
+
+    `steepest` is the largest angle between surface and fibres there, radians.
+    """
+
+    begin: float
+    end: float
+    towards: End | None
+    steepest: float
+
+    def as_json(self) -> dict[str, Any]:
+        """Return the stretch as plain values."""
+        return {
+            "from_x_m": self.begin,
+            "to_x_m": self.end,
+            "towards": None if self.towards is None else self.towards.value,
+            "steepest_rad": self.steepest,
+        }
+
+
+@dataclass(frozen=True, slots=True)
+class PlaningDirections:
+    """Which way to plane one face.
+
+    Attributes
+    ----------
+    face
+        The face.
+    ranges
+        From tail to nose.
+    turns
+        Stations where the grain turns, metres from the tail.
+    """
+
+    face: Face
+    ranges: tuple[PlaningRange, ...]
+    turns: tuple[float, ...]
+
+    def as_json(self) -> dict[str, Any]:
+        """Return the directions as plain values."""
+        return {
+            "face": self.face.value,
+            "ranges": [one.as_json() for one in self.ranges],
+            "turns_m": list(self.turns),
+        }
+
+    def against(self, end: End, begin: float) -> tuple[PlaningRange, ...]:
+        """Return the parts of run-offs towards `end`, from station `begin` on, that go against the fibres."""
+        low, high = (begin, np.inf) if end is End.NOSE else (-np.inf, begin)
+        parts = []
+        for one in self.ranges:
+            inner = max(one.begin, low), min(one.end, high)
+            if one.towards not in (None, end) and inner[0] < inner[1]:
+                parts.append(PlaningRange(inner[0], inner[1], one.towards, one.steepest))
+        return tuple(parts)
+
+
+def plan_directions(face: Face, x: Array, height: Array, fibre_slope: float = 0.0) -> PlaningDirections:
+    """Return which way to plane a face along the stringer so that the fibres lie down.
+
+    Parameters
+    ----------
+    face
+        Bottom or deck.
+    x, height
+        Stations from the tail and heights of the face (up), metres, shape (n,), n >= 3.
+    fibre_slope
+        Rise of the fibres per metre towards the nose, relative to x (0: parallel to the chord).
+
+    Returns
+    -------
+    PlaningDirections
+        ``towards nose`` where the face, seen from outside, falls towards the nose relative to the fibres.
+    """
+    outward = 1.0 if face is Face.DECK else -1.0
+    slope = outward * (np.gradient(height, x, edge_order=2) - fibre_slope)
+    angle = np.arctan(slope)
+    sense = np.where(angle < -ALONG, 1, np.where(angle > ALONG, -1, 0))
+    parts = np.split(np.arange(x.size), np.flatnonzero(np.diff(sense)) + 1)
+    bounds = [float(x[0]), *(float(0.5 * (x[p[-1]] + x[p[-1] + 1])) for p in parts[:-1]), float(x[-1])]
+    ranges = tuple(
+        PlaningRange(bounds[i], bounds[i + 1], _TOWARDS[int(sense[p[0]])], float(np.abs(angle[p]).max()))
+        for i, p in enumerate(parts)
+    )
+    return PlaningDirections(face, ranges, _crossings(x, slope))
+
+
+_TOWARDS = {1: End.NOSE, -1: End.TAIL, 0: None}
+
+
+def _crossings(x: Array, slope: Array) -> tuple[float, ...]:
+    """Return where the slope changes its sign, by straight lines between stations."""
+    here = np.flatnonzero(slope[:-1] * slope[1:] < 0.0)
+    turns = x[here] - slope[here] * (x[here + 1] - x[here]) / (slope[here + 1] - slope[here])
+    exact = x[1:-1][(slope[1:-1] == 0.0) & (slope[:-2] * slope[2:] < 0.0)]
+    return tuple(float(turn) for turn in np.sort(np.concatenate([turns, exact])))
+
+
+def find_against_grain(directions: PlaningDirections, end: End, begin: float) -> tuple[Finding, ...]:
+    """Return a finding for each part of run-offs towards `end` that goes against the fibres."""
+    return tuple(
+        Finding(
+            "grain-against",
+            Severity.NOTE,
+            f"{directions.face.value}, {part.begin / INCH:.0f} to {part.end / INCH:.0f} in from the tail",
+            part.steepest,
+            ALONG,
+            "rad",
+            f"Run-offs towards the {end.value} go up to {degrees(part.steepest):.0f} degrees "
+            "against the fibres of a straight-grained stringer here.",
+            f"Set a fine chip, turn the plane, or take this stretch towards the {_opposite(end).value}; "
+            "note where the grain really turns.",
+        )
+        for part in directions.against(end, begin)
+    )
+
+
+def _opposite(end: End) -> End:
+    return End.TAIL if end is End.NOSE else End.NOSE
