@@ -10,6 +10,7 @@ from foamwright.blank.blank import Blank
 from foamwright.blank.numbers import FoamFamily
 from foamwright.board.board import Board
 from foamwright.cautions import all_cautions
+from foamwright.cuts.stage_rails import plan_rails
 from foamwright.cuts.stage_runs import plan_runs, plan_thickness
 from foamwright.lay.choice import Choice
 from foamwright.lay.profiles import profile_of_blank, profile_of_board
@@ -86,6 +87,7 @@ def build_plan(
         marks=marks_of(chain, board, choice.placed, stations),
         passes=plan_thickness(chain, bay),
         runs=runs,
+        bands=plan_rails(board, chain, bay, stations),
         findings=tuple(f for run in runs for f in run.findings),
         cautions=all_cautions(polyurethane=blank.numbers.foam.family is FoamFamily.PU),
     )

@@ -12,6 +12,7 @@ from foamwright.board.board import Board
 from foamwright.cautions import Caution
 from foamwright.cuts.passes import PassPlan
 from foamwright.cuts.runs import RunPlan
+from foamwright.cuts.stage_rails import StationBands
 from foamwright.findings import Finding
 from foamwright.lay.choice import Choice
 from foamwright.lay.limits import Lay
@@ -42,6 +43,8 @@ class Plan:
         Passes to thickness, by face.
     runs
         Four run-offs: rocker to nose and tail, foil to nose and tail.
+    bands
+        Rail bands at the stations.
     findings
         What the shaper should know: of the board, of the lay, of the cuts.
     cautions
@@ -58,6 +61,7 @@ class Plan:
     marks: tuple[StageMark, ...]
     passes: Mapping[Face, PassPlan]
     runs: tuple[RunPlan, ...]
+    bands: tuple[StationBands, ...]
     findings: tuple[Finding, ...]
     cautions: tuple[Caution, ...]
 
@@ -87,6 +91,7 @@ class Plan:
                 for face, passes in self.passes.items()
             ],
             "runs": [run.as_json() for run in self.runs],
+            "bands": [station.as_json() for station in self.bands],
             "allowances": {
                 "saw_m": self.bay.allowances.saw,
                 "finish_m": self.bay.allowances.finish,
