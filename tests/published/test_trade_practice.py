@@ -141,7 +141,8 @@ def test_moulded_polyurethane_keeps_the_decks_hard_foam() -> None:
 
 
 @pytest.mark.parametrize("name", ["groyne", "breakwater"])
-def test_run_offs_begin_about_three_inches_from_the_tip(name: str) -> None:
+def test_run_offs_of_the_rocker_begin_about_three_inches_from_the_tip(name: str) -> None:
+    # On a bulging face. In a hollow a turned plane finishes the tip first and begins further in.
     for run in demo_plan(name).runs:
-        if run.strokes:
+        if run.strokes and run.target.stage == "rocker":
             assert 1.0 * INCH <= run.strokes[0].start_from_tip <= 6.0 * INCH, run.target.stage

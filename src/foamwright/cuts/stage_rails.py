@@ -1,4 +1,4 @@
-"""Rail bands of a job: flats at every station that a tape finds, from the squared edge to the finished rail."""
+"""Rail bands of a job: flats at the stations that a tape finds, from the squared edge to the rail."""
 
 from __future__ import annotations
 
@@ -67,7 +67,7 @@ def rail_section(board: Board, chain: Chain, x: float) -> RailSection:
 
 
 def _before(board: Board, chain: Chain, x: float, side: float) -> Floats:
-    """Return the corners of the foam before the bands: a bottom line under the contours, the side, the deck."""
+    """Return the corners of the foam before the bands: a line under the contours, the side, the deck."""
     edge, rise = _bottom_line(board, x)
     bottom = [(0.0, edge - rise - chain.finish), (side, edge - chain.finish)]
     share = np.linspace(1.0, 0.0, ACROSS)
