@@ -8,11 +8,13 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from foamwright.blank.numbers import BlankNumbers, Section
-from foamwright.errors import InputError, Problem
+from foamwright.errors import InputError
 from foamwright.shape.curves import FairCurve, Floats
-from foamwright.shape.fair import Batten, Condition, FairProblem, UnfairError
+from foamwright.shape.fair import Batten, Condition, FairProblem
 from foamwright.shape.trade_curves import Point, StretchedCurve, domed, outline, touching
+from foamwright.sheets.unfair import Attempts
 from foamwright.stations import Mark
+from foamwright.units import System
 
 
 @dataclass(frozen=True, eq=False)
@@ -68,29 +70,28 @@ class Blank:
         return np.asarray(drop / np.maximum(self.half_width(np.clip(x, 0.0, self.length)), 0.02) ** 2)
 
 
-def blank_of(numbers: BlankNumbers) -> Blank:
+def blank_of(numbers: BlankNumbers, system: System = System.INCH) -> Blank:
     """Return the blank with fair curves through its numbers.
+
+    Parameters
+    ----------
+    numbers
+        What the supplier says of it.
+    system
+        Units in which a failure is told.
 
     Raises
     ------
     InputError
         Numbers that no fair curve can meet, with the amount by which they miss it.
     """
-    problems: list[Problem] = []
-    parts = []
-    for table, make in (
-        ("rocker", lambda: _rocker(numbers)),
-        ("thickness", lambda: _thickness(numbers)),
-        ("outline", lambda: _outline(numbers)),
-    ):
-        try:
-            parts.append(make())
-        except UnfairError as unfair:
-            problems.append(_problem(numbers, table, unfair))
-    if problems:
-        raise InputError(problems)
-    rocker, thickness, side = parts
-    return Blank(numbers, rocker, thickness, side, _edge_share(numbers))  # type: ignore[arg-type]
+    attempts = Attempts(f"blank {numbers.id}", system)
+    rocker = attempts.make("rocker", lambda: _rocker(numbers))
+    thickness = attempts.make("thickness", lambda: _thickness(numbers))
+    side = attempts.make("outline", lambda: _outline(numbers))
+    if rocker is None or attempts.problems:
+        raise InputError(attempts.problems)
+    return Blank(numbers, rocker, thickness, side, _edge_share(numbers))
 
 
 def _points(marks: tuple[Mark, ...], factor: float = 1.0) -> tuple[Point, ...]:
@@ -136,13 +137,3 @@ def _edge_share(numbers: BlankNumbers) -> FairCurve | None:
     if numbers.section is not Section.DOMED:
         return None
     return _through(numbers.dome)
-
-
-def _problem(numbers: BlankNumbers, table: str, unfair: UnfairError) -> Problem:
-    worst = unfair.moves[0]
-    factor = 2000.0 if table == "outline" else 1000.0
-    return Problem(
-        f"blank {numbers.id}, [{table}] {worst.name}",
-        f"no fair {table} passes through it; it misses by {abs(worst.amount) * factor:.1f} mm.",
-        f"The nearest fair curve has {worst.fair * factor:.1f} mm there.",
-    )

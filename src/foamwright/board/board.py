@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TypeVar
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -17,18 +16,18 @@ from foamwright.board.section import (
     SectionNumbers,
     Sections,
     bottom_height,
-    contour,
     deck_height,
+    lowest_contour,
     sections_of,
 )
-from foamwright.errors import InputError, Problem
+from foamwright.errors import InputError
 from foamwright.shape.curves import FairCurve, Floats
-from foamwright.shape.fair import UnfairError
 from foamwright.shape.solid import MassProperties, mass_properties
 from foamwright.shape.surface import Patch
-from foamwright.shape.trade_curves import Point, domed, touching
+from foamwright.shape.trade_curves import Point, Searched, domed, touching
+from foamwright.sheets.unfair import Attempts
 from foamwright.stations import Mark
-from foamwright.units import INCH, System, format_length
+from foamwright.units import System
 
 
 @dataclass(frozen=True, eq=False)
@@ -136,10 +135,7 @@ class Board:
         """Return the lowest finished bottom over y at `x`: the flat from which contours are cut."""
         at = np.atleast_1d(np.asarray(x, dtype=float))
         numbers = self.section_numbers(at)
-        share = np.append(np.linspace(0.0, 1.0, 65), 0.0)[None, :] + np.zeros((at.size, 1))
-        share[:, -1] = numbers.scoop[:, 0]
-        lowest = np.min(numbers.low + contour(numbers, share), axis=1)
-        return np.asarray(lowest.reshape(np.shape(x)))
+        return np.asarray((numbers.low[:, 0] + lowest_contour(numbers)).reshape(np.shape(x)))
 
     def held_back(self, x: ArrayLike) -> Floats:
         """Return what the contours will still take from the stringer at `x`: finished less pre-contour."""
@@ -170,8 +166,15 @@ def _second_difference(function: Callable[[Floats], Floats], x: Floats, length: 
     return np.asarray((high - 2.0 * middle + low) / step**2)
 
 
-def board_of(numbers: BoardNumbers) -> Board:
+def board_of(numbers: BoardNumbers, system: System = System.INCH) -> Board:
     """Return the board with fair curves through its numbers.
+
+    Parameters
+    ----------
+    numbers
+        What the shaper asked for.
+    system
+        Units in which a failure is told.
 
     Raises
     ------
@@ -179,59 +182,18 @@ def board_of(numbers: BoardNumbers) -> Board:
         Numbers that no fair curve can meet: for each curve the stations, by how much they would have to
         move, and the nearest numbers that are fair.
     """
-    problems: list[Problem] = []
-    outline = _attempt(problems, numbers, "outline", lambda: outline_of(numbers))
-    rocker = _attempt(problems, numbers, "rocker", lambda: touching(_points(numbers.rocker), numbers.apex))
-    foil = _attempt(
-        problems,
-        numbers,
-        "thickness",
-        lambda: domed(_points(numbers.thickness), numbers.thickest, numbers.thickest_at),
-    )
-    if problems or outline is None or rocker is None or foil is None:
-        raise InputError(problems)
+    attempts = Attempts(numbers.name, system)
+    outline = attempts.make("outline", lambda: outline_of(numbers))
+    rocker = attempts.make("rocker", lambda: touching(_points(numbers.rocker), numbers.apex))
+    foil = attempts.make("thickness", lambda: _foil(numbers))
+    if outline is None or rocker is None or foil is None:
+        raise InputError(attempts.problems)
     return Board(numbers, outline, rocker.curve, foil.curve, rocker.at, foil.at, sections_of(numbers))
 
 
-T = TypeVar("T")
+def _foil(numbers: BoardNumbers) -> Searched:
+    return domed(_points(numbers.thickness), numbers.thickest, numbers.thickest_at)
 
 
 def _points(marks: tuple[Mark, ...]) -> tuple[Point, ...]:
     return tuple(Point(m.x, m.value, m.place) for m in marks)
-
-
-def _attempt(problems: list[Problem], numbers: BoardNumbers, table: str, make: Callable[[], T]) -> T | None:
-    try:
-        return make()
-    except UnfairError as unfair:
-        problems.extend(_unfair_problems(numbers, table, unfair))
-        return None
-
-
-WORTH_SAYING = INCH / 64
-"""Moves smaller than this are not told: no tape would show them."""
-
-UNFAIR = {
-    "rocker": "no fair rocker (one curve, touching the level line once, never hollow) passes through it",
-    "thickness": "no fair foil (one thickest point, no bumps) passes through it",
-    "outline": "no fair outline (one wide point, no bumps) passes through it",
-}
-
-
-def _unfair_problems(numbers: BoardNumbers, table: str, unfair: UnfairError) -> list[Problem]:
-    factor = 2.0 if table == "outline" else 1.0
-    told = [m for m in unfair.moves if abs(m.amount) * factor > WORTH_SAYING] or [unfair.moves[0]]
-    problems = []
-    for move in told:
-        given, fair = factor * move.given, factor * move.fair
-        change = format_length(abs(fair - given), System.INCH, 32)
-        direction = "up" if fair > given else "down"
-        problems.append(
-            Problem(
-                f"{numbers.name}, [{table}] {move.name}",
-                f"is {format_length(given, System.INCH, 32)} in, but {UNFAIR[table]}.",
-                f"The nearest fair curve needs it {direction} by {change} in, to "
-                f"{format_length(fair, System.INCH, 32)} in.",
-            )
-        )
-    return problems

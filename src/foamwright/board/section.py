@@ -73,6 +73,30 @@ def contour(numbers: SectionNumbers, share: Floats) -> Floats:
     return np.asarray(dish + twin + numbers.vee * share + numbers.rolled * share**2)
 
 
+def lowest_contour(numbers: SectionNumbers) -> Floats:
+    """Return the least height of the contour bottom above `low` (N,), exact to rounding."""
+    grid = np.linspace(0.0, 1.0, 33)
+    heights = contour(numbers, grid * np.maximum(numbers.scoop, 1e-9))
+    across = grid[np.argmin(heights, axis=1)][:, None]
+    for _ in range(4):
+        slope, bend = _contour_slope(numbers, across)
+        step = np.divide(slope, bend, out=np.zeros_like(slope), where=bend > 1e-9)
+        across = np.clip(across - np.clip(step, -grid[1], grid[1]), 0.0, 1.0)
+    settled = contour(numbers, across * np.maximum(numbers.scoop, 1e-9))
+    return np.asarray(np.minimum(settled[:, 0], np.min(heights, axis=1)))
+
+
+def _contour_slope(numbers: SectionNumbers, across: Floats) -> tuple[Floats, Floats]:
+    """First and second derivative of the contour over the share of the scoop (N, 1)."""
+    span = np.maximum(numbers.scoop, 1e-9)
+    dish = -4.0 * numbers.concave * across * (1.0 - across**2)
+    twin = 32.0 * numbers.double * across * (1.0 - across) * (1.0 - 2.0 * across)
+    rise = numbers.vee * span + 2.0 * numbers.rolled * span**2 * across
+    bend = 4.0 * numbers.concave * (3.0 * across**2 - 1.0)
+    bend = bend + 32.0 * numbers.double * (1.0 - 6.0 * across * (1.0 - across))
+    return dish + twin + rise, bend + 2.0 * numbers.rolled * span**2
+
+
 def bottom_height(numbers: SectionNumbers, share: Floats) -> Floats:
     """Return the finished bottom (N, K) at shares (N, K) or (K,) of the half-width."""
     flat = numbers.low + contour(numbers, share)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from foamwright.shape.curves import FairCurve, Floats
+from foamwright.shape.curves import FairCurve, Floats, dense
 from foamwright.shape.fair import Condition, FairProblem, Shape, UnfairError, bends, bends_at, slopes
 from foamwright.shape.searching import fairest_place, least_unfair
 from foamwright.shape.touching import Point, Searched, is_at
@@ -12,6 +12,9 @@ from foamwright.shape.touching import Point, Searched, is_at
 SETTLE = 1e-3
 """A free top is settled to this share of the span."""
 
+
+SPOTS = 320
+"""Places at which a condition is asked for over the whole curve, eight or so for each piece."""
 
 STRAIGHTEST = 1e-2
 """Least bend where a sign is asked of it, as a share of height over span squared (a parabola has 8).
@@ -84,11 +87,16 @@ def _shapes(points: tuple[Point, ...], top: float, at: float) -> tuple[Shape, ..
     if all(s <= 0.0 for s in signs):
         return (bends(-1.0),)
     runs = sign_runs(x, signs)
-    margin = STRAIGHTEST / (x[-1] - x[0]) ** 2
+    span = float(x[-1] - x[0])
+    margin = STRAIGHTEST / span**2
+
+    def spots(start: float, stop: float) -> Floats:
+        return dense(np.array([start, stop]), max(8, round(SPOTS * (stop - start) / span)))
+
     return (
-        slopes(np.linspace(x[0], at, 80), 1.0),
-        slopes(np.linspace(at, x[-1], 80), -1.0),
-        *(bends_at(np.linspace(start, stop, 40), sign, margin) for start, stop, sign in runs),
+        slopes(spots(float(x[0]), at), 1.0),
+        slopes(spots(at, float(x[-1])), -1.0),
+        *(bends_at(spots(start, stop), sign, margin) for start, stop, sign in runs),
     )
 
 

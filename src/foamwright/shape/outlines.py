@@ -90,11 +90,14 @@ class _Widths:
         middle = self.turned(at)
         runs = sign_runs(np.array([self.turned(float(v)) for v in x]), signs)
         return (
-            slopes(dense(np.array([0.0, middle]), 40), 1.0),
-            slopes(dense(np.array([middle, np.pi]), 40), -1.0),
-            *(_plan_bend(np.linspace(start, stop, 40), sign) for start, stop, sign in runs),
+            slopes(_spots(0.0, middle), 1.0),
+            slopes(_spots(middle, np.pi), -1.0),
+            *(_plan_bend(_spots(start, stop), sign) for start, stop, sign in runs),
         )
 
+
+SPOTS = 384
+"""Places at which a condition is asked for over the whole outline."""
 
 STRAIGHTEST = 1e-3
 """Least plan bend where a sign is asked of it, as a share of the bend of an ellipse at its widest.
@@ -109,7 +112,12 @@ def _plan_bend(u: Floats, sign: float) -> Shape:
     return at_points(u, {2: sign * np.sin(u), 1: -sign * np.cos(u)}, STRAIGHTEST * np.sin(u) ** 3)
 
 
-_PLAIN = _plan_bend(dense(np.array([0.0, np.pi]), 192), -1.0)
+def _spots(start: float, stop: float) -> Floats:
+    """Return the places of a condition between two angles: nine or so for each piece of the curve."""
+    return dense(np.array([start, stop]), max(8, round(SPOTS * (stop - start) / np.pi)))
+
+
+_PLAIN = _plan_bend(_spots(0.0, np.pi), -1.0)
 
 
 def outline(
