@@ -12,6 +12,12 @@ from foamwright.board.board import Board
 from foamwright.cautions import all_cautions
 from foamwright.cuts.stage_rails import plan_rails
 from foamwright.cuts.stage_runs import plan_runs, plan_thickness
+from foamwright.cuts.stage_surfaces import (
+    against_the_grain,
+    plan_job_foam,
+    plan_job_grain,
+    plan_job_scoop,
+)
 from foamwright.lay.choice import Choice
 from foamwright.lay.profiles import profile_of_blank, profile_of_board
 from foamwright.lay.rack import Rack
@@ -76,6 +82,7 @@ def build_plan(
     chain = chain_of(board, blank, choice.placed, bay.allowances.finish)
     stations = rack_stations(board.length, system)
     runs = plan_runs(chain, bay)
+    grain = plan_job_grain(chain)
     return Plan(
         board=board,
         blank=blank,
@@ -88,6 +95,12 @@ def build_plan(
         passes=plan_thickness(chain, bay),
         runs=runs,
         bands=plan_rails(board, chain, bay, stations),
-        findings=tuple(f for run in runs for f in run.findings),
+        scoop=plan_job_scoop(board, chain, stations),
+        grain=grain,
+        foam=plan_job_foam(chain, bay),
+        findings=(
+            *(f for run in runs for f in run.findings),
+            *against_the_grain(runs, grain, board.length),
+        ),
         cautions=all_cautions(polyurethane=blank.numbers.foam.family is FoamFamily.PU),
     )

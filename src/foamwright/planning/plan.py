@@ -10,8 +10,11 @@ from foamwright.blank.blank import Blank
 from foamwright.blank.numbers import Face, FoamFamily
 from foamwright.board.board import Board
 from foamwright.cautions import Caution
+from foamwright.cuts.foam import FoamWork
+from foamwright.cuts.grain import PlaningDirections
 from foamwright.cuts.passes import PassPlan
 from foamwright.cuts.runs import RunPlan
+from foamwright.cuts.scoop import Scoop
 from foamwright.cuts.stage_rails import StationBands
 from foamwright.findings import Finding
 from foamwright.lay.choice import Choice
@@ -45,6 +48,10 @@ class Plan:
         Four run-offs: rocker to nose and tail, foil to nose and tail.
     bands
         Rail bands at the stations.
+    scoop
+        Depth marks of the contours.
+    grain, foam
+        Which way to plane each face, and the foam to bring down beside its stringer.
     findings
         What the shaper should know: of the board, of the lay, of the cuts.
     cautions
@@ -62,6 +69,9 @@ class Plan:
     passes: Mapping[Face, PassPlan]
     runs: tuple[RunPlan, ...]
     bands: tuple[StationBands, ...]
+    scoop: Scoop
+    grain: Mapping[Face, PlaningDirections]
+    foam: Mapping[Face, FoamWork]
     findings: tuple[Finding, ...]
     cautions: tuple[Caution, ...]
 
@@ -92,6 +102,9 @@ class Plan:
             ],
             "runs": [run.as_json() for run in self.runs],
             "bands": [station.as_json() for station in self.bands],
+            "scoop": self.scoop.as_json(),
+            "grain": [directions.as_json() for directions in self.grain.values()],
+            "foam": [{"face": face.value, **work.as_json()} for face, work in self.foam.items()],
             "allowances": {
                 "saw_m": self.bay.allowances.saw,
                 "finish_m": self.bay.allowances.finish,
