@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from foamwright.findings import Finding
-from foamwright.units import Rounding, System, format_feet, format_with_unit
+from foamwright.units import System, format_feet, format_with_unit
 
 if TYPE_CHECKING:
     from foamwright.jobs.check import Checked
@@ -84,9 +84,9 @@ def plan_lines(plan: Plan, written: Sequence[Path], system: System) -> list[str]
     lines = [
         f"{plan.board.name}, {length}, from blank {plan.blank.id}: about {plan.choice.work_min:.0f} minutes of "
         f"planing and shaping, {plan.choice.foam_off.planed:.1f} litres off.",
-        f"Tail tip {format_with_unit(lay.slide, system)} in from the blank's tail; level line "
-        f"{format_with_unit(lay.lift, system, rounding=Rounding.NEAREST)} up at the tail and "
-        f"{format_with_unit(lay.lift + lay.tilt * plan.board.length, system)} up at the nose.",
+        f"Tail tip {format_with_unit(lay.slide, system)} from the blank's tail; the board's level line lies "
+        f"{_above(lay.lift, system)} the blank's at the tail and "
+        f"{_above(lay.lift + lay.tilt * plan.board.length, system)} it at the nose.",
     ]
     for run in plan.runs:
         lines.append(
@@ -97,6 +97,10 @@ def plan_lines(plan: Plan, written: Sequence[Path], system: System) -> list[str]
     lines.append("")
     lines.extend(str(path) for path in written)
     return lines
+
+
+def _above(height: float, system: System) -> str:
+    return f"{format_with_unit(abs(height), system)} {'above' if height >= 0.0 else 'below'}"
 
 
 def check_lines(checked: Checked, system: System) -> list[str]:

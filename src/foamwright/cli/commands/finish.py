@@ -1,0 +1,74 @@
+"""``foamwright finish``."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from foamwright.jobs.finish import FinishJob
+    from foamwright.units import System
+
+HELP = "fins, laminate, mass, materials, price"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add the command's arguments."""
+    parser.add_argument("board", type=Path, metavar="BOARD", help="board sheet")
+    parser.add_argument("--bay", type=Path, metavar="BAY", help="bay sheet, for the price of labour")
+    parser.add_argument(
+        "--materials", type=Path, metavar="MATERIALS", help="materials sheet (default: usual materials)"
+    )
+    parser.add_argument("--blank-price", type=float, metavar="PRICE", help="what the blank costs")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Finish a board: what sits in it, what goes on it, what it weighs and costs."""
+    from foamwright.cli.show import print_json, system_of
+    from foamwright.jobs.finish import FinishOrder, finish_job
+
+    system = system_of(args)
+    job = finish_job(FinishOrder(args.board, args.bay, args.materials, args.blank_price), system)
+    if args.json:
+        print_json(job.as_json())
+    else:
+        print("\n".join(_lines(job, system)))
+    return 0
+
+
+def _lines(job: FinishJob, system: System) -> list[str]:
+    from foamwright.cli.tables import finding_lines, table
+    from foamwright.units import Rounding, format_with_unit
+
+    finished = job.finished
+    mass, price, bent = finished.mass, finished.price, finished.bent
+    boxes = [
+        (
+            fit.fin.name,
+            format_with_unit(fit.fin.x, system),
+            format_with_unit(abs(fit.fin.y), system),
+            format_with_unit(max(fit.worst.above, 0.0), system, rounding=Rounding.DOWN),
+            format_with_unit(fit.fin.cover, system),
+        )
+        for fit in finished.boxes
+    ]
+    parts = [(p.name, f"{1000 * p.mass:.0f} g", f"{1000 * p.scatter:.0f} g") for p in mass.parts]
+    lines = [(line.name, f"{line.quantity:.2f} {line.unit}", f"{line.cost:.2f}") for line in finished.lines]
+    return [
+        f"{finished.board.name}: {mass.total:.2f} kg finished, give or take {mass.scatter:.2f}",
+        "",
+        *(table(("fin box", "from tail", "from stringer", "foam above", "needed"), boxes) if boxes else []),
+        "",
+        *table(("mass", "", "scatter"), parts),
+        "",
+        *table(("material", "quantity", price.currency), lines),
+        "",
+        f"foam {price.foam:.2f}, materials {price.materials:.2f}, labour {price.labour:.2f} "
+        f"({price.hours:.1f} h), together {price.total:.2f} {price.currency}",
+        f"under the worked load it bends by {1000 * bent.deflection:.0f} mm, "
+        f"{1000 * bent.by_shear:.0f} of them by shear",
+        "",
+        *finding_lines(job.findings),
+        *(f"caution, {c.step}: {c.sentence}" for c in finished.cautions),
+    ]

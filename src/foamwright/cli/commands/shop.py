@@ -1,0 +1,109 @@
+"""``foamwright shop``: back up, restore, check and export the app's database."""
+
+from __future__ import annotations
+
+import argparse
+from contextlib import closing
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from foamwright.shop.database import Database
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare what the command takes."""
+    parser.add_argument("act", choices=("backup", "restore", "check", "export"), help="what to do")
+    parser.add_argument(
+        "file", metavar="FILE", nargs="?", type=Path, help="backup or export, written or read"
+    )
+    parser.add_argument(
+        "--database", metavar="URL", help="postgresql://… instead of the file in your data folder"
+    )
+    parser.add_argument(
+        "--replace", action="store_true", help="let a restore take the place of what is there"
+    )
+
+
+def run(args: argparse.Namespace) -> int:
+    """Do it, and tell what was done."""
+    from foamwright.errors import InputError, Problem
+
+    if args.file is None and args.act != "check":
+        raise InputError(
+            Problem("FILE", f"{args.act} needs a file.", f"Write: foamwright shop {args.act} FILE")
+        )
+    done = {"backup": _backup, "restore": _restore, "check": _check, "export": _export}[args.act](args)
+    _tell(args, done)
+    return 0
+
+
+def _backup(args: argparse.Namespace) -> dict[str, object]:
+    from foamwright.shop.exporting import back_up
+
+    with _open(args) as database:
+        back_up(database, args.file)
+    return {"done": "backup", "file": str(args.file), "bytes": args.file.stat().st_size}
+
+
+def _export(args: argparse.Namespace) -> dict[str, object]:
+    from foamwright.shop.exporting import export_file
+
+    with _open(args) as database:
+        export_file(database, args.file)
+    return {"done": "export", "file": str(args.file), "bytes": args.file.stat().st_size}
+
+
+def _restore(args: argparse.Namespace) -> dict[str, object]:
+    from foamwright.shop.places import data_folder
+    from foamwright.shop.restoring import Existing, restore
+
+    existing = Existing.GIVE_WAY if args.replace else Existing.STAY
+    kept = restore(args.file, _url(args), data_folder() / "kept", existing)
+    return {"done": "restore", "file": str(args.file), "kept": None if kept is None else str(kept)}
+
+
+def _check(args: argparse.Namespace) -> dict[str, object]:
+    from foamwright.shop.counting import rows_by_table
+
+    with _open(args) as database:
+        return {"done": "check", "database": _shown(_url(args)), "rows": rows_by_table(database)}
+
+
+def _open(args: argparse.Namespace) -> closing[Database]:
+    from foamwright.shop.opening import open_database, require_there
+
+    require_there(_url(args))
+    return closing(open_database(_url(args)))
+
+
+def _url(args: argparse.Namespace) -> str:
+    from foamwright.shop.places import data_folder, usual_url
+
+    return str(args.database or usual_url(data_folder()))
+
+
+def _shown(url: str) -> str:
+    from sqlalchemy import make_url
+
+    return make_url(url).render_as_string(hide_password=True)
+
+
+def _tell(args: argparse.Namespace, done: dict[str, object]) -> None:
+    from foamwright.cli.show import print_json
+
+    if args.json:
+        print_json(done)
+        return
+    lines = {
+        "backup": "Backed up to {file}.",
+        "export": "Everything is in {file}.",
+        "restore": "Restored from {file}.",
+        "check": "{database} is whole.",
+    }
+    print(lines[str(done["done"])].format(**done))
+    if done.get("kept"):
+        print(f"What was there is kept in {done['kept']}.")
+    rows = done.get("rows")
+    if isinstance(rows, dict):
+        print("\n".join(f"{count:8d} {table}" for table, count in rows.items()))

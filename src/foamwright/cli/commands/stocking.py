@@ -1,0 +1,98 @@
+"""``foamwright stocking``."""
+
+from __future__ import annotations
+
+import argparse
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from foamwright.jobs.stocking import StockingJob, StockingOrder
+    from foamwright.units import System
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add the command's arguments."""
+    parser.add_argument("--boards", type=int, default=200, metavar="N", help="expected boards to sample")
+    parser.add_argument(
+        "--from-sheets", type=Path, nargs="+", default=[], metavar="BOARD",
+        help="board sheets of past jobs to expect again, instead of sampled boards",
+    )  # fmt: skip
+    parser.add_argument("--candidates", type=int, default=100, metavar="M", help="candidate blanks to generate")
+    parser.add_argument("--make", choices=("block", "moulded"), default="block", help="how they are made")
+    parser.add_argument("--stock", type=Path, metavar="STOCK", help="stock sheet, its blanks are candidates too")
+    parser.add_argument("--bay", type=Path, metavar="BAY", help="bay sheet (default: a usual bay)")
+    parser.add_argument(
+        "--keep", default="8", metavar="K", help="how many kinds to keep, or best: as many as pay their holding"
+    )
+    parser.add_argument(
+        "--holding", type=float, default=None, metavar="COST",
+        help="what keeping one kind costs over all expected boards (default: 0; with --keep best, one blank)",
+    )  # fmt: skip
+    parser.add_argument("--seed", type=int, default=0, metavar="S", help="seed of the sampled boards")
+    parser.add_argument("--scheduler", metavar="ADDRESS", help="Dask scheduler whose workers do the lays")
+    parser.add_argument(
+        "--workers", type=int, default=os.cpu_count() or 1, metavar="P", help="processes on this machine"
+    )
+    parser.add_argument(
+        "--out", type=Path, required=True, metavar="DIR", help="folder for lays, costs and the report"
+    )
+
+
+def run(args: argparse.Namespace) -> int:
+    """Choose which blanks to keep; what is done is kept, and the same command goes on from there."""
+    from foamwright.cli.show import print_json, system_of
+    from foamwright.files import write_folder_atomically
+    from foamwright.jobs.stocking import hands_for, stocking_job
+    from foamwright.jobs.stocking_report import stocking_files, stocking_json
+
+    order = _order(args)
+    try:
+        job = stocking_job(order, args.out, hands_for(args.scheduler, args.workers))
+    except KeyboardInterrupt:
+        from foamwright.stocking.progress import to_standard_error
+
+        to_standard_error("What is done is kept; the same command goes on from there.")
+        raise
+    files = stocking_files(job, system_of(args))
+    write_folder_atomically(args.out, files)
+    if args.json:
+        print_json(stocking_json(job))
+    else:
+        print("\n".join([*_lines(job, system_of(args)), "", *(str(args.out / name) for name in files)]))
+    return 0
+
+
+def _order(args: argparse.Namespace) -> StockingOrder:
+    from foamwright.errors import InputError, Problem
+    from foamwright.jobs.stocking import StockingOrder
+    from foamwright.stocking.candidates import Make
+    from foamwright.stocking.terms import Terms
+
+    if args.workers < 1:
+        raise InputError(Problem("--workers", f"{args.workers} is too few.", "Give 1 or more."))
+    keep = None if args.keep == "best" else _whole(args.keep)
+    holding = args.holding if args.holding is not None else (100.0 if keep is None else 0.0)
+    if not 0.0 <= holding < 1e9:
+        raise InputError(Problem("--holding", f"{holding:g} is no cost.", "Give 0 or more."))
+    return StockingOrder(
+        args.boards, args.candidates, keep, args.seed, tuple(args.from_sheets), Make(args.make), args.stock,
+        args.bay, Terms(holding=holding),
+    )  # fmt: skip
+
+
+def _whole(text: str) -> int:
+    from foamwright.errors import InputError, Problem
+
+    try:
+        return int(text)
+    except ValueError:
+        raise InputError(Problem("--keep", f"{text} is no number.", "Give a whole number, or best.")) from None
+
+
+def _lines(job: StockingJob, system: System) -> list[str]:
+    from foamwright.cli.tables import table
+    from foamwright.jobs.stocking_report import HEADS, role_cells, summary
+
+    return [*summary(job), "", *table(HEADS, [role_cells(job, role, system) for role in job.roles])]
