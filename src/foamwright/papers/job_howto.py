@@ -46,7 +46,7 @@ HOW: dict[Step, HowTo] = {
         hold="Bottom up on the rack, weighted so that it cannot slide. Look along the blade. Keep it upright "
         "and let its weight cut.",
         do="Draw the stations square across. Trace the half template on one side of the stringer, turn it "
-        "over, trace the other. Saw both sides, then the tips. Plane the edge; try the square at every hand's "
+        "over, trace the other. Saw both sides, then the tips. Plane the edge; try the square every hand's "
         "width.",
         wrong="The blade leans and runs inside the line on the far face: stop, and saw that stretch from the "
         "other face. The two sides differ: measure each from the stringer, never across.",
@@ -83,9 +83,9 @@ HOW: dict[Step, HowTo] = {
         why="The bottom is now the measure: the deck is cut to thickness from it, so no error of the rocker "
         "comes back.",
         hold="Deck up, the rack padded under the rocker so that the tips do not bend. Walk off the tip as "
-        "before. Where the deck is hollow, hold the plane turned as drawn, and still push along the stringer.",
-        do="Make the strokes of the next sheets on the stringer, measuring at every stop. Then bring the foam "
-        "down beside it. On a domed blank keep the dome: only the stringer is cut to the line.",
+        "before. Where the deck is hollow, hold the plane turned as drawn, pushed along the stringer.",
+        do="Make the strokes of the next sheets on the stringer, measuring at every stop. Then bring the "
+        "foam down beside it. On a domed blank keep the dome: only the stringer is cut to the line.",
         wrong="The iron rides and cuts nothing: the sole bridges a hollow; turn the plane further. Thin "
         "before thick: calipers at every station, and trust the smaller reading.",
         tools="plane, calipers, tape",
@@ -120,10 +120,10 @@ HOW: dict[Step, HowTo] = {
         why="Every step left a little on each face for the last sanding. It takes the plane's marks and "
         "brings the core to its numbers.",
         hold="A long soft block, light hands, in strokes along the board that overlap by half.",
-        do="Round what is left between the flats with a screen drawn round the rail. Sand both faces and the "
-        "edges alike, then look along the board against a low light.",
-        wrong="Wood is harder than foam: a soft pad digs beside the stringer, so bridge it with a hard block. "
-        "A soft edge near the tail was to stay hard: do not sand round it.",
+        do="Round what is left between the flats with a screen drawn round the rail. Sand both faces and "
+        "the edges alike, then look along the board against a low light.",
+        wrong="Wood is harder than foam: a soft pad digs beside the stringer, so bridge it with a hard "
+        "block. A soft edge near the tail was to stay hard: do not sand round it.",
         tools="long block, screen, low light",
     ),
 }

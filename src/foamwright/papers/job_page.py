@@ -68,9 +68,9 @@ class Ground:
 
     def sheet(self, headed: Headed, block: TitleBlock, number: int, of: int) -> Sheet:
         """Return the finished page."""
-        named = replace(
-            block, what=headed.title, scale=headed.scale, refers_to=headed.refers_to
-        ).numbered(number, of)
+        named = replace(block, what=headed.title, scale=headed.scale, refers_to=headed.refers_to).numbered(
+            number, of
+        )
         drawing = drawing_of([self._heading(headed), headed.body, title_block(named, self.block)])
         return Sheet(self.page.width, self.page.height, drawing, headed.title)
 

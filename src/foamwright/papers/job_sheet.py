@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
-from foamwright.blank.numbers import Face
 from foamwright.papers.drawing import Document
+from foamwright.papers.job_choice import choice_page
+from foamwright.papers.job_contours import contour_pages
+from foamwright.papers.job_finish import finish_page, log_page
+from foamwright.papers.job_foil import foil_pages, rocker_pages
 from foamwright.papers.job_howto import Step
+from foamwright.papers.job_order import order_page
+from foamwright.papers.job_outline import outline_page
+from foamwright.papers.job_overview import overview_page
 from foamwright.papers.job_page import Headed, ground_for
-from foamwright.papers.job_stage import Job, cut_of, mark_rows, stage_page
+from foamwright.papers.job_rails import rail_pages
+from foamwright.papers.job_stage import Job
+from foamwright.papers.job_thickness import thickness_pages
 from foamwright.papers.job_words import figures_of
 from foamwright.papers.tiling import Paper
 from foamwright.papers.titleblock import TitleBlock
 from foamwright.planning.plan import Plan
-from foamwright.stages.solids import StageName
 from foamwright.units import System
 
 
@@ -25,6 +32,25 @@ def job_document(plan: Plan, paper: Paper, system: System, block: TitleBlock | N
 
 
 def pages_of(job: Job) -> list[Headed]:
-    rows = mark_rows(job, StageName.ROCKER, Face.BOTTOM)
-    page = stage_page(job, Step.ROCKER, cut_of(job, StageName.ROCKER, (Face.BOTTOM,)), list(rows.values()))
-    return [page]
+    """Return every page in the order of the work, before they are numbered."""
+    steps = step_pages(job)
+    first = 4
+    sheets: dict[Step, list[int]] = {}
+    for step, pages in steps.items():
+        sheets[step] = list(range(first, first + len(pages)))
+        first += len(pages)
+    lead = [overview_page(job), order_page(job, sheets), choice_page(job)]
+    return [*lead, *(page for pages in steps.values() for page in pages), log_page(job)]
+
+
+def step_pages(job: Job) -> dict[Step, list[Headed]]:
+    """Return the pages of every step, in order; a step with nothing to do has none."""
+    return {
+        Step.OUTLINE: [outline_page(job)],
+        Step.THICKNESS: thickness_pages(job),
+        Step.ROCKER: rocker_pages(job),
+        Step.FOIL: foil_pages(job),
+        Step.CONTOURS: contour_pages(job),
+        Step.RAILS: rail_pages(job),
+        Step.FINISH: [finish_page(job)],
+    }

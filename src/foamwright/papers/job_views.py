@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from foamwright.papers.drawing import Drawing, Text, hatch, line, shape
-from foamwright.papers.drawing_box import Box, Points, points_of
+from foamwright.papers.drawing import Drawing, hatch, shape
+from foamwright.papers.drawing_box import Points, points_of
 from foamwright.papers.drawing_points import thinned_points
-from foamwright.papers.style import Anchor, Face, Hatching, Lettering, Pen
+from foamwright.papers.style import Hatching, Pen
 from foamwright.shape.curves import Floats
 
 SCALES = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30)
@@ -95,15 +95,3 @@ def removed(view: View, x: Floats, low: Floats, high: Floats, hatching: Hatching
     if float(np.max(gap)) < _THIN:
         return Drawing()
     return hatch(hatching, closed(view, x, low, high))
-
-
-def level_line(view: View, ends: tuple[float, float], heights: tuple[float, float], words: str) -> Drawing:
-    """Return a level line from one station to another with its name above its left end."""
-    first, last = (view.x(ends[0]), view.y(heights[0])), (view.x(ends[1]), view.y(heights[1]))
-    name = Text(first, words, Lettering.LABEL, Face.LABEL, Anchor.LEFT)
-    return line([first, last], Pen.LEVEL) + Drawing((name,)).moved(0.0, 1.0)
-
-
-def room_of(box: Box, left: float, right: float) -> Box:
-    """Return a box with its sides moved in."""
-    return Box(box.left + left, box.bottom, box.right - right, box.top)

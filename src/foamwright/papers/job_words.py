@@ -8,8 +8,8 @@ from foamwright.bay.bay import Bay
 from foamwright.stages.marks import RackStation
 from foamwright.units import Rounding, System, format_feet, format_length, format_with_unit, settled
 
-NOTHING = 1e-5
-"""Metres below which nothing comes off."""
+NOTHING = 0.19e-3
+"""Metres below which nothing comes off: the finest iron takes more."""
 
 _SLACK = 1e-8
 
@@ -74,6 +74,14 @@ class Figures:
             settled(metres, self.system, self.tape, _SLACK), self.system, self.tape, Rounding.DOWN
         )
 
+    def lift(self, metres: float) -> str:
+        """Return where a plane is lifted off, from the tip; never nearer to it than the exact place."""
+        if self.system is System.MM:
+            return self._whole(metres, Rounding.UP)
+        return format_length(
+            settled(metres, self.system, self.tape, _SLACK), self.system, self.tape, Rounding.UP
+        )
+
     def chip(self, metres: float) -> str:
         """Return the setting of an iron."""
         return format_length(metres, self.system, 128)
@@ -95,20 +103,22 @@ class Figures:
         return f"{figure} {self.unit}" if figure[-1].isdigit() else figure
 
     def station(self, station: RackStation) -> tuple[str, str]:
-        """Return the two lines that name a station in a column's head: ``("12", "from tail")``."""
+        """Return the two lines that name a station in a column's head: ``("12", "in from the tail")``."""
         number, _, rest = station.name.partition(" ")
         if not rest:
             return "", station.name
-        return number, rest.removeprefix("mm ")
+        return number, f"{self.unit} from the {rest.split()[-1]}"
 
     def _rounded(self, metres: float, rounding: Rounding) -> str:
-        return format_length(settled(metres, self.system, self.fine, _SLACK), self.system, self.fine, rounding)
+        return format_length(
+            settled(metres, self.system, self.fine, _SLACK), self.system, self.fine, rounding
+        )
 
     def _whole(self, metres: float, rounding: Rounding) -> str:
         """Whole millimetres."""
         tenths = format_length(settled(metres, self.system, 16, _SLACK), System.MM, 16, rounding)
         whole, _, rest = tenths.partition(".")
-        up = rounding is Rounding.UP and rest != "0" or rounding is Rounding.NEAREST and rest >= "5"
+        up = (rounding is Rounding.UP and rest != "0") or (rounding is Rounding.NEAREST and rest >= "5")
         return str(int(whole) + up)
 
 

@@ -1,0 +1,147 @@
+"""The choice explained: the stock ranked, why the others fail, and what sliding the board would change."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import groupby
+
+from foamwright.lay.alternatives import alternatives_to
+from foamwright.lay.choice import Choice
+from foamwright.lay.reasons import reasons_for
+from foamwright.lay.survey import Survey
+from foamwright.lay.words import Words
+from foamwright.papers.drawing import drawing_of
+from foamwright.papers.drawing_box import Box
+from foamwright.papers.drawing_table import Aligned, Column, TableStyle, table
+from foamwright.papers.drawing_text import Block, TextStyle, paragraph, stacked
+from foamwright.papers.job_chart import slide_chart
+from foamwright.papers.job_page import BODY_HEAD, Headed
+from foamwright.papers.job_stage import Job
+from foamwright.papers.style import Face, Lettering
+
+_LEFT = 0.52
+_GAP = 8.0
+_MOST = 11
+_STYLE = TableStyle(row_height=6.6, height=Lettering.LABEL, heading_height=2.0)
+_SMALL = TextStyle(Lettering.LABEL, Face.TEXT, 1.6)
+
+
+def choice_page(job: Job) -> Headed:
+    """Return the page that explains why this blank."""
+    body = job.ground.body
+    left_width = _LEFT * body.width
+    right = Box(body.left + left_width + _GAP, body.bottom, body.right, body.top)
+    ranked = _ranked(job, left_width)
+    fails = _failures(job, left_width, body.height - ranked.height - 6.0)
+    chart_box = Box(right.left, right.top - 72.0, right.right, right.top - 9.0)
+    heading = paragraph("Work against where the board lies along the blank", right.width, BODY_HEAD)
+    parts = [
+        stacked([ranked, fails], 4.0).at(body.left, body.top - 2.0),
+        heading.at(right.left, right.top - 2.0),
+        slide_chart(job.plan.choice, job.figures, chart_box),
+        stacked([_where(job, right.width), _thicker(job, right.width)], 4.0).at(
+            right.left, chart_box.bottom - 6.0
+        ),
+    ]
+    return Headed(
+        title="Which blank",
+        purpose=f"{job.plan.blank.id}, and what the others would take.",
+        body=drawing_of(parts),
+        scale="",
+        refers_to="Minutes from the bay's rates; litres planed off, saw's offcuts not counted; prices of the stock.",
+    )
+
+
+def _ranked(job: Job, width: float) -> Block:
+    """The blanks that take the board, best first."""
+    plan = job.plan
+    fitting = [plan.choice, *(c for c in plan.others if c.fits)]
+    columns = [
+        Column("", 7.0),
+        Column("blank", width - 7.0 - 5 * 17.5 - 15.0, Aligned.WORDS),
+        Column("minutes", 17.5),
+        Column("litres off", 17.5),
+        Column(f"price, {plan.bay.prices.currency}", 17.5),
+        Column("price with the work", 17.5),
+        Column("tail in, " + job.figures.unit, 17.5),
+        Column("on hand", 15.0),
+    ]
+    rows = [_ranked_row(number, choice, job) for number, choice in enumerate(fitting[:_MOST], start=1)]
+    blocks = [paragraph("Blanks that take the board", width, BODY_HEAD), table(columns, rows, _STYLE)]
+    if len(fitting) > _MOST:
+        blocks.append(paragraph(f"And {len(fitting) - _MOST} more.", width, _SMALL))
+    return stacked(blocks, 1.5)
+
+
+def _ranked_row(number: int, choice: Choice, job: Job) -> list[str]:
+    return [
+        f"{number}",
+        choice.id,
+        f"{choice.work_min:.0f}",
+        f"{choice.foam_off.planed:.1f}",
+        f"{choice.numbers.price:.0f}",
+        f"{choice.cost:.0f}",
+        job.figures.start(choice.placed.slide),
+        f"{choice.numbers.on_hand}",
+    ]
+
+
+def _failures(job: Job, width: float, height: float) -> Block:
+    """Why the others do not take the board: for each reason the nearest miss in full, then the names."""
+    words = Words(job.figures.system, job.figures.tape)
+    failing = [(reasons_for(c, words)[0], c) for c in job.plan.others if not c.fits]
+    if not failing:
+        return stacked([paragraph("Every blank of the stock takes the board.", width, _SMALL)], 0.0)
+    ordered = sorted(failing, key=lambda pair: pair[0].code)
+    blocks = [paragraph("Blanks that do not", width, BODY_HEAD)]
+    for _, group in groupby(ordered, key=lambda pair: pair[0].code):
+        members = list(group)
+        finding, nearest = members[0]
+        said = f"{nearest.id}: {finding.sentence}"
+        others = ", ".join(choice.id for _, choice in members[1:])
+        more = f" So too: {others}." if others else ""
+        blocks.append(paragraph(said + more, width, _SMALL))
+    return stacked(_within(blocks, height, width), 1.2)
+
+
+def _within(blocks: list[Block], height: float, width: float) -> list[Block]:
+    """As many blocks as find room, and a word of those that do not."""
+    used, kept = 0.0, []
+    for block in blocks:
+        used += block.height + 1.2
+        if used > height - 6.0 and kept:
+            kept.append(paragraph("The others are listed by foamwright pick.", width, _SMALL))
+            break
+        kept.append(block)
+    return kept
+
+
+def _where(job: Job, width: float) -> Block:
+    """Where the work is: tail, middle and nose, on either face."""
+    parts = job.plan.choice.parts
+    columns = [Column("minutes", 24.0, Aligned.WORDS), *(Column(name, (width - 24.0) / 4) for name in _PARTS)]
+    ends = (parts.tail, parts.middle, parts.nose)
+    rows = [
+        [face, *(f"{end[i]:.0f}" for end in ends), f"{sum(end[i] for end in ends):.0f}"]
+        for i, face in enumerate(("bottom", "deck"))
+    ]
+    rows.append(["rails", "", "", "", f"{parts.rails:.0f}"])
+    return stacked([paragraph("Where the work is", width, BODY_HEAD), table(columns, rows, _STYLE)], 1.0)
+
+
+_PARTS = ("tail, last foot", "middle", "nose, last foot", "together")
+
+
+def _thicker(job: Job, width: float) -> Block:
+    """The same blank a little thicker or thinner."""
+    words = Words(job.figures.system, job.figures.tape)
+    survey = Survey((job.plan.choice, *job.plan.others))
+    said = [one.sentence(words) for one in alternatives_to(job.plan.choice, survey)]
+    lines: Sequence[str] = said or ["The stock has this blank in one thickness only."]
+    return stacked(
+        [
+            paragraph("The same blank, thicker or thinner", width, BODY_HEAD),
+            *(paragraph(sentence, width, _SMALL) for sentence in lines),
+        ],
+        1.0,
+    )

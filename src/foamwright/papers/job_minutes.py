@@ -1,0 +1,40 @@
+"""The plan's minutes shared out to the steps of the work."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from foamwright.papers.job_howto import Step
+from foamwright.planning.plan import Plan
+from foamwright.shape.curves import Floats
+
+
+def minutes_by_step(plan: Plan) -> dict[Step, float]:
+    """Return the minutes that the choice of the blank was reckoned with, by step.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+
+    Returns
+    -------
+    dict
+        Minutes of the steps that the reckoning knows; together they are the choice's ``work_min``. Sawing
+        and contours are not in it: they are the same in every blank.
+    """
+    choice, chain = plan.choice, plan.chain
+    x, weight = choice.board.x, choice.board.weight
+
+    def share(depth: Floats, rate: Floats) -> float:
+        return float(np.sum(weight * rate * np.interp(x, chain.x, depth)))
+
+    rates = choice.rates
+    allowance = np.full_like(chain.x, chain.finish)
+    return {
+        Step.THICKNESS: share(chain.bottom.even, rates.bottom) + share(chain.deck.even, rates.deck),
+        Step.ROCKER: share(chain.bottom.rest, rates.bottom),
+        Step.FOIL: share(chain.deck.rest, rates.deck),
+        Step.RAILS: choice.parts.rails,
+        Step.FINISH: share(allowance, rates.bottom) + share(allowance, rates.deck),
+    }
