@@ -16,6 +16,7 @@ COMMANDS: dict[str, str] = {
     "check": "a board sheet's numbers, fairness and warnings",
     "pick": "every blank of a stock, best first, or why it fails",
     "plan": "the whole job: plan.json and the papers",
+    "stocking": "which few blanks to keep for the boards that are expected",
 }
 """Every command with its one line of help; each lives in ``cli/commands/NAME.py``."""
 

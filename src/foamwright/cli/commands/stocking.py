@@ -19,12 +19,19 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--from-sheets", type=Path, nargs="+", default=[], metavar="BOARD",
         help="board sheets of past jobs to expect again, instead of sampled boards",
     )  # fmt: skip
-    parser.add_argument("--candidates", type=int, default=100, metavar="M", help="candidate blanks to generate")
+    parser.add_argument(
+        "--candidates", type=int, default=100, metavar="M", help="candidate blanks to generate"
+    )
     parser.add_argument("--make", choices=("block", "moulded"), default="block", help="how they are made")
-    parser.add_argument("--stock", type=Path, metavar="STOCK", help="stock sheet, its blanks are candidates too")
+    parser.add_argument(
+        "--stock", type=Path, metavar="STOCK", help="stock sheet, its blanks are candidates too"
+    )
     parser.add_argument("--bay", type=Path, metavar="BAY", help="bay sheet (default: a usual bay)")
     parser.add_argument(
-        "--keep", default="8", metavar="K", help="how many kinds to keep, or best: as many as pay their holding"
+        "--keep",
+        default="8",
+        metavar="K",
+        help="how many kinds to keep, or best: as many as pay their holding",
     )
     parser.add_argument(
         "--holding", type=float, default=None, metavar="COST",
@@ -88,7 +95,9 @@ def _whole(text: str) -> int:
     try:
         return int(text)
     except ValueError:
-        raise InputError(Problem("--keep", f"{text} is no number.", "Give a whole number, or best.")) from None
+        raise InputError(
+            Problem("--keep", f"{text} is no number.", "Give a whole number, or best.")
+        ) from None
 
 
 def _lines(job: StockingJob, system: System) -> list[str]:
