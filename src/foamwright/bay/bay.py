@@ -82,7 +82,8 @@ class Bay:
     name: str = "bay"
     planes: tuple[Plane, ...] = (
         Plane("jack plane", 0.3556, 0.1143, 0.0635, (INCH / 32, INCH / 64, INCH / 128)),
-        Plane("block plane", 0.1778, 0.04445, 0.0508, (INCH / 64, INCH / 128)),
+        Plane("block plane", 0.1778, 0.04445, 0.0508, (INCH / 32, INCH / 64, INCH / 128)),
+        Plane("trimming plane", 0.0889, 0.0254, 0.03175, (INCH / 32, INCH / 64, INCH / 128)),
     )
     rates: Rates = field(default_factory=Rates)
     allowances: Allowances = field(default_factory=Allowances)
