@@ -113,9 +113,13 @@ def finish_board(
 
 def check_finished(finished: Finished, materials: Materials, system: System) -> tuple[Finding, ...]:
     """Return what there is to say: boxes with too little foam, a core that would shear."""
-    boxes = tuple(_thin_box(fit, system) for fit in finished.boxes if fit.spare < 0.0)
     none = () if finished.boxes else (NO_BOXES,)
-    return (*boxes, *none, *_sheared(finished.bent, materials))
+    return (*check_boxes(finished.boxes, system), *none, *_sheared(finished.bent, materials))
+
+
+def check_boxes(boxes: tuple[BoxFit, ...], system: System) -> tuple[Finding, ...]:
+    """Return a finding for every box with too little foam above a corner."""
+    return tuple(_thin_box(fit, system) for fit in boxes if fit.spare < 0.0)
 
 
 NO_BOXES = Finding(

@@ -48,7 +48,7 @@ class Attempts:
         # Rounded away from what was given, so that the number on the tape is fair too.
         rounding = Rounding.UP if move.amount > 0.0 else Rounding.DOWN
         fair = format_with_unit(factor * move.fair, self.system, 32, rounding)
-        change = format_with_unit(factor * abs(move.amount), self.system, 32, Rounding.UP)
+        change = format_with_unit(factor * abs(move.amount), self.system, 32)
         direction = "up" if move.amount > 0.0 else "down"
         return Problem(
             f"{self.name}, [{table}] {move.name}",

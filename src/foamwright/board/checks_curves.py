@@ -1,0 +1,152 @@
+"""Long curves: bumps, straight parts, and places that bend much harder than what is beside them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
+
+import numpy as np
+
+from foamwright.board.board import Board
+from foamwright.board.check_places import Places, grid, stretches
+from foamwright.findings import Finding, Severity
+from foamwright.shape.curves import Floats
+from foamwright.units import INCH
+
+SEEN = INCH / 64
+"""A hollow or a straight part counts when it lies this far from its chord. What a batten shows; no source."""
+
+LONGEST_FLAT = 24 * INCH
+"""Longest straight part of a rocker or an outline that is no matter. Common practice, no source."""
+
+BESIDE = 6 * INCH
+"""How far off a place is compared with what is beside it. Common practice, no source."""
+
+TIGHTEST = 2.5
+"""Bend of a place as a multiple of the bend on either side. Common practice, no source."""
+
+
+@dataclass(frozen=True, eq=False)
+class LongCurve:
+    """A long curve of a board, with the sign of its bend that the trade expects (+1 hollow, seen from above).
+
+    Attributes
+    ----------
+    name
+        As the sheet calls it.
+    height, bend
+        The curve and its second derivative over stations.
+    sign
+        -1 for foil and outline, +1 for the rocker.
+    start, stop
+        Where it is a curve at all: the outline's tips are round, and the tail's form is not its own.
+    """
+
+    name: str
+    height: Callable[[Floats], Floats]
+    bend: Callable[[Floats], Floats]
+    sign: float
+    start: float
+    stop: float
+
+    def stations(self, board: Board) -> Floats:
+        """Return the stations at which it is looked over."""
+        x = grid(board)
+        return x[(x >= self.start) & (x <= self.stop)]
+
+
+def long_curves(board: Board) -> tuple[LongCurve, ...]:
+    """Return the rocker, the foil and the outline of a board."""
+    side, length = board.outline.side, board.length
+    rocker = LongCurve("rocker", board.rocker, partial(board.rocker, derivative=2), 1.0, 0.0, length)
+    foil = LongCurve("foil", board.thickness, partial(board.thickness, derivative=2), -1.0, 0.0, length)
+    start = max(board.outline.corner, side.start) + INCH
+    return rocker, foil, LongCurve("outline", side, side.bend, -1.0, start, length - INCH)
+
+
+def check_curves(board: Board, places: Places) -> list[Finding]:
+    """Return bumps, straight parts and tight places of the long curves."""
+    found: list[Finding] = []
+    for curve in long_curves(board):
+        x = curve.stations(board)
+        found += _bumps(curve, x, places)
+        found += _tight(curve, x, places)
+        found += _flats(curve, x, places) if curve.name != "foil" else []
+    return found
+
+
+def _bumps(curve: LongCurve, x: Floats, places: Places) -> list[Finding]:
+    """Where a curve bends the other way: its numbers ask for it, and a person may not have meant it."""
+    wrong = curve.sign * curve.bend(x) < 0.0
+    found = []
+    for first, last in stretches(x, wrong):
+        depth = _sagitta(curve, x[first : last + 1])
+        if depth > SEEN:
+            found.append(_bump(curve, depth, (float(x[first]), float(x[last])), places))
+    return found
+
+
+def _sagitta(curve: LongCurve, x: Floats) -> float:
+    height = curve.height(x)
+    chord = np.interp(x, x[[0, -1]], height[[0, -1]])
+    return float(np.max(np.abs(height - chord)))
+
+
+def _bump(curve: LongCurve, depth: float, ends: tuple[float, float], places: Places) -> Finding:
+    where = places.between(*ends)
+    return Finding(
+        "curve-bump",
+        Severity.WARNING,
+        f"{curve.name}, {where}",
+        depth,
+        SEEN,
+        "m",
+        f"The {curve.name} bends the other way from {where}, by {places.amount(depth)}: so its numbers ask.",
+        f"If that is not meant, bring the numbers of the {curve.name} there nearer to the even curve.",
+    )
+
+
+def _flats(curve: LongCurve, x: Floats, places: Places) -> list[Finding]:
+    straight = np.abs(curve.bend(x)) < 8.0 * SEEN / LONGEST_FLAT**2
+    ends = [(float(x[a]), float(x[b])) for a, b in stretches(x, straight)]
+    return [_flat(curve, e, places) for e in ends if e[1] - e[0] > LONGEST_FLAT]
+
+
+def _flat(curve: LongCurve, ends: tuple[float, float], places: Places) -> Finding:
+    where, run = places.between(*ends), ends[1] - ends[0]
+    return Finding(
+        "curve-flat",
+        Severity.NOTE,
+        f"{curve.name}, {where}",
+        run,
+        LONGEST_FLAT,
+        "m",
+        f"The {curve.name} is straight for {places.amount(run)}, from {where}.",
+        "A long straight is fast and hard to turn: bend it a little if the board should turn.",
+    )
+
+
+def _tight(curve: LongCurve, x: Floats, places: Places) -> list[Finding]:
+    inside = x[(x > curve.start + 2.0 * BESIDE) & (x < curve.stop - 2.0 * BESIDE)]
+    bend = np.abs(curve.bend(inside))
+    beside = np.maximum(np.abs(curve.bend(inside - BESIDE)), np.abs(curve.bend(inside + BESIDE)))
+    found = []
+    for first, last in stretches(inside, bend > TIGHTEST * beside):
+        worst = first + int(np.argmax((bend / beside)[first : last + 1]))
+        found.append(_kink(curve, float(bend[worst] / beside[worst]), float(inside[worst]), places))
+    return found
+
+
+def _kink(curve: LongCurve, ratio: float, x: float, places: Places) -> Finding:
+    where = places.at(x)
+    return Finding(
+        "curve-tight",
+        Severity.WARNING,
+        f"{curve.name}, {where}",
+        ratio,
+        TIGHTEST,
+        "1",
+        f"The {curve.name} bends {ratio:.1f} times harder at {where} than {places.amount(BESIDE)} beside it.",
+        f"Move a number of the {curve.name} near there until the bend spreads out.",
+    )

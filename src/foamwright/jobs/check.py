@@ -1,0 +1,188 @@
+"""Checking a board: the finished board's numbers, how fair its curves are, and what to look at again."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from foamwright.board.board import Board, board_of
+from foamwright.board.checks import check_board
+from foamwright.board.checks_curves import LongCurve, long_curves
+from foamwright.board.sheet import read_board
+from foamwright.findings import Finding
+from foamwright.finish.boxes import box_fits
+from foamwright.finish.finished import check_boxes
+from foamwright.shape.curves import FairCurve, Floats
+from foamwright.units import INCH, System
+
+STATIONS = 77
+"""Stations of the profile, tips included."""
+
+FAIRNESS_NORM = "span^5 * integral(f'''^2) / greatest |f|^2, over the curve's own variable; no unit, no scale"
+
+
+@dataclass(frozen=True, slots=True)
+class Fairness:
+    """How fair a long curve is.
+
+    Attributes
+    ----------
+    figure
+        Bending variation in the norm of `FAIRNESS_NORM`; the outline's is over its stretched variable.
+    extrema_m, inflections_m
+        Stations where the curvature has a local extremum, and where it changes sign.
+    """
+
+    figure: float
+    extrema_m: tuple[float, ...]
+    inflections_m: tuple[float, ...]
+
+    def as_json(self) -> dict[str, object]:
+        """Return plain values."""
+        return {
+            "figure": self.figure,
+            "norm": FAIRNESS_NORM,
+            "curvature_extrema_m": list(self.extrema_m),
+            "inflections_m": list(self.inflections_m),
+        }
+
+
+@dataclass(frozen=True, eq=False)
+class Checked:
+    """A finished board in numbers, with what there is to say about it. SI.
+
+    Attributes
+    ----------
+    board
+        The board.
+    warnings
+        Findings, gravest first.
+    fairness
+        Of `rocker`, `foil` and `outline`.
+    """
+
+    board: Board
+    warnings: tuple[Finding, ...]
+    fairness: dict[str, Fairness]
+
+    @property
+    def name(self) -> str:
+        """The board's name."""
+        return self.board.name
+
+    @property
+    def length(self) -> float:
+        """Tail tip to nose tip, m."""
+        return self.board.length
+
+    @property
+    def width(self) -> float:
+        """Greatest full width, m."""
+        return self.board.numbers.wide
+
+    @property
+    def thickness(self) -> float:
+        """Greatest thickness, m."""
+        return self.board.numbers.thickest
+
+    @property
+    def volume(self) -> float:
+        """Volume, m3."""
+        return self.board.mass.volume
+
+    @property
+    def area(self) -> float:
+        """Whole surface, m2."""
+        return self.board.mass.area
+
+    def as_json(self) -> dict[str, object]:
+        """Return plain values with their units in their names."""
+        mass = self.board.mass
+        return {
+            "name": self.name,
+            "length_m": self.length,
+            "volume_l": self.volume * 1000.0,
+            "area_m2": self.area,
+            "width_m": self.width,
+            "thickness_m": self.thickness,
+            "wide_at_m": self.board.outline.wide_at,
+            "thickest_at_m": self.board.thickest_at,
+            "apex_m": self.board.apex,
+            "centroid_m": {"x": mass.centroid_x, "z": mass.centroid_z},
+            "widths_m": widths(self.board),
+            "warnings": [finding.as_json() for finding in self.warnings],
+            "fairness": {name: figure.as_json() for name, figure in self.fairness.items()},
+            "profile": profile(self.board),
+        }
+
+
+def check_job(board: Path, system: System = System.INCH) -> Checked:
+    """Return a board sheet's board in numbers, with its warnings in the units asked for.
+
+    Raises
+    ------
+    InputError
+        The sheet cannot be read, no fair curve meets its numbers, or a fin box lies outside the outline.
+    """
+    return checked(board_of(read_board(board), system), system)
+
+
+def checked(board: Board, system: System = System.INCH) -> Checked:
+    """Return a board in numbers, with its warnings.
+
+    Raises
+    ------
+    InputError
+        A fin box lies outside the outline.
+    """
+    found = (*check_board(board, system), *check_boxes(box_fits(board, system), system))
+    return Checked(board, found, {curve.name: _fairness(board, curve) for curve in long_curves(board)})
+
+
+def _fairness(board: Board, curve: LongCurve) -> Fairness:
+    figure = _spline(board, curve.name).fairness()
+    x = curve.stations(board)
+    return Fairness(figure, _places(_extrema(curve, x)), _places(_inflections(curve, x)))
+
+
+def _spline(board: Board, name: str) -> FairCurve:
+    curves = {"rocker": board.rocker_curve, "foil": board.thickness_curve}
+    return curves.get(name, board.outline.side.curve)
+
+
+def _places(x: Floats) -> tuple[float, ...]:
+    return tuple(float(place) for place in x)
+
+
+def _extrema(curve: LongCurve, x: Floats) -> Floats:
+    slope = np.gradient(curve.height(x), x)
+    rise = np.diff(curve.bend(x) / (1.0 + slope**2) ** 1.5)
+    return np.asarray(x[1:-1][rise[:-1] * rise[1:] < 0.0])
+
+
+def _inflections(curve: LongCurve, x: Floats) -> Floats:
+    bend = curve.bend(x)
+    seen = np.flatnonzero(np.abs(bend) > 1e-6 * np.max(np.abs(bend)))
+    turns = np.flatnonzero(np.diff(np.sign(bend[seen])) != 0)
+    return np.asarray((x[seen[turns]] + x[seen[turns + 1]]) / 2.0)
+
+
+def widths(board: Board) -> dict[str, float]:
+    """Return the full widths that people ask for, m: at the tail tip and 12 in from both tips."""
+    stations = {"tail": 0.0, "12 in from tail": 12 * INCH, "12 in from nose": board.length - 12 * INCH}
+    return {name: 2.0 * float(board.half_width(x)) for name, x in stations.items()}
+
+
+def profile(board: Board) -> dict[str, list[float]]:
+    """Return the stringer's lines and the outline at even stations, as plain lists in metres."""
+    x = np.linspace(0.0, board.length, STATIONS)
+    columns = {
+        "x_m": x,
+        "rocker_m": board.rocker(x),
+        "thickness_m": board.thickness(x),
+        "half_width_m": board.half_width(x),
+        "pre_contour_bottom_m": board.pre_contour(x),
+    }
+    return {name: [float(value) for value in values] for name, values in columns.items()}
