@@ -80,7 +80,7 @@ class BaySheet(SheetModel):
     units: UnitWord | None = Field(None, description="what a bare number means")
     rail_bands: Bands | None = Field(None, description="flats cut on each rail before it is rounded")
     plane: Annotated[list[PlaneTable], entries()] = Field(
-        [], description="planes, instead of the usual two", examples=["[[plane]]"]
+        [], description="planes, instead of the usual three", examples=["[[plane]]"]
     )
     rates: RatesTable = Field(RatesTable(), description="how fast foam comes off", examples=["[rates]"])
     tape: TapeTable = Field(TapeTable(), description="the tape", examples=["[tape]"])

@@ -60,16 +60,18 @@ def plan_runs(chain: Chain, bay: Bay) -> tuple[RunPlan, ...]:
 
 
 def _best_plane(target: RunTarget, bay: Bay, settings: RunSettings) -> RunPlan:
-    """Return the plan of the first plane that gets everywhere, else of the one that leaves least."""
-    best: RunPlan | None = None
+    """Return the plan of the first plane whose run-offs alone reach everywhere.
+
+    Where there is none: of the first that gets there with lifted strokes, else of the one that leaves least.
+    """
+    plans = []
     for plane in bay.planes:
         plan = plan_run(target, plane, bay.tape, settings)
-        if plan.completed:
+        if plan.reached:
             return plan
-        if best is None or _most_left(plan) < _most_left(best) - 1e-6:
-            best = plan
-    assert best is not None
-    return best
+        plans.append(plan)
+    completed = [plan for plan in plans if plan.completed]
+    return completed[0] if completed else min(plans, key=_most_left)
 
 
 def _most_left(plan: RunPlan) -> float:
