@@ -35,6 +35,15 @@ class Keep(StrEnum):
     NOTHING = "nothing"
     LENGTH = "length"
     PLAN = "plan"
+    PROFILE = "profile"
+
+
+POWERS = {
+    Keep.NOTHING: (1 / 3, 1 / 3, 1 / 3),
+    Keep.LENGTH: (0.0, 0.5, 0.5),
+    Keep.PLAN: (0.0, 0.0, 1.0),
+    Keep.PROFILE: (0.0, 1.0, 0.0),
+}
 
 
 def scaled(board: BoardNumbers, factor: float) -> BoardNumbers:
@@ -105,7 +114,8 @@ def volume_matched(board: BoardNumbers, target: float, keep: Keep = Keep.LENGTH)
     target
         m3.
     keep
-        Nothing: it is scaled. The length: width and thickness share the change. The plan: thickness takes it.
+        Nothing: it is scaled. The length: width and thickness share the change. The plan: thickness takes
+        it. The profile (length and thickness): width takes it.
 
     Raises
     ------
@@ -114,8 +124,7 @@ def volume_matched(board: BoardNumbers, target: float, keep: Keep = Keep.LENGTH)
     InputError
         The stretched numbers are no fair board.
     """
-    powers = {Keep.NOTHING: (1 / 3, 1 / 3, 1 / 3), Keep.LENGTH: (0.0, 0.5, 0.5), Keep.PLAN: (0.0, 0.0, 1.0)}
-    along, across, deep = powers[keep]
+    along, across, deep = POWERS[keep]
 
     def of(size: float) -> BoardNumbers:
         return stretched(board, Stretch(size**along, size**across, size**deep, size**along))

@@ -18,9 +18,6 @@ from foamwright.water.equilibrium import Floating, Load, Rest, float_at_rest
 from foamwright.water.pool import Pool, Surface, Together
 from foamwright.water.postures import PlacedBody, Posture, placed
 
-USUAL_PLACE = {Posture.SITTING: 0.42, Posture.KNEELING: 0.52}
-"""Share of the length at which one sits, or has the knees. Common practice, no source."""
-
 
 @dataclass(frozen=True, eq=False)
 class Craft:
@@ -74,6 +71,11 @@ class Afloat:
     def pitch(self) -> float:
         """Nose up, radians."""
         return self.rest.pitch
+
+    @property
+    def moment(self) -> float:
+        """What is left of the moment in pitch, kg m over the whole mass: above 0 the nose still rises."""
+        return float(self.rest.residual[1])
 
     @cached_property
     def wet_board(self) -> Pool:
@@ -154,16 +156,20 @@ def _upright_at_rest(craft: Craft, sitter: tuple[Body, Posture, float], density:
     body, posture, place = sitter
 
     def held(nose_up: float) -> Afloat:
-        rider = placed(craft.board, body, posture, place, nose_up)
-        start = Surface(0.1, -float(np.tan(nose_up)))
-        rest = float_at_rest(floating(craft, rider, density), start, free=(False, False))
-        return Afloat(craft, rider, density, rest)
+        return held_at(craft, placed(craft.board, body, posture, place, nose_up), density, nose_up)
 
     def moment(nose_up: float) -> float:
-        return float(held(nose_up).rest.residual[1])
+        return held(nose_up).moment
 
     low, high = _righted(moment)
     return held(float(brentq(moment, low, high, xtol=1e-13, rtol=1e-14)))
+
+
+def held_at(craft: Craft, rider: PlacedBody, density: float, nose_up: float) -> Afloat:
+    """Return a board and a rider held at a pitch (radians), the weight carried, a moment left."""
+    start = Surface(0.1, -float(np.tan(nose_up)))
+    rest = float_at_rest(floating(craft, rider, density), start, free=(False, False))
+    return Afloat(craft, rider, density, rest)
 
 
 def _righted(moment: Callable[[float], float]) -> tuple[float, float]:

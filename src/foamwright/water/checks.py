@@ -52,7 +52,7 @@ def _board_goes_under(lift: float, body: Body, density: float) -> Finding:
         "kg",
         f"All under water the board carries {lift:.1f} kg of the rider's {body.mass:.1f} kg; "
         "the rider's own body in the water carries the rest.",
-        "That is usual for a short board; a board to lie on dry needs "
+        "That is usual; a board to lie on dry needs "
         f"{1000.0 * (body.mass - lift) / density:.0f} litres more.",
     )
 

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from scipy.optimize import brentq
 
 from foamwright.errors import FaultError
 from foamwright.shape.curves import Floats
@@ -121,7 +122,9 @@ def float_at_rest(
     if floating.sinks:
         raise FaultError("a body that sinks has no place of rest; this should have been asked before")
     active = np.array([True, *free])
-    here = _Trial(floating, _level(floating, start))
+    here = _Trial(floating, _level(floating, start, 1e-4 if any(free) else 1e-15))
+    if not any(free):
+        return _rest(here)
     for _ in range(STEPS):
         if np.max(np.abs(here.slope[active])) < ENOUGH * floating.load.mass:
             return _rest(here)
@@ -129,14 +132,20 @@ def float_at_rest(
     raise FaultError("no place of rest was found in the water")
 
 
-def _level(floating: Floating, start: Surface) -> Floats:
-    """Return the start with a height at which the weight is about carried (volume grows with height)."""
-    low, high = start.height - 4.0, start.height + 4.0
-    for _ in range(12):
-        middle = 0.5 * (low + high)
-        volume = floating.body.pool(Surface(middle, start.along, start.across)).volume
-        low, high = (middle, high) if volume * floating.density < floating.load.mass else (low, middle)
-    return np.array([high, start.along, start.across])
+def _level(floating: Floating, start: Surface, tolerance: float) -> Floats:
+    """Return the start with a height at which the weight is carried (the volume grows with the height)."""
+
+    def excess(height: float) -> float:
+        volume = floating.body.pool(Surface(height, start.along, start.across)).volume
+        return volume * floating.density / floating.load.mass - 1.0
+
+    low, high = start.height - 0.5, start.height + 0.5
+    while excess(low) >= 0.0:
+        low -= 2.0 * (high - low)
+    while excess(high) <= 0.0:
+        high += 2.0 * (high - low)
+    height = float(brentq(excess, low, high, xtol=tolerance, rtol=1e-15))
+    return np.array([height, start.along, start.across])
 
 
 class _Trial:
@@ -192,8 +201,9 @@ def _stepped(here: _Trial, active: Floats) -> _Trial:
     share = min(1.0, 0.3 / max(float(np.max(np.abs(step[1:]))), 1e-12))
     while True:
         there = _Trial(here.floating, here.values + share * step)
-        allowed = here.potential + 1e-4 * share * expected + 1e-13 * abs(here.potential)
-        if there.potential <= allowed or share < 1e-9:
+        allowed = here.potential + 1e-4 * share * expected
+        # So near to rest the fall is lost in the rounding of the sums, and Newton's step is better than they.
+        if there.potential <= allowed or -expected < 1e-8 * abs(here.potential) or share < 1e-9:
             break
         share *= 0.5
     if np.max(np.abs(there.values[1:])) > STEEPEST:

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
+from math import radians
 
 from scipy.optimize import brentq
 
 from foamwright.units import INCH
-from foamwright.water.afloat import Afloat, Craft, at_rest
+from foamwright.water.afloat import Afloat, Craft, at_rest, held_at
 from foamwright.water.body import Body
 from foamwright.water.body_tables import Part
-from foamwright.water.postures import Posture
+from foamwright.water.postures import Posture, placed
 
 NOSE_CLEAR = 2.0 * INCH
 """How far the nose should ride above the water while lying still. Common practice, no source."""
@@ -55,6 +56,46 @@ def lie_for_nose(craft: Craft, body: Body, density: float, clear: float = NOSE_C
 def lie_for_pitch(craft: Craft, body: Body, density: float, pitch: float) -> Lain:
     """Return the rider lying prone so that the board's level line rides nose up by `pitch` radians."""
     return _lain(craft, body, density, lambda afloat: afloat.pitch - pitch)
+
+
+UPRIGHT_PITCH = {Posture.SITTING: radians(20.0), Posture.KNEELING: radians(5.0)}
+"""How far the nose points up under someone who sits or kneels at ease. Common practice, no source."""
+
+
+def seat_for_pitch(
+    craft: Craft, body: Body, density: float, posture: Posture, pitch: float | None = None
+) -> Afloat | None:
+    """Return the rider sitting or kneeling, upright in the world, where the nose points up by `pitch`.
+
+    Parameters
+    ----------
+    craft, body
+        Board and rider; together they must float.
+    density
+        kg/m3 of the water.
+    posture
+        Sitting or kneeling.
+    pitch
+        Radians; `None`: `UPRIGHT_PITCH`.
+
+    Returns
+    -------
+    Afloat or None
+        Balanced, which is not to say that it rights itself; `None` where no place on the board balances.
+    """
+    nose_up = UPRIGHT_PITCH[posture] if pitch is None else pitch
+
+    def held(place: float) -> Afloat:
+        return held_at(craft, placed(craft.board, body, posture, place, nose_up), density, nose_up)
+
+    low, high = (share * craft.board.length for share in SEATS)
+    if held(low).moment <= 0.0 or held(high).moment >= 0.0:
+        return None
+    return held(float(brentq(lambda place: held(place).moment, low, high, xtol=1e-12, rtol=1e-14)))
+
+
+SEATS = (0.1, 0.9)
+"""Shares of the length between which seat and knees may be."""
 
 
 def _lain(craft: Craft, body: Body, density: float, miss: Callable[[Afloat], float]) -> Lain:

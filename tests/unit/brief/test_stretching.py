@@ -57,6 +57,7 @@ def test_volume_is_matched(groyne, keep, litres):
     assert volume_of(board) == pytest.approx(litres / 1000.0, abs=5e-6)
     assert (board.length == groyne.length) is (keep is not Keep.NOTHING)
     assert (board.wide == groyne.wide) is (keep is Keep.PLAN)
+    assert (board.thickest == groyne.thickest) is (keep is Keep.PROFILE)
 
 
 def test_a_volume_too_far_away_has_no_answer(groyne):

@@ -5,6 +5,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from foamwright.board.board import board_of
+from foamwright.brief.brief import Wish, brief_for
+from foamwright.brief.families import Kind
 from foamwright.findings import Severity
 from foamwright.units import System
 from foamwright.water.afloat import at_rest, craft_of, sinks
@@ -13,7 +16,7 @@ from foamwright.water.checks import check_buoyancy, check_roll, check_trim
 from foamwright.water.comparison import Named, compare
 from foamwright.water.picture import picture_of
 from foamwright.water.postures import Posture
-from foamwright.water.trim import Reach, lie_for_nose, lie_for_pitch
+from foamwright.water.trim import Reach, lie_for_nose, lie_for_pitch, seat_for_pitch
 
 SEA = 1025.9
 
@@ -91,6 +94,29 @@ def test_sitting_raises_the_nose_and_keeps_the_rider_upright(craft, body):
     assert np.max(np.abs(afloat.rest.residual)) < 1e-8
     assert afloat.breastbone_above > 0.1
     assert check_roll(afloat)[0].code == "float-roll"
+
+
+@pytest.mark.parametrize("posture", [Posture.SITTING, Posture.KNEELING])
+def test_seat_for_a_pitch_leaves_no_moment(craft, body, posture):
+    afloat = seat_for_pitch(craft, body, SEA, posture, np.radians(15.0))
+    assert np.degrees(afloat.pitch) == pytest.approx(15.0, abs=1e-9)
+    assert abs(afloat.moment) < 1e-9
+    assert afloat.rest.pool.volume * SEA == pytest.approx(craft.mass + body.mass, rel=1e-10)
+
+
+def test_no_seat_where_none_balances(rider):
+    """A child cannot stand a long board on its tail by sitting on it."""
+    child = body_of(replace(rider, mass=20.0, stature=1.1))
+    long = craft_of(board_of(brief_for(rider, Wish(Kind.LONG_BOARD)).numbers), 4.0)
+    assert seat_for_pitch(long, child, SEA, Posture.SITTING, np.radians(60.0)) is None
+
+
+def test_long_board_lies_far_forward(rider, body):
+    """A case that once ended in the noise of the sums: flat water under a board wholly awash."""
+    long = board_of(brief_for(rider, Wish(Kind.LONG_BOARD)).numbers)
+    afloat = lie_for_nose(craft_of(long, 4.15), body, SEA).afloat
+    assert afloat.nose_above == pytest.approx(2 * 0.0254, abs=1e-5)
+    assert afloat.rider.place > 0.6 * long.length
 
 
 def test_picture_is_to_scale(lain):

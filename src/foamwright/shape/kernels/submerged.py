@@ -86,12 +86,11 @@ def blend(field: Field, u: float, share: Array) -> None:
 
 
 @compiled
-def section_at(field: Field, panel: int, share: Array, section: Section) -> None:
-    """Write the section that the weights `share` of the nodes along make."""
+def heights_at(field: Field, panel: int, share: Array, section: Section) -> None:
+    """Write the width, the kinks and the heights that the weights `share` of the nodes along make."""
     section.width[0] = 0.0
     section.kinks[:] = 0.0
     section.heights[:] = 0.0
-    section.series[:] = 0.0
     for i in range(share.shape[0]):
         if share[i] == 0.0:
             continue
@@ -101,6 +100,15 @@ def section_at(field: Field, panel: int, share: Array, section: Section) -> None
         for q in range(section.heights.shape[0]):
             for k in range(section.heights.shape[1]):
                 section.heights[q, k] += share[i] * field.heights[panel, q, i, k]
+
+
+@compiled
+def series_at(field: Field, panel: int, share: Array, section: Section) -> None:
+    """Write the series across that the weights `share` of the nodes along make."""
+    section.series[:] = 0.0
+    for i in range(share.shape[0]):
+        for q in range(section.series.shape[0]):
+            for k in range(section.series.shape[1]):
                 section.series[q, k] += share[i] * field.series[panel, q, i, k]
 
 
@@ -250,7 +258,7 @@ def station_of(field: Field, panel: int, u: float) -> float:
 def code_at(field: Field, panel: int, u: float, plane: Array, work: tuple[Array, Section]) -> int:
     """Return how the plane cuts the section at `u` of a panel."""
     blend(field, u, work[0])
-    section_at(field, panel, work[0], work[1])
+    heights_at(field, panel, work[0], work[1])
     level = plane[0] + plane[1] * station_of(field, panel, u)
     return wet_code(field, work[1], level, plane[2])
 
@@ -317,7 +325,8 @@ def add_piece(field: Field, panel: int, span: tuple[float, float], plane: Array,
         stretch = (high - low) * 0.5 * math.pi * math.sin(math.pi * v)
         weight = field.along[1, m] * stretch * reach * 0.5 * math.pi * math.sin(math.pi * u)
         blend(field, u, work[0])
-        section_at(field, panel, work[0], work[1])
+        heights_at(field, panel, work[0], work[1])
+        series_at(field, panel, work[0], work[1])
         add_station(field, work[1], station_of(field, panel, u), weight, plane, total)
 
 

@@ -1,0 +1,191 @@
+"""From a rider sheet to a board sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+from foamwright.board.board import board_of
+from foamwright.board.numbers import BoardNumbers
+from foamwright.board.sheet import board_sheet, read_board
+from foamwright.brief.brief import Brief, Wish, brief_for
+from foamwright.brief.choosing import Choice, target_volume, usual_kind, volume_choice
+from foamwright.brief.drafting import INCHES, MILLIMETRES, Number
+from foamwright.brief.families import Kind, Waves
+from foamwright.brief.stretching import Keep, stretched_to, volume_matched, volume_of
+from foamwright.errors import InputError, Problem
+from foamwright.files import write_atomically
+from foamwright.sheets.rider import RiderNumbers, read_rider
+from foamwright.units import System, Unit, parse_length, quoted
+
+
+@dataclass(frozen=True, slots=True)
+class BriefOrder:
+    """What is asked for besides the rider; `fixes` like ``wide=20 1/2``, `like` a board to start from."""
+
+    kind: Kind | None = None
+    waves: Waves = Waves.MEDIUM
+    fixes: tuple[str, ...] = ()
+    like: Path | None = None
+
+
+@dataclass(frozen=True, eq=False)
+class BriefJob:
+    """A board from a brief, as a sheet."""
+
+    brief: Brief
+    unit: Unit
+
+    @property
+    def sheet(self) -> str:
+        """The board sheet, in TOML."""
+        return board_sheet(self.brief.numbers, self.unit)
+
+    def write(self, path: Path) -> None:
+        """Write the sheet."""
+        write_atomically(path, self.sheet.encode())
+
+    def as_json(self) -> dict[str, object]:
+        """Return the job as plain values."""
+        brief, numbers = self.brief, self.brief.numbers
+        return {
+            "name": numbers.name,
+            "sheet": self.sheet,
+            "length_m": numbers.length,
+            "width_m": numbers.wide,
+            "thickness_m": numbers.thickest,
+            "volume_l": 1000.0 * brief.volume,
+            "target_l": 1000.0 * brief.target,
+            "choices": [
+                {"name": c.name, "value": c.value, "unit": c.unit, "why": c.why, "basis": c.basis}
+                for c in brief.choices
+            ],
+            "warnings": [finding.as_json() for finding in brief.findings],
+        }
+
+
+def brief_job(rider: Path, order: BriefOrder, system: System) -> BriefJob:
+    """Return the board for a rider sheet.
+
+    Parameters
+    ----------
+    rider
+        Rider sheet.
+    order
+        What else is asked for.
+    system
+        Tape that the board is put on; also what a bare number in a fix means.
+
+    Raises
+    ------
+    InputError
+        A sheet or a fixed number is wrong, or no fair board has them.
+    """
+    unit = Unit.MM if system is System.MM else Unit.INCH
+    fixed = parse_fixes(order.fixes, unit)
+    person = read_rider(rider)
+    if order.like is not None:
+        return BriefJob(_like(person, order, fixed), unit)
+    grid = MILLIMETRES if system is System.MM else INCHES
+    return BriefJob(brief_for(person, Wish(order.kind, order.waves, fixed, grid)), unit)
+
+
+def parse_fixes(fixes: Iterable[str], unit: Unit) -> dict[Number, float]:
+    """Return fixed numbers in SI from texts like ``wide=20 1/2`` or ``volume=32.5``.
+
+    Raises
+    ------
+    InputError
+        A text names no number, or its value cannot be read; every problem is held.
+    """
+    fixed: dict[Number, float] = {}
+    problems: list[Problem] = []
+    for text in fixes:
+        try:
+            number, value = _parse_fix(text, unit)
+        except InputError as wrong:
+            problems.extend(wrong.problems)
+        else:
+            fixed[number] = value
+    if problems:
+        raise InputError(problems)
+    return fixed
+
+
+def _parse_fix(text: str, unit: Unit) -> tuple[Number, float]:
+    name, equals, value = text.partition("=")
+    known = {str(number): number for number in Number}
+    number = known.get(" ".join(name.replace("_", " ").replace("-", " ").split()).casefold())
+    if number is None or not equals:
+        raise InputError(
+            Problem(
+                "--fix", f"{quoted(text)} fixes nothing.", f"Write NAME=VALUE; NAME is {', '.join(known)}."
+            )
+        )
+    return number, _litres(value) if number is Number.VOLUME else parse_length(value, unit, f"--fix {name}")
+
+
+def _litres(text: str) -> float:
+    plain = text.strip().casefold().removesuffix("litres").removesuffix("l").strip()
+    try:
+        litres = float(plain)
+    except ValueError:
+        litres = -1.0
+    if not 1.0 <= litres <= 500.0:
+        raise InputError(
+            Problem("--fix volume", f"{quoted(text)} is no volume of a board.", "Write litres, like 32.5.")
+        )
+    return litres / 1000.0
+
+
+SIZE = (Number.LENGTH, Number.WIDE, Number.THICKEST)
+
+
+def _like(rider: RiderNumbers, order: BriefOrder, fixed: dict[Number, float]) -> Brief:
+    """Return a board of an existing sheet stretched to the fixed sizes and then to the rider's volume."""
+    assert order.like is not None
+    _require_size_only(fixed)
+    kind = order.kind or usual_kind(rider.experience, order.waves)
+    target = fixed.get(Number.VOLUME, target_volume(rider, kind, order.waves))
+    start = stretched_to(read_board(order.like), *(fixed.get(number) for number in SIZE))
+    numbers = _matched(start, target, fixed)
+    board_of(numbers)
+    choices = (
+        Choice("like", start.name, "", f"it was asked for a board like {start.name}.", "fixed by you"),
+        *(() if Number.VOLUME in fixed else (volume_choice(rider, kind, order.waves),)),
+        *(
+            Choice(str(n), v, "m3" if n is Number.VOLUME else "m", "it was fixed.", "fixed by you")
+            for n, v in fixed.items()
+        ),
+    )
+    return Brief(numbers, volume_of(numbers), target, choices, ())
+
+
+def _require_size_only(fixed: dict[Number, float]) -> None:
+    allowed = (*SIZE, Number.VOLUME)
+    problems = [
+        Problem(
+            f"--fix {n}",
+            "cannot be fixed on a board like another.",
+            f"Fix {', '.join(allowed)}, or edit the sheet.",
+        )
+        for n in fixed
+        if n not in allowed
+    ]
+    if fixed.keys() >= set(allowed):
+        problems.append(Problem("--fix", "Size and volume are all fixed.", "Free one of them."))
+    if problems:
+        raise InputError(problems)
+
+
+def _matched(start: BoardNumbers, target: float, fixed: dict[Number, float]) -> BoardNumbers:
+    wide, thick = Number.WIDE in fixed, Number.THICKEST in fixed
+    if wide and thick:
+        if Number.LENGTH in fixed:
+            return start
+        raise InputError(
+            Problem("--fix", "wide and thickest fix the board like another.", "Fix length too, or free one.")
+        )
+    keep = Keep.PLAN if wide else Keep.PROFILE if thick else Keep.LENGTH
+    return volume_matched(start, target, keep)

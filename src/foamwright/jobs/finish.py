@@ -1,0 +1,158 @@
+"""From a board sheet to a finished board: fins, laminate, mass, materials, price."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from foamwright.bay.bay import Bay
+from foamwright.bay.materials import Materials
+from foamwright.bay.materials_sheet import read_materials
+from foamwright.bay.sheet import read_bay
+from foamwright.board.board import board_of
+from foamwright.board.sheet import read_board
+from foamwright.findings import Finding
+from foamwright.finish.boxes import BoxFit
+from foamwright.finish.finished import USUAL_RIDER, Finished, Shop, check_finished, finish_board
+from foamwright.finish.laminate import Ply
+from foamwright.finish.sandwich import JOLT, SPAN
+from foamwright.units import System
+
+
+@dataclass(frozen=True, slots=True)
+class FinishOrder:
+    """Sheets to finish by, and what else is known; what is `None` is as usual."""
+
+    board: Path
+    bay: Path | None = None
+    materials: Path | None = None
+    blank_price: float | None = None
+    rider: float = USUAL_RIDER
+
+
+@dataclass(frozen=True, eq=False)
+class FinishJob:
+    """A finished board and what there is to say about it."""
+
+    finished: Finished
+    materials: Materials
+    rider: float
+    findings: tuple[Finding, ...]
+
+    def as_json(self) -> dict[str, object]:
+        """Return the job as plain values."""
+        finished = self.finished
+        return {
+            "name": finished.board.name,
+            "fins": [_box_json(fit) for fit in finished.boxes],
+            "laminate": self._laminate(),
+            "mass_kg": finished.mass.total,
+            "mass_scatter_kg": finished.mass.scatter,
+            "mass_parts": [
+                {"name": p.name, "mass_kg": p.mass, "scatter_kg": p.scatter} for p in finished.mass.parts
+            ],
+            "stiffness": self._stiffness(),
+            "materials": [
+                {"name": line.name, "quantity": line.quantity, "unit": line.unit, "cost": line.cost}
+                for line in finished.lines
+            ],
+            "price": _price_json(finished),
+            "warnings": [finding.as_json() for finding in self.findings],
+            "cautions": [caution.as_json() for caution in finished.cautions],
+        }
+
+    def _laminate(self) -> dict[str, object]:
+        skin = self.finished.skin
+        return {
+            "area_m2": skin.area,
+            "bottom_m2": skin.bottom,
+            "deck_m2": skin.deck,
+            "around_m": skin.around,
+            "lap_m": self.finished.layup.lap,
+            "plies": [_ply_json(ply) for ply in self.finished.plies],
+            "resin_per_fibre": self.materials.resin.per_fibre,
+            "foam": self.materials.foam.name,
+            "foam_kg_m3": self.materials.foam.density,
+        }
+
+    def _stiffness(self) -> dict[str, object]:
+        beam, bent = self.finished.sandwich, self.finished.bent
+        return {
+            "span_m": SPAN,
+            "load_n": JOLT * self.rider * 9.80665,
+            "bending_n_m2": beam.bending,
+            "shear_n": beam.shear,
+            "deflection_m": bent.deflection,
+            "by_shear_m": bent.by_shear,
+            "face_stress_pa": bent.face_stress,
+            "core_stress_pa": bent.core_stress,
+            "assumptions": ASSUMPTIONS,
+        }
+
+
+ASSUMPTIONS = (
+    "A straight beam with the section of the middle of the board, on two supports a metre apart, three times "
+    "the rider's weight in the middle; thin faces of woven cloth without crimp, a core that takes only "
+    "shear; small deflections; nothing about fatigue, dents or buckling of the skin."
+)
+
+
+def _box_json(fit: BoxFit) -> dict[str, object]:
+    fin, worst = fit.fin, fit.worst
+    return {
+        "name": fin.name,
+        "x_m": fin.x,
+        "y_m": fin.y,
+        "front_x_m": fit.front[0],
+        "front_y_m": fit.front[1],
+        "toe_rad": fin.toe,
+        "cant_rad": fin.cant,
+        "box_m": [fin.box_length, fin.box_width, fin.box_depth],
+        "cover_m": fin.cover,
+        "corners": [{"name": c.name, "rim_m": list(c.rim), "above_m": c.above} for c in fit.corners],
+        "worst": worst.name,
+        "above_m": worst.above,
+        "spare_m": fit.spare,
+        "thicken_m": fit.thicken,
+    }
+
+
+def _ply_json(ply: Ply) -> dict[str, object]:
+    return {
+        "face": ply.face.value,
+        "cloth": ply.cloth.name,
+        "cloth_kg_m2": ply.cloth.mass,
+        "area_m2": ply.area,
+        "cut_length_m": ply.cut_length,
+        "strips": ply.strips,
+        "fibre_kg": ply.fibre,
+        "resin_kg": ply.resin,
+    }
+
+
+def _price_json(finished: Finished) -> dict[str, object]:
+    price = finished.price
+    return {
+        "total": price.total,
+        "foam": price.foam,
+        "materials": price.materials,
+        "labour": price.labour,
+        "margin": price.margin,
+        "hours": price.hours,
+        "currency": price.currency,
+    }
+
+
+def finish_job(order: FinishOrder, system: System) -> FinishJob:
+    """Return a board sheet's board finished.
+
+    Raises
+    ------
+    InputError
+        A sheet is wrong, or a fin box lies outside the outline.
+    """
+    board = board_of(read_board(order.board))
+    bay = Bay() if order.bay is None else read_bay(order.bay)
+    materials = Materials() if order.materials is None else read_materials(order.materials)
+    finished = finish_board(board, Shop(materials, bay.prices, order.blank_price), order.rider, system)
+    return FinishJob(finished, materials, order.rider, check_finished(finished, materials, system))

@@ -1,0 +1,245 @@
+"""A board sheet and a rider sheet in the water: where to lie, how deep, what trim, how it rights."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+from pathlib import Path
+
+import numpy as np
+
+from foamwright.bay.bay import Prices
+from foamwright.bay.materials import Materials
+from foamwright.board.board import Board, board_of
+from foamwright.board.sheet import read_board
+from foamwright.findings import Finding, Severity
+from foamwright.finish.finished import Shop, finish_board
+from foamwright.sheets.rider import Lungs, RiderNumbers, read_rider
+from foamwright.sheets.stations import parse_station
+from foamwright.units import System, Unit
+from foamwright.water.afloat import Afloat, Craft, at_rest, craft_of, floating, sinks
+from foamwright.water.body import Body, body_of
+from foamwright.water.body_tables import Build
+from foamwright.water.checks import STATICS, check_buoyancy, check_roll, check_trim
+from foamwright.water.comparison import Named, Row, compare
+from foamwright.water.density import water_density
+from foamwright.water.picture import WaterPicture, picture_of
+from foamwright.water.postures import Posture
+from foamwright.water.righting import Righting, righting
+from foamwright.water.trim import NOSE_CLEAR, Lain, Reach, lie_for_nose, lie_for_pitch, seat_for_pitch
+
+ROLLS = np.radians([2.0, 5.0, 10.0, 15.0, 20.0, 30.0])
+
+
+@dataclass(frozen=True, slots=True)
+class FloatWish:
+    """What is asked for besides the sheets.
+
+    Attributes
+    ----------
+    board_mass
+        kg of the finished board; `None`: as ``finish`` reckons it with usual materials.
+    nose_clear, pitch
+        Trim to lie for: metres of the nose above water, or, where given, radians nose up.
+    lie_at
+        Station of the breastbone as a person names it, where it is not sought.
+    build
+        Whose proportions the rider has.
+    """
+
+    board_mass: float | None = None
+    nose_clear: float = NOSE_CLEAR
+    pitch: float | None = None
+    lie_at: str | None = None
+    build: Build = Build.BETWEEN
+
+
+@dataclass(frozen=True, eq=False)
+class FloatJob:
+    """A board and its rider in the water.
+
+    Attributes
+    ----------
+    craft, rider, body
+        Board and rider.
+    density
+        kg/m3 of the water.
+    lain
+        The rider lying; `None` where they sink.
+    upright
+        The rider sitting and kneeling, where they can.
+    findings
+        What there is to say.
+    """
+
+    craft: Craft
+    rider: RiderNumbers
+    body: Body
+    density: float
+    lain: Lain | None
+    upright: tuple[Afloat, ...]
+    findings: tuple[Finding, ...]
+
+    @property
+    def answer_is_no(self) -> bool:
+        """Whether board and rider sink."""
+        return any(finding.severity is Severity.STOP for finding in self.findings)
+
+    @property
+    def litres_per_kg(self) -> float:
+        """The board's volume over the rider's mass."""
+        return 1000.0 * self.craft.columns.volume / self.rider.mass
+
+    @cached_property
+    def rights(self) -> Righting | None:
+        """The righting arms of the rider lying."""
+        if self.lain is None:
+            return None
+        return righting(floating(self.craft, self.lain.afloat.rider, self.density), ROLLS)
+
+    @property
+    def picture(self) -> WaterPicture | None:
+        """What to draw of the rider lying."""
+        return None if self.lain is None else picture_of(self.lain.afloat)
+
+    def as_json(self) -> dict[str, object]:
+        """Return the job as plain values."""
+        afloat = None if self.lain is None else self.lain.afloat
+        document: dict[str, object] = {
+            "board": self.craft.board.name,
+            "rider": self.rider.name,
+            "board_l": 1000.0 * self.craft.columns.volume,
+            "board_kg": self.craft.mass,
+            "rider_kg": self.rider.mass,
+            "rider_l": 1000.0 * self.body.volume,
+            "lung_air_l": 1000.0 * self.body.air,
+            "water_kg_m3": self.density,
+            "litres_per_kg": self.litres_per_kg,
+            "floats": afloat is not None,
+        }
+        document |= _rest_json(afloat) if afloat else dict.fromkeys(REST_KEYS)
+        document["lie_at_m"] = None if afloat is None else afloat.rider.place
+        document["trim"] = None if self.lain is None else self.lain.reach.value
+        document["righting"] = _righting_json(self.rights)
+        document["upright"] = [
+            {"posture": a.rider.posture.value, "at_m": a.rider.place, **_upright_json(a)}
+            for a in self.upright
+        ]
+        document["warnings"] = [finding.as_json() for finding in self.findings]
+        return document
+
+
+REST_KEYS = (
+    "sinkage_m", "pitch_rad", "surface", "submerged_l", "rider_under_l", "share_under", "nose_above_m",
+    "tail_above_m", "breastbone_above_m", "residual", "rights_itself",
+)  # fmt: skip
+
+
+def _rest_json(afloat: Afloat) -> dict[str, object]:
+    """Return a rest; the surface is ``z = height + along * x`` in the board's frame, x from the tail tip."""
+    rest = afloat.rest
+    values = (
+        afloat.sinkage,
+        afloat.pitch,
+        {"height_m": rest.surface.height, "along": rest.surface.along},
+        1000.0 * afloat.wet_board.volume,
+        1000.0 * afloat.wet_rider.volume,
+        afloat.share_under,
+        afloat.nose_above,
+        afloat.tail_above,
+        afloat.breastbone_above,
+        float(np.max(np.abs(rest.residual[:2]))),
+        {"pitch": rest.stable[0], "roll": rest.stable[1]},
+    )
+    return dict(zip(REST_KEYS, values, strict=True))
+
+
+def _upright_json(afloat: Afloat) -> dict[str, object]:
+    """Return the rest of someone upright, who balances: whether it rights itself is not asked."""
+    return {key: value for key, value in _rest_json(afloat).items() if key != "rights_itself"}
+
+
+def _righting_json(rights: Righting | None) -> dict[str, object] | None:
+    return None if rights is None else {"roll_rad": rights.angles, "arm_m": rights.arms}
+
+
+def float_job(board: Path, rider: Path, wish: FloatWish, system: System) -> FloatJob:
+    """Return a board and a rider in the water.
+
+    Raises
+    ------
+    InputError
+        A sheet is wrong, or the water is no water.
+    """
+    return float_of(board_of(read_board(board)), read_rider(rider), wish, system)
+
+
+def float_of(board: Board, rider: RiderNumbers, wish: FloatWish, system: System) -> FloatJob:
+    """Return a board under a rider in the rider's water."""
+    density = water_density(rider.water.temperature_c, rider.water.salinity)
+    craft, body = craft_for(board, wish.board_mass), body_of(rider, wish.build)
+    found = [*check_buoyancy(craft, body, density)]
+    if sinks(craft, body, density):
+        return FloatJob(craft, rider, body, density, None, (), (*found, STATICS))
+    lain = _lain(craft, body, density, wish, system)
+    upright = _upright(craft, body, density)
+    found += [*check_trim(lain, system), *check_roll(lain.afloat), *_no_seat(upright), STATICS]
+    return FloatJob(craft, rider, body, density, lain, upright, tuple(found))
+
+
+def craft_for(board: Board, mass: float | None = None) -> Craft:
+    """Return a board ready for the water, of a mass in kg, or of what it weighs finished as usual."""
+    if mass is None:
+        mass = finish_board(board, Shop(Materials(), Prices())).mass.total
+    return craft_of(board, mass)
+
+
+def _lain(craft: Craft, body: Body, density: float, wish: FloatWish, system: System) -> Lain:
+    if wish.lie_at is not None:
+        place = parse_station(wish.lie_at, craft.board.length, Unit(system.value))
+        return Lain(at_rest(craft, body, density, Posture.PRONE, place), Reach.MET)
+    if wish.pitch is not None:
+        return lie_for_pitch(craft, body, density, wish.pitch)
+    return lie_for_nose(craft, body, density, wish.nose_clear)
+
+
+def _upright(craft: Craft, body: Body, density: float) -> tuple[Afloat, ...]:
+    seats = (seat_for_pitch(craft, body, density, p) for p in (Posture.SITTING, Posture.KNEELING))
+    return tuple(seat for seat in seats if seat is not None)
+
+
+def _no_seat(upright: tuple[Afloat, ...]) -> tuple[Finding, ...]:
+    missing = {Posture.SITTING, Posture.KNEELING} - {a.rider.posture for a in upright}
+    return tuple(
+        Finding(
+            "float-no-seat",
+            Severity.NOTE,
+            str(posture),
+            None,
+            None,
+            "1",
+            f"At rest nobody balances {posture} anywhere on it with the nose up as usual.",
+            "It takes a bigger board, or hands and legs at work.",
+        )
+        for posture in sorted(missing)
+    )
+
+
+def compare_boards(boards: tuple[Board, ...], rider: RiderNumbers) -> tuple[Row, ...]:
+    """Return several boards under one rider, prone where the nose is clear."""
+    density = water_density(rider.water.temperature_c, rider.water.salinity)
+    crafts = [craft_for(board) for board in boards]
+    return compare(crafts, [Named(rider.name, body_of(rider))], density)
+
+
+def compare_riders(board: Board, riders: tuple[RiderNumbers, ...]) -> tuple[Row, ...]:
+    """Return one board under a class of riders, in the first one's water."""
+    first = riders[0].water
+    density = water_density(first.temperature_c, first.salinity)
+    named = [Named(rider.name, body_of(rider)) for rider in riders]
+    return compare([craft_for(board)], named, density)
+
+
+def breathing(rider: RiderNumbers) -> tuple[RiderNumbers, ...]:
+    """Return the rider with full, resting and empty lungs, named so."""
+    return tuple(replace(rider, name=f"{rider.name}, {state} lungs", lungs=state) for state in Lungs)
