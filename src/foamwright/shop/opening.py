@@ -51,6 +51,20 @@ def open_database(url: str, clock: Clock = moments.now) -> Database:
     return Database(engine, clock)
 
 
+def require_there(url: str) -> None:
+    """Refuse to make a database where one is only looked for.
+
+    Raises
+    ------
+    UnfitError
+        There is no file of that name.
+    """
+    engine = engine_of(url)
+    engine.dispose()
+    if is_sqlite(engine) and not sqlite_path(engine).exists():
+        raise UnfitError(told("database", "database-missing", path=sqlite_path(engine)))
+
+
 def sqlite_path(engine: Engine) -> Path:
     """Return the file of an SQLite engine."""
     return Path(str(engine.url.database))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import threading
+
 from sqlalchemy.orm import Session
 
 from foamwright.shop.about import PASSWORD_HASH, set_value, value_of
@@ -11,6 +13,9 @@ from foamwright.shop.told import RefusedError, ShopError, told
 
 SHORTEST = 12
 LONGEST = 200
+
+_ONE_AT_A_TIME = threading.Lock()
+"""Hashing takes memory on purpose; many guesses at once must not take all of it."""
 
 
 def set_password(work: Work, password: str | None) -> None:
@@ -49,7 +54,8 @@ def require_password(session: Session, password: str) -> None:
     if kept is None:
         raise RefusedError(told("password", "password-none"))
     try:
-        PasswordHasher().verify(kept, password[:LONGEST])
+        with _ONE_AT_A_TIME:
+            PasswordHasher().verify(kept, password[:LONGEST])
     except (VerificationError, UnicodeError):
         raise RefusedError(told("password", "password-wrong")) from None
 

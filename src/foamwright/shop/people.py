@@ -1,23 +1,27 @@
-"""Riders."""
+"""Riders: what is known of them obeys the rules of a rider sheet, but may be left out."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from foamwright.errors import InputError, Problem
+from foamwright.sheets.rider import rider_from_text
+from foamwright.sheets.writing import key, lines, text_value
 from foamwright.shop.database import Work
 from foamwright.shop.kinds import Event, Shelf
 from foamwright.shop.rows import move, on_shelf, require_fresh, require_row
 from foamwright.shop.searching import refresh_jobs_of
 from foamwright.shop.tables import JobRow, Person
 from foamwright.shop.texts import line_of, note_of
-from foamwright.shop.told import ShopError, told
+from foamwright.shop.told import ShopError
 
-LIGHTEST_KG, HEAVIEST_KG = 10.0, 250.0
-SHORTEST_M, TALLEST_M = 0.8, 2.4
+
+LONGEST_RIDER = 100
+"""Characters; as in a rider sheet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,16 +88,47 @@ def all_people(session: Session, shelf: Shelf = Shelf.IN_USE) -> Sequence[Person
     return session.scalars(select(Person).where(there).order_by(func.lower(Person.name), Person.id)).all()
 
 
+def rider_sheet(person: Person) -> str | None:
+    """Return the rider as a rider sheet that the command line reads; ``None`` while something is missing."""
+    told_all = None not in (person.mass_kg, person.stature_m) and person.experience and person.water
+    if not told_all:
+        return None
+    return _sheet(PersonWish(person.name, person.mass_kg, person.stature_m, person.experience, person.water))
+
+
 def _fill(person: Person, wish: PersonWish) -> None:
-    person.name = line_of("name", wish.name)
-    person.mass_kg = _within("mass_kg", wish.mass_kg, LIGHTEST_KG, HEAVIEST_KG)
-    person.stature_m = _within("stature_m", wish.stature_m, SHORTEST_M, TALLEST_M)
+    person.name = line_of("name", wish.name, LONGEST_RIDER)
+    person.mass_kg, person.stature_m = wish.mass_kg, wish.stature_m
     person.experience = note_of("experience", wish.experience, 40)
     person.water = note_of("water", wish.water, 80)
     person.note = note_of("note", wish.note)
+    _require_rider(replace(wish, name=person.name, experience=person.experience, water=person.water))
 
 
-def _within(where: str, value: float | None, least: float, most: float) -> float | None:
-    if value is not None and not least <= value <= most:
-        raise ShopError(told(where, "beyond", written=f"{value:g}", least=f"{least:g}", most=f"{most:g}"))
-    return value
+def _require_rider(wish: PersonWish) -> None:
+    """Refuse what no rider sheet may say; what is left out is left out."""
+    try:
+        rider_from_text(_sheet(wish), "rider.toml")
+    except InputError as why:
+        raise ShopError([_at_its_field(problem) for problem in why.problems]) from None
+
+
+def _sheet(wish: PersonWish) -> str:
+    """The rider as a sheet, with something possible in the place of what is left out."""
+    mass = 75.0 if wish.mass_kg is None else wish.mass_kg
+    stature = 1.75 if wish.stature_m is None else wish.stature_m
+    return lines(
+        key("name", text_value(wish.name)),
+        key("mass", text_value(f"{mass:.9f} kg")),
+        key("stature", text_value(f"{stature:.9f} m")),
+        key("experience", text_value(wish.experience or "beginner")),
+        key("water", text_value(wish.water or "sea")),
+    )
+
+
+_FIELDS = {"mass": "mass_kg", "stature": "stature_m", "[water] temperature": "water"}
+
+
+def _at_its_field(problem: Problem) -> Problem:
+    place = problem.where.rpartition(", ")[2]
+    return replace(problem, where=_FIELDS.get(place, place))

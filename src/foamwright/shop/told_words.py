@@ -51,6 +51,11 @@ ENGLISH = MappingProxyType(
             "Too many wrong tries from this device.",
             "Wait {seconds} seconds, then read the code on the host again.",
         ),
+        "too-many-streams": ("Too many live pages are open.", "Close some of them."),
+        "form-stale": (
+            "This page is too old to be sent, or it was not sent by our own page.",
+            "Load it again; what you typed is still here.",
+        ),
         "password-wrong": ("This is not the teacher's password.", "Try again, or pair with a code."),
         "password-none": ("No teacher's password has been set.", "Pair with a code from the host."),
         "password-short": (

@@ -5,9 +5,17 @@ from __future__ import annotations
 import pytest
 from shop_fixtures import TEACHER
 
+from foamwright.sheets.rider import rider_from_text
 from foamwright.shop.jobs import JobQuery, JobWish, find_jobs, open_job
 from foamwright.shop.kinds import Shelf
-from foamwright.shop.people import PersonWish, add_person, all_people, change_person, move_person
+from foamwright.shop.people import (
+    PersonWish,
+    add_person,
+    all_people,
+    change_person,
+    move_person,
+    rider_sheet,
+)
 from foamwright.shop.told import ConflictError, ShopError, UnknownError
 
 
@@ -30,9 +38,12 @@ def test_a_rider_is_kept_as_written(database):
     ("wish", "field", "match"),
     [
         (PersonWish(" "), "name", "Nothing stands here"),
-        (PersonWish("x" * 121), "name", "longer than 120"),
-        (PersonWish("Ada", mass_kg=7), "mass_kg", "“7” is beyond what can be. It lies between 10 and 250"),
-        (PersonWish("Ada", stature_m=float("nan")), "stature_m", "beyond what can be"),
+        (PersonWish("x" * 101), "name", "longer than 100"),
+        (PersonWish("Ada", mass_kg=7), "mass_kg", "is from 15 kg to 250 kg|not possible"),
+        (PersonWish("Ada", stature_m=float("nan")), "stature_m", "nan"),
+        (PersonWish("Ada", experience="wizard"), "experience", "“wizard” is not an experience"),
+        (PersonWish("Ada", water="tea"), "water", "“tea” is not a water"),
+        (PersonWish("Ada", water="sea, -3 C"), "water", "is ice at -3 C"),
         (PersonWish("Ada", note="x" * 4001), "note", "longer than 4000"),
     ],
 )
@@ -75,3 +86,12 @@ def test_the_archive(database):
         assert [one.name for one in all_people(session, Shelf.ARCHIVE)] == ["Ada Brook"]
     with pytest.raises(ConflictError, match="Ada Brook is in the archive"), database.writing(TEACHER) as work:
         open_job(work, JobWish("Board", rider_id=person.id))
+
+
+def test_a_rider_comes_out_as_a_sheet_once_everything_is_known(database):
+    person = added(database, "Ada “B”", mass_kg=72.5, stature_m=1.778, experience="beginner")
+    assert rider_sheet(person) is None
+    with database.writing(TEACHER) as work:
+        full = change_person(work, person.id, 1, PersonWish("Ada", 72.5, 1.778, "beginner", "sea, 18 C"))
+    rider = rider_from_text(rider_sheet(full), "rider.toml")
+    assert (rider.mass, rider.stature, rider.water.temperature_c) == (72.5, 1.778, 18.0)

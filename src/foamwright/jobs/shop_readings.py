@@ -1,0 +1,97 @@
+"""Recording readings that come from tablets: judged at once, stored once, never swallowed."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+
+from foamwright.shop.database import Actor, Database
+from foamwright.shop.kinds import Measured, ReadingState
+from foamwright.shop.readings import Judge, Outcome, ReadingWish, Verdict, store_readings
+from foamwright.shop.tables import JobRow, ReadingRow
+from foamwright.units import INCH
+
+MOST = {Measured.ROCKER: 0.4, Measured.THICKNESS: 0.35, Measured.WIDTH: 1.0}
+"""Metres; wider than any blank that a sheet can describe."""
+
+SAME_STATION = 0.006
+"""Metres; about 1/4 in: nearer stations are one."""
+
+GROWTH = INCH / 8
+"""Metres; two marks of a tape read to 1/16: less is the tape, more is a slip."""
+
+
+def record_readings(
+    database: Database, actor: Actor, job_id: int, sent: Sequence[ReadingWish], judge: Judge
+) -> Outcome:
+    """Record a batch of readings and return what became of each.
+
+    Raises
+    ------
+    UnknownError
+        There is no such job.
+    BusyError, FullError
+        Nothing of the batch was stored; the tablet keeps it.
+    """
+    with database.writing(actor) as work:
+        return store_readings(work, job_id, sent, judge)
+
+
+def judge_of_plan(job: JobRow, before: Sequence[ReadingRow], reading: ReadingWish) -> Verdict:
+    """Question a reading that cannot be: outside the blank, beyond any board, or foam that has grown."""
+    reasons = (
+        _beyond(reading),
+        _outside_the_blank(job.plan, reading),
+        _grown(before, reading),
+    )
+    reason = next(filter(None, reasons), "")
+    return Verdict(ReadingState.QUESTIONED, reason) if reason else Verdict()
+
+
+def _beyond(reading: ReadingWish) -> str:
+    most = MOST[reading.what]
+    if 0.0 <= reading.value_m <= most:
+        return ""
+    return f"A {reading.what} of {reading.value_m * 1000:.1f} mm is beyond any board. Read the tape again."
+
+
+def _outside_the_blank(plan: str | None, reading: ReadingWish) -> str:
+    blank = _blank_of(plan) if plan and reading.what is Measured.THICKNESS else None
+    if blank is None:
+        return ""
+    had = float(np.interp(reading.station_m, blank[0], blank[1]))
+    if reading.value_m <= had + GROWTH:
+        return ""
+    return f"The blank was only {had * 1000:.1f} mm thick there. Read the caliper and the station again."
+
+
+def _grown(before: Sequence[ReadingRow], reading: ReadingWish) -> str:
+    if reading.what is Measured.ROCKER:
+        # A tilted straight edge shows more rocker; that alone is no slip.
+        return ""
+    there = [
+        row.value_m
+        for row in before
+        if row.what == reading.what
+        and row.state == ReadingState.ACCEPTED
+        and abs(row.station_m - reading.station_m) < SAME_STATION
+    ]
+    if not there or reading.value_m <= min(there) + GROWTH:
+        return ""
+    return f"It was {min(there) * 1000:.1f} mm there before, and foam does not grow. Read it again."
+
+
+@lru_cache(maxsize=64)
+def _blank_of(plan: str) -> tuple[list[float], list[float]] | None:
+    """The blank's thickness along the board, from the first stage of a plan."""
+    document = json.loads(plan)
+    stages: Sequence[Mapping[str, Any]] = document.get("stages", []) if isinstance(document, dict) else []
+    first = next((stage for stage in stages if stage.get("name") == "blank"), None)
+    if first is None or not first.get("x_m"):
+        return None
+    pairs = zip(first["deck_m"], first["bottom_m"], strict=True)
+    return list(first["x_m"]), [deck - bottom for deck, bottom in pairs]

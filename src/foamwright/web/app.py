@@ -1,0 +1,106 @@
+"""The app: its pages, its interface, and what stands before both."""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+from collections.abc import AsyncIterator
+
+from fastapi import APIRouter, FastAPI
+
+from foamwright import __version__
+from foamwright.shop.about import signing_key
+from foamwright.web import statics
+from foamwright.web.answers import add_answers
+from foamwright.web.api import access as api_access
+from foamwright.web.api import bench as api_bench
+from foamwright.web.api import boards as api_boards
+from foamwright.web.api import jobs as api_jobs
+from foamwright.web.api import people as api_people
+from foamwright.web.api import stock as api_stock
+from foamwright.web.live import Live
+from foamwright.web.pages import access, boards, home, jobs, people, stock
+from foamwright.web.rate import Rate
+from foamwright.web.rendering import Templates
+from foamwright.web.services import Services
+from foamwright.web.settings import Settings
+from foamwright.web.shields import BodyLimit, KnownNames, SecureHeaders
+
+PAGES: tuple[APIRouter, ...] = (
+    home.router,
+    jobs.router,
+    boards.router,
+    stock.router,
+    people.router,
+    access.router,
+    statics.router,
+)
+"""Routers of pages; a page that is added joins here."""
+
+API: tuple[APIRouter, ...] = (
+    api_access.router,
+    api_people.router,
+    api_boards.router,
+    api_stock.router,
+    api_jobs.router,
+    api_bench.router,
+)
+"""Routers of the interface; all stand under ``/api``."""
+
+DESCRIPTION = """\
+Lengths in metres (`_m`), masses in kilograms (`_kg`), moments in UTC. Every error has one shape,
+`{"problems": [{"where", "what", "remedy"}]}`.
+
+On the host itself no login is needed; any other device pairs first. A program asks `GET /api/me` once, keeps
+the cookie, and sends the token it got as the header `X-Foamwright-Csrf` with every change.
+"""
+
+
+def create_app(settings: Settings) -> FastAPI:
+    """Return the app over an open database.
+
+    Parameters
+    ----------
+    settings
+        What this run is told.
+    """
+    services = Services(
+        settings=settings,
+        key=signing_key(settings.database),
+        templates=Templates(),
+        live=Live(settings.database, settings.limits.streams),
+        tries=Rate(settings.database.clock),
+    )
+    app = FastAPI(
+        title="foamwright",
+        version=__version__,
+        description=DESCRIPTION,
+        openapi_url="/api/openapi.json",
+        docs_url=None,
+        redoc_url=None,
+        lifespan=_lifespan,
+        separate_input_output_schemas=False,
+    )
+    app.state.services = services
+    for router in PAGES:
+        app.include_router(router)
+    for router in API:
+        app.include_router(router, prefix="/api")
+    add_answers(app)
+    app.add_middleware(BodyLimit, limits=settings.limits)
+    app.add_middleware(KnownNames, names=settings.names)
+    app.add_middleware(SecureHeaders)
+    return app
+
+
+@contextlib.asynccontextmanager
+async def _lifespan(app: FastAPI) -> AsyncIterator[None]:
+    """Follow history while the app runs."""
+    services: Services = app.state.services
+    following = asyncio.create_task(services.live.run())
+    try:
+        yield
+    finally:
+        following.cancel()
+        with contextlib.suppress(asyncio.CancelledError):
+            await following

@@ -1,0 +1,88 @@
+"""Every word of the app, by key, in each language: one TOML file a language under ``words``."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+from typing import Any
+
+from foamwright.shop.told import filled
+
+ENGLISH = "en"
+LANGUAGES = ("en", "de")
+
+Words = str | Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Catalogue:
+    """The words of one language.
+
+    Attributes
+    ----------
+    language
+        Its code, as in ``lang``.
+    words
+        Dotted key to words; where a number decides, a table of ``one`` and ``other``.
+    """
+
+    language: str
+    words: Mapping[str, Words]
+
+    def say(self, key: str, /, **values: object) -> str:
+        """Return the words of a key with their places filled; `n` chooses between one and many.
+
+        Raises
+        ------
+        KeyError
+            The catalogue has no such key.
+        """
+        words = self.words[key]
+        if not isinstance(words, str):
+            words = words["one" if values["n"] == 1 else "other"]
+        return filled(words, {name: str(value) for name, value in values.items()})
+
+    def has(self, key: str) -> bool:
+        """Return whether the catalogue has a key."""
+        return key in self.words
+
+    def under(self, prefix: str) -> dict[str, Words]:
+        """Return the words whose keys stand under a prefix, by the rest of the key: for a page's script."""
+        start = prefix + "."
+        return {key[len(start) :]: words for key, words in self.words.items() if key.startswith(start)}
+
+
+@cache
+def catalogue_of(language: str) -> Catalogue:
+    """Return the words of a language."""
+    text = resources.files("foamwright.web").joinpath("words", f"{language}.toml").read_text("utf-8")
+    return Catalogue(language, _flat("", tomllib.loads(text)))
+
+
+def chosen_language(asked: str, header: str) -> str:
+    """Return the language a visitor chose, or else the first that the browser names and we speak.
+
+    Parameters
+    ----------
+    asked
+        What the visitor chose; may be anything.
+    header
+        ``Accept-Language`` as the browser sent it.
+    """
+    if asked in LANGUAGES:
+        return asked
+    named = (part.partition(";")[0].strip().partition("-")[0].casefold() for part in header.split(","))
+    return next((one for one in named if one in LANGUAGES), ENGLISH)
+
+
+def _flat(prefix: str, table: Mapping[str, Any]) -> dict[str, Words]:
+    found: dict[str, Words] = {}
+    for key, value in table.items():
+        if isinstance(value, str) or set(value) == {"one", "other"}:
+            found[prefix + key] = value
+        else:
+            found.update(_flat(f"{prefix}{key}.", value))
+    return found

@@ -1,0 +1,144 @@
+"""The jobs page: search, the archive, one job with its blank, readings and history."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Depends, Path, Response
+
+from foamwright.shop.boards import all_boards
+from foamwright.shop.database import Work
+from foamwright.shop.history import history_of
+from foamwright.shop.jobs import JobQuery, JobWish, change_job, find_jobs, give_blank, move_job, open_job
+from foamwright.shop.kinds import Shelf
+from foamwright.shop.notes import add_note, notes_of
+from foamwright.shop.people import all_people
+from foamwright.shop.readings import readings_of
+from foamwright.shop.rows import require_row
+from foamwright.shop.stock import all_stock
+from foamwright.shop.tables import JobRow
+from foamwright.web.forms import Form, Sent, read_form
+from foamwright.web.pages.here import Here, SomebodyHere, TeacherHere
+from foamwright.web.pages.shelves import MoveTo, shelf_asked
+from foamwright.web.rendering import NOTHING_TYPED, Typed, see_other
+from foamwright.web.visitors import require_job
+
+router = APIRouter(prefix="/jobs", include_in_schema=False, dependencies=[Depends(read_form)])
+
+Number = Annotated[int, Path(ge=1, le=2_147_483_647)]
+
+ON_A_PAGE = 50
+
+
+@router.get("")
+def jobs(here: SomebodyHere) -> Response:
+    """Show the jobs; a bench is sent to its own."""
+    if not here.visitor.teaches:
+        return see_other(f"/jobs/{here.visitor.job_id}")
+    return _list(here, NOTHING_TYPED)
+
+
+@router.post("")
+def add(here: TeacherHere, form: Sent) -> Response:
+    """Open a job."""
+
+    def do(work: Work) -> str:
+        return f"/jobs/{open_job(work, _wish(form)).id}?said=job-opened"
+
+    return here.submit(form, do, lambda typed, _: _list(here, typed))
+
+
+@router.get("/{number}")
+def job(here: SomebodyHere, number: Number) -> Response:
+    """Show one job."""
+    require_job(here.visitor, number)
+    return _page(here, number, NOTHING_TYPED)
+
+
+@router.post("/{number}")
+def change(here: TeacherHere, number: Number, form: Sent) -> Response:
+    """Change what a job is to be."""
+
+    def do(work: Work) -> str:
+        change_job(work, number, form.number("revision"), _wish(form))
+        return f"/jobs/{number}?said=job-saved"
+
+    return here.submit(form, do, lambda typed, _: _page(here, number, typed))
+
+
+@router.post("/{number}/blank")
+def blank(here: TeacherHere, number: Number, form: Sent) -> Response:
+    """Give the job a blank off the rack, or put its blank back."""
+
+    def do(work: Work) -> str:
+        give_blank(work, number, form.number_or_none("blank_id"))
+        return f"/jobs/{number}?said=job-blank#blank"
+
+    return here.submit(form, do, lambda typed, _: _page(here, number, typed))
+
+
+@router.post("/{number}/notes")
+def note(here: SomebodyHere, number: Number, form: Sent) -> Response:
+    """Leave a note at the job."""
+    require_job(here.visitor, number)
+
+    def do(work: Work) -> str:
+        assert here.visitor.role is not None
+        add_note(work, number, here.visitor.role, form.text("words"))
+        return f"/jobs/{number}?said=note-left#notes"
+
+    return here.submit(form, do, lambda typed, _: _page(here, number, typed))
+
+
+@router.post("/{number}/shelf")
+def move(here: TeacherHere, number: Number, form: Sent, to: MoveTo) -> Response:
+    """Put a job into the archive, or take one out."""
+
+    def do(work: Work) -> str:
+        move_job(work, number, to)
+        return f"/jobs?said={to.name.casefold()}"
+
+    return here.submit(form, do, lambda typed, _: _page(here, number, typed))
+
+
+def _list(here: Here, typed: Typed) -> Response:
+    asked = here.request.query_params
+    start = int(asked["from"]) if asked.get("from", "").isdecimal() and len(asked["from"]) < 7 else 0
+    query = JobQuery(asked.get("words", "")[:200], shelf_asked(here.request), ON_A_PAGE + 1, start)
+    with here.reading() as session:
+        found = find_jobs(session, query)
+        people, boards = all_people(session), all_boards(session)
+    return here.show(
+        "jobs",
+        typed,
+        jobs=found[:ON_A_PAGE],
+        query=query,
+        older=start + ON_A_PAGE if len(found) > ON_A_PAGE else None,
+        newer=max(start - ON_A_PAGE, 0) if start else None,
+        in_use=Shelf.IN_USE,
+        people=people,
+        boards=boards,
+    )
+
+
+def _page(here: Here, number: int, typed: Typed) -> Response:
+    with here.reading() as session:
+        row = require_row(session, JobRow, number)
+        values: dict[str, Any] = {
+            "readings": readings_of(session, number),
+            "notes": notes_of(session, number),
+            "history": history_of(session, number) if here.visitor.teaches else [],
+            "people": all_people(session),
+            "boards": all_boards(session),
+            "blanks": all_stock(session),
+        }
+    return here.show("job", typed, job=row, **values)
+
+
+def _wish(form: Form) -> JobWish:
+    return JobWish(
+        title=form.text("title"),
+        rider_id=form.number_or_none("rider_id"),
+        board_id=form.number_or_none("board_id"),
+        note=form.text("note"),
+    )

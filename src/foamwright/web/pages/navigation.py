@@ -1,0 +1,33 @@
+"""Where the wall's links lead. A page that is added joins here."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from foamwright.web.visitors import Visitor
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A link on the wall: its words' key, and where it leads."""
+
+    key: str
+    path: str
+
+
+TEACHERS = (
+    Link("nav.jobs", "/jobs"),
+    Link("nav.boards", "/boards"),
+    Link("nav.stock", "/stock"),
+    Link("nav.people", "/people"),
+    Link("nav.access", "/access"),
+)
+
+
+def links_for(visitor: Visitor | None) -> tuple[Link, ...]:
+    """Return the links that a visitor may follow."""
+    if visitor is None or visitor.role is None:
+        return ()
+    if visitor.teaches:
+        return TEACHERS
+    return (Link("nav.job", f"/jobs/{visitor.job_id}"),)

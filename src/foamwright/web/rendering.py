@@ -1,0 +1,152 @@
+"""Pages: Jinja2 templates, the visitor's words and units, and nothing literal in between."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Any
+
+from fastapi import Request
+from fastapi.responses import HTMLResponse, RedirectResponse
+from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescape
+
+from foamwright.errors import Problem
+from foamwright.shop.told import Told
+from foamwright.units import System, Unit, format_feet, format_with_unit
+from foamwright.web.catalogue import Catalogue, catalogue_of, chosen_language
+from foamwright.web.statics import static_url
+
+LANGUAGE_COOKIE = "foamwright-language"
+LENGTHS_COOKIE = "foamwright-lengths"
+
+
+@dataclass(frozen=True, slots=True)
+class Reader:
+    """How a visitor reads: the words of a language, lengths in inches or millimetres."""
+
+    words: Catalogue
+    lengths: System
+
+    def length(self, metres: float) -> str:
+        """Return a length with its unit."""
+        return format_with_unit(metres, self.lengths)
+
+    def long_length(self, metres: float) -> str:
+        """Return the length of a board or blank: feet and inches, or millimetres."""
+        return format_feet(metres) if self.lengths is System.INCH else format_with_unit(metres, System.MM)
+
+    @property
+    def unit(self) -> Unit:
+        """The unit a bare number is written in."""
+        return Unit.INCH if self.lengths is System.INCH else Unit.MM
+
+    def problem(self, problem: Problem) -> Problem:
+        """Return a problem in the visitor's language, where the catalogue has it."""
+        key = problem.key if isinstance(problem, Told) else ""
+        what, remedy = f"problem.{key}.what", f"problem.{key}.remedy"
+        if isinstance(problem, Told) and self.words.has(what):
+            return problem.in_words(str(self.words.words[what]), str(self.words.words[remedy]))
+        return problem
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """What a person typed into a form that could not be taken, and why: shown again, nothing cleared."""
+
+    fields: Mapping[str, str] = field(default_factory=dict)
+    problems: Sequence[Problem] = ()
+
+    @property
+    def is_stale(self) -> bool:
+        """Whether what it began from was changed meanwhile."""
+        return any(problem.where == "revision" for problem in self.problems)
+
+    def revision(self, current: int) -> str:
+        """Return the revision that the form carries: ours again, unless the person has seen the newer one."""
+        return str(current) if self.is_stale else self.value("revision", current)
+
+    def value(self, name: str, otherwise: object = "") -> str:
+        """Return what a field shows."""
+        return self.fields.get(name, "" if otherwise is None else str(otherwise))
+
+    def at(self, *names: str) -> list[Problem]:
+        """Return the problems of a field, by any of its names."""
+        return [problem for problem in self.problems if problem.where in names]
+
+    def elsewhere(self, *names: str) -> list[Problem]:
+        """Return the problems that belong to none of the fields."""
+        return [problem for problem in self.problems if problem.where not in names]
+
+
+NOTHING_TYPED = Typed()
+
+
+@dataclass(frozen=True, eq=False)
+class Templates:
+    """The templates, and how a page is made from one."""
+
+    environment: Environment = field(default_factory=lambda: _environment())
+
+    def page(self, request: Request, name: str, status: int, **values: Any) -> HTMLResponse:
+        """Return a page.
+
+        Parameters
+        ----------
+        request
+            What is answered.
+        name
+            The template, without its ending.
+        status
+            Of the answer.
+        values
+            What the template uses; `visitor` among them.
+        """
+        reader = reader_of(request)
+        said = request.query_params.get("said", "")
+        text = self.environment.get_template(f"{name}.html").render(
+            reader=reader,
+            t=reader.words.say,
+            path=request.url.path,
+            said=f"said.{said}" if reader.words.has(f"said.{said}") else "",
+            **values,
+        )
+        return HTMLResponse(text, status)
+
+
+def reader_of(request: Request) -> Reader:
+    """Return how the visitor reads: as chosen, or as the browser says."""
+    cookies, header = request.cookies, request.headers.get("accept-language", "")
+    language = chosen_language(cookies.get(LANGUAGE_COOKIE, ""), header)
+    lengths = System.MM if cookies.get(LENGTHS_COOKIE) == System.MM else System.INCH
+    return Reader(catalogue_of(language), lengths)
+
+
+def see_other(location: str, said: str = "") -> RedirectResponse:
+    """Return the answer that sends a browser on after a form was done; `said` is shown there once."""
+    path, mark, fragment = location.partition("#")
+    joined = "&" if "?" in path else "?"
+    return RedirectResponse(path + (f"{joined}said={said}" if said else "") + mark + fragment, 303)
+
+
+def _environment() -> Environment:
+    environment = Environment(
+        loader=PackageLoader("foamwright.web", "templates"),
+        autoescape=select_autoescape(default=True, default_for_string=True),
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    filters: dict[str, Callable[..., object]] = {"moment": _moment, "money": _money}
+    environment.filters.update(filters)
+    environment.globals["static"] = static_url
+    environment.globals["nothing_typed"] = NOTHING_TYPED
+    return environment
+
+
+def _moment(moment: datetime) -> str:
+    return f"{moment.astimezone():%Y-%m-%d %H:%M}"
+
+
+def _money(price: float) -> str:
+    return f"{price:.2f}".removesuffix(".00")
