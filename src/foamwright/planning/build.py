@@ -9,6 +9,7 @@ from foamwright.bay.bay import Bay
 from foamwright.blank.blank import Blank
 from foamwright.blank.numbers import FoamFamily
 from foamwright.board.board import Board
+from foamwright.board.checks import check_board
 from foamwright.cautions import all_cautions
 from foamwright.cuts.stage_rails import plan_rails
 from foamwright.cuts.stage_runs import plan_runs, plan_thickness
@@ -21,8 +22,10 @@ from foamwright.cuts.stage_surfaces import (
 from foamwright.lay.choice import Choice
 from foamwright.lay.profiles import profile_of_blank, profile_of_board
 from foamwright.lay.rack import Rack
+from foamwright.lay.reasons import reasons_for
 from foamwright.lay.rotation import settled
 from foamwright.lay.survey import Order, Survey, survey
+from foamwright.lay.words import Words
 from foamwright.planning.plan import Plan
 from foamwright.stages.marks import marks_of, rack_stations
 from foamwright.stages.solids import chain_of
@@ -99,6 +102,8 @@ def build_plan(
         grain=grain,
         foam=plan_job_foam(chain, bay),
         findings=(
+            *check_board(board, system),
+            *reasons_for(choice, Words(system, bay.tape.fraction)),
             *(f for run in runs for f in run.findings),
             *against_the_grain(runs, grain, board.length),
         ),
