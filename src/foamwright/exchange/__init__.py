@@ -1,1 +1,1 @@
-"""Boards and blanks out to and in from files of other tools."""
+"""Boards and blanks out to files and in from them: solids, meshes, stations, scans."""

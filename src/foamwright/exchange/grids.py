@@ -1,0 +1,159 @@
+"""Grids of points on a body's strips: what smooth faces are drawn through."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from foamwright.exchange.solids import NO_WIDTH, Body
+from foamwright.shape.curves import Floats
+from foamwright.shape.quadrature import Solid, low_share
+
+ALONG, ACROSS = 41, 29
+"""Points along each panel and across each strip."""
+
+STEEP = 3.0
+"""An end where the outline runs steeper than this is round, and points crowd towards it."""
+
+EMPTY = 1e-7
+"""Metres: a strip that is nowhere wider is not there."""
+
+SIDES = (np.array([1.0, 1.0, 1.0]), np.array([1.0, -1.0, 1.0]))
+"""The two halves of what is symmetric."""
+
+
+@dataclass(frozen=True, eq=False)
+class Grid:
+    """Points of one face.
+
+    Attributes
+    ----------
+    points
+        (N, K, 3) metres; rows are stations, columns run along the section.
+    across
+        (K,) places of the columns, 0 to 1; rows are evenly spaced in the face's own variable.
+    """
+
+    points: Floats
+    across: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class Curve:
+    """Points (K, 3) of an edge with their places (K,), 0 to 1; two points are a straight line."""
+
+    points: Floats
+    places: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class FlatEnd:
+    """One half of a flat end.
+
+    Attributes
+    ----------
+    ring
+        Curves that bound it, in order round the section; the last is the straight line down the stringer.
+    normal
+        (3,) square to it.
+    """
+
+    ring: tuple[Curve, ...]
+    normal: Floats
+
+
+def grids_of(body: Body) -> tuple[tuple[Grid, ...], tuple[FlatEnd, ...]]:
+    """Return the faces of a body and the outlines of its flat ends.
+
+    Returns
+    -------
+    tuple of Grid
+        Strips of both halves and walls of notches; neighbours share their boundary points exactly.
+    tuple of FlatEnd
+        The flat ends, each half by itself.
+    """
+    half = [grid for start, stop in pairwise(body.solid.panels) for grid in _panel(body, start, stop)]
+    faces = [Grid(grid.points * side, grid.across) for grid in half for side in SIDES]
+    rings = [ring for x in (body.solid.panels[0], body.solid.panels[-1]) for ring in _end(body, x)]
+    forward = body.placed(np.array([1.0, 0.0, 0.0])) - body.placed(np.zeros(3))
+    ends = [
+        FlatEnd(tuple(Curve(body.placed(c.points * side), c.places) for c in ring), forward)
+        for ring in rings
+        for side in SIDES
+    ]
+    return tuple(Grid(body.placed(face.points), face.across) for face in faces), tuple(ends)
+
+
+def _panel(body: Body, start: float, stop: float) -> list[Grid]:
+    x = panel_stations(body.solid, start, stop)
+    grids = []
+    for strip in body.strips:
+        places = strip.crowded.sites(ACROSS)
+        grids.append(Grid(_points(body, strip.at(x, places), x), places))
+    kept = [grid for grid in grids if np.max(_widths(grid.points)) > EMPTY]
+    wall = _notch_wall(body, x)
+    return kept if wall is None else [*kept, wall]
+
+
+def _points(body: Body, strip: tuple[Floats, Floats], x: Floats) -> Floats:
+    share, height = strip
+    y = share * body.solid.half_width(x)[:, None]
+    return np.stack([np.broadcast_to(x[:, None], share.shape), y, height], axis=-1)
+
+
+def _widths(points: Floats) -> Floats:
+    return np.asarray(np.sum(np.linalg.norm(np.diff(points, axis=1), axis=2), axis=1))
+
+
+def _notch_wall(body: Body, x: Floats) -> Grid | None:
+    """The upright wall of a notch, from deck to bottom along its inner edge."""
+    low = low_share(body.solid, x)
+    if not np.any(low[1:-1] > 0.0):
+        return None
+    share = low[:, None]
+    floor, top = body.solid.bottom_at(x, share), body.solid.deck_at(x, share)
+    t = np.linspace(0.0, 1.0, ACROSS)
+    y = np.broadcast_to((low * body.solid.half_width(x))[:, None], (x.size, ACROSS))
+    station = np.broadcast_to(x[:, None], y.shape)
+    return Grid(np.stack([station, y, top + (floor - top) * t], axis=-1), t)
+
+
+def panel_stations(solid: Solid, start: float, stop: float) -> Floats:
+    """Return the stations of a panel: even, but crowded as a square towards an end where it is round."""
+    t = np.linspace(0.0, 1.0, ALONG)
+    round_start, round_stop = (_is_round(solid, start, stop), _is_round(solid, stop, start))
+    if round_start and round_stop:
+        t = (1.0 - np.cos(np.pi * t)) / 2.0
+    elif round_start:
+        t = t**2
+    elif round_stop:
+        t = 1.0 - (1.0 - t) ** 2
+    x = start + (stop - start) * t
+    x[0], x[-1] = start, stop
+    return x
+
+
+def _is_round(solid: Solid, end: float, other: float) -> bool:
+    """Whether the outline, or the foam's thickness beside a notch, begins upright at an end of a panel."""
+    near = np.array([end, end + (other - end) * 1e-5])
+    run = abs(float(near[1] - near[0]))
+    outer, inner = solid.half_width(near), solid.inner(near)
+    steep = abs(float(outer[1] - outer[0])) > STEEP * run
+    return steep or float(outer[0] - inner[0]) < NO_WIDTH < float(inner[0])
+
+
+def _end(body: Body, at: float) -> list[tuple[Curve, ...]]:
+    """The curves round half of a flat end, or none where the end has no width."""
+    x = np.array([at])
+    outer, inner = float(body.solid.half_width(x)[0]), float(body.solid.inner(x)[0])
+    if outer - inner < NO_WIDTH or outer < NO_WIDTH:
+        return []
+    curves = []
+    for strip in body.strips:
+        places = strip.crowded.sites(ACROSS)
+        curves.append(Curve(_points(body, strip.at(x, places), x)[0], places))
+    kept = [curve for curve in curves if _widths(curve.points[None])[0] > EMPTY]
+    closing = np.stack([kept[-1].points[-1], kept[0].points[0]])
+    return [(*kept, Curve(closing, np.array([0.0, 1.0])))]

@@ -1,0 +1,153 @@
+"""STL, OBJ and 3MF: closed triangle meshes in millimetres, the same bytes on every run."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from collections.abc import Sequence
+from dataclasses import dataclass
+from xml.sax.saxutils import quoteattr
+
+import numpy as np
+from numpy.typing import NDArray
+
+from foamwright.errors import FaultError
+from foamwright.exchange.solids import BoardSolid, Body, Refined
+from foamwright.shape.curves import Floats
+from foamwright.shape.mesh import mesh_of
+
+ALONG, ACROSS = 40, 30
+"""Steps along each panel and across each part of a half section: a board's volume to 0.1 %."""
+
+FINEST = 5
+"""Decimals of a millimetre in written texts."""
+
+PLACE = f"%.{FINEST}f"
+
+ZIP_TIME = (1980, 1, 1, 0, 0, 0)
+"""The earliest time a zip file can say; the same input gives the same bytes."""
+
+Triangles = NDArray[np.int64]
+
+
+@dataclass(frozen=True, eq=False)
+class Surface:
+    """A closed mesh as it is written: (V, 3) millimetres, (F, 3) indices, normals outwards."""
+
+    name: str
+    vertices: Floats
+    faces: Triangles
+
+
+def surface_of(body: Body, along: int = ALONG, across: int = ACROSS) -> Surface:
+    """Return a body's closed mesh in the file's frame, in millimetres rounded to single precision.
+
+    Places that fall together in a file are one vertex here, and triangles that vanish are left out, so the
+    mesh is as closed in the file as in memory.
+
+    Raises
+    ------
+    FaultError
+        An edge does not belong to exactly two triangles.
+    """
+    solid = body.solid
+    refined = Refined(solid, solid.extremes) if isinstance(solid, BoardSolid) else solid
+    mesh = mesh_of(refined, along, across)
+    points = np.round(body.placed(mesh.vertices) * 1000.0, FINEST).astype(np.float32).astype(np.float64)
+    vertices, index = np.unique(points + 0.0, axis=0, return_inverse=True)
+    faces = index.reshape(-1)[mesh.faces]
+    a, b, c = faces.T
+    surface = Surface(body.name, vertices, faces[(a != b) & (b != c) & (c != a)])
+    _require_closed(surface)
+    return surface
+
+
+def _require_closed(surface: Surface) -> None:
+    a, b, c = surface.faces.T
+    count = surface.vertices.shape[0]
+    ways = np.concatenate([a * count + b, b * count + c, c * count + a])
+    backs = np.concatenate([b * count + a, c * count + b, a * count + c])
+    there, times = np.unique(ways, return_counts=True)
+    if np.any(times > 1) or not np.array_equal(there, np.unique(backs)):
+        raise FaultError(f"the mesh of {surface.name} is not closed; nothing was written")
+
+
+def stl_bytes(surfaces: Sequence[Surface]) -> bytes:
+    """Return binary STL in millimetres (the format itself carries no unit; the header says it).
+
+    Source: 3D Systems, StereoLithography Interface Specification, 1989: 80 bytes of header, a count, 50
+    bytes for each facet.
+    """
+    corners = np.concatenate([s.vertices[s.faces] for s in surfaces]).astype("<f4")
+    sides = corners[:, 1:].astype(float) - corners[:, :1].astype(float)
+    normals = np.cross(sides[:, 0], sides[:, 1])
+    lengths = np.linalg.norm(normals, axis=1)
+    normals /= np.where(lengths > 0.0, lengths, 1.0)[:, None]
+    facets = np.zeros(corners.shape[0], dtype=[("numbers", "<f4", (4, 3)), ("attribute", "<u2")])
+    facets["numbers"][:, 0], facets["numbers"][:, 1:] = normals, corners
+    header = b"foamwright, binary STL, millimetres".ljust(80, b" ")
+    return header + np.uint32(corners.shape[0]).tobytes() + facets.tobytes()
+
+
+def obj_bytes(surfaces: Sequence[Surface]) -> bytes:
+    """Return Wavefront OBJ in millimetres, one group for each body."""
+    lines = ["# foamwright, millimetres"]
+    first = 1
+    for surface in surfaces:
+        lines.append(f"o {_word(surface.name)}")
+        lines += _rows(f"v {PLACE} {PLACE} {PLACE}", surface.vertices)
+        lines += _rows("f %d %d %d", surface.faces + first)
+        first += surface.vertices.shape[0]
+    return ("\n".join(lines) + "\n").encode("ascii")
+
+
+def threemf_bytes(surfaces: Sequence[Surface]) -> bytes:
+    """Return 3MF (core specification 1.3), unit millimetre, one object for each body."""
+    stream = io.BytesIO()
+    with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as archive:
+        for name, text in (
+            ("[Content_Types].xml", _CONTENT_TYPES),
+            ("_rels/.rels", _RELATIONS),
+            ("3D/3dmodel.model", _model(surfaces)),
+        ):
+            archive.writestr(zipfile.ZipInfo(name, ZIP_TIME), text, zipfile.ZIP_DEFLATED)
+    return stream.getvalue()
+
+
+_CONTENT_TYPES = (
+    '<?xml version="1.0" encoding="UTF-8"?>\n'
+    '<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types">'
+    '<Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/>'
+    '<Default Extension="model" ContentType="application/vnd.ms-package.3dmanufacturing-3dmodel+xml"/>'
+    "</Types>\n"
+)
+_RELATIONS = (
+    '<?xml version="1.0" encoding="UTF-8"?>\n'
+    '<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">'
+    '<Relationship Target="/3D/3dmodel.model" Id="model" '
+    'Type="http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel"/></Relationships>\n'
+)
+
+
+def _model(surfaces: Sequence[Surface]) -> str:
+    parts = [
+        '<?xml version="1.0" encoding="UTF-8"?>\n<model unit="millimeter" xml:lang="en" '
+        'xmlns="http://schemas.microsoft.com/3dmanufacturing/core/2015/02">\n<resources>'
+    ]
+    for number, surface in enumerate(surfaces, 1):
+        parts.append(f'<object id="{number}" type="model" name={quoteattr(surface.name)}><mesh><vertices>')
+        parts += _rows(f'<vertex x="{PLACE}" y="{PLACE}" z="{PLACE}"/>', surface.vertices)
+        parts.append("</vertices><triangles>")
+        parts += _rows('<triangle v1="%d" v2="%d" v3="%d"/>', surface.faces)
+        parts.append("</triangles></mesh></object>")
+    items = "".join(f'<item objectid="{number}"/>' for number in range(1, len(surfaces) + 1))
+    parts.append(f"</resources>\n<build>{items}</build>\n</model>\n")
+    return "\n".join(parts)
+
+
+def _rows(form: str, rows: Floats | Triangles) -> list[str]:
+    return [form % tuple(row) for row in rows.tolist()]
+
+
+def _word(name: str) -> str:
+    return "".join(letter if letter.isascii() and letter.isalnum() else "-" for letter in name)

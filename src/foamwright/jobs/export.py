@@ -1,0 +1,203 @@
+"""A board, its foam, a blank with the board inside, or a stage, as a file that other tools read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import StrEnum
+from pathlib import Path
+
+from foamwright.blank.blank import Blank
+from foamwright.board.board import Board, board_of
+from foamwright.board.sheet import read_board
+from foamwright.errors import InputError, NoAnswerError, Problem
+from foamwright.exchange.mesh_files import obj_bytes, stl_bytes, surface_of, threemf_bytes
+from foamwright.exchange.solids import (
+    Body,
+    blank_body,
+    board_body,
+    foam_body,
+    inside_body,
+    stage_body,
+)
+from foamwright.exchange.stations_csv import stations_csv
+from foamwright.exchange.step import require_kernel, step_bytes
+from foamwright.jobs.picking import pick_job, read_job
+from foamwright.jobs.planning import no_blank_words
+from foamwright.lay.choice import Choice
+from foamwright.lay.survey import Survey
+from foamwright.papers.body_drawing import bodies_drawing
+from foamwright.papers.dxf import dxf_bytes
+from foamwright.papers.svg import sheet_around, svg_bytes
+from foamwright.stages.marks import rack_stations
+from foamwright.stages.solids import StageName, chain_of
+from foamwright.units import System, parse_length
+
+
+class What(StrEnum):
+    """What is exported; a stage is named by its own name."""
+
+    BOARD = "board"
+    FOAM = "foam"
+    BLANK = "blank"
+
+
+@dataclass(frozen=True, slots=True)
+class ExportOrder:
+    """What is asked for.
+
+    Attributes
+    ----------
+    what
+        ``board``, ``foam``, ``blank``, or the name of a stage.
+    stock, blank, bay
+        Where the blank comes from; foam, blank and stages need a stock (foam also does with `stringer`).
+    stringer
+        Width of the stringer in words, where there is no stock.
+    system
+        In which unit a CSV and names of stations are written.
+    """
+
+    what: str = What.BOARD
+    stock: Path | None = None
+    blank: str | None = None
+    bay: Path | None = None
+    stringer: str | None = None
+    system: System = System.INCH
+
+
+@dataclass(frozen=True, eq=False)
+class _Scene:
+    """The bodies of a file and the board they belong to."""
+
+    board: Board
+    bodies: tuple[Body, ...]
+    system: System
+
+    def drawing_stations(self) -> list[tuple[str, float]]:
+        solid = self.bodies[0].solid
+        first, last = solid.panels[0], solid.panels[-1]
+        stations = rack_stations(last, self.system)
+        return [(s.name, s.x) for s in stations if first + 0.02 < s.x < last - 0.02]
+
+
+Writer = Callable[[_Scene], bytes]
+
+
+def export_job(board: Path, to: Path, order: ExportOrder) -> bytes:
+    """Return the bytes of a file.
+
+    Parameters
+    ----------
+    board
+        Board sheet.
+    to
+        The file to be; its ending names the format.
+    order
+        What is exported.
+
+    Raises
+    ------
+    InputError
+        An unknown ending or name, anything wrong in a sheet, a missing kernel for STEP, a stock that is not
+        named.
+    NoAnswerError
+        The board lies in no blank of the stock.
+    """
+    ending = to.suffix.lower()
+    if ending not in WRITERS:
+        raise InputError(
+            Problem(
+                f"--to {to.name}", f"the ending “{ending}” is no format.", f"It can be {', '.join(WRITERS)}."
+            )
+        )
+    if ending in (".step", ".stp"):
+        require_kernel()
+    if ending == ".csv" and order.what != What.BOARD:
+        raise InputError(
+            Problem(
+                "--what", "a CSV holds the finished board's stations.", "Leave --what away, or choose a mesh."
+            )
+        )
+    return WRITERS[ending](_scene(board, order))
+
+
+def _scene(board: Path, order: ExportOrder) -> _Scene:
+    stages = [str(stage) for stage in StageName]
+    if order.what not in [*What, *stages]:
+        known = ", ".join([*What, *stages[1:]])
+        raise InputError(Problem("--what", f"“{order.what}” cannot be exported.", f"It can be {known}."))
+    if order.stock is None:
+        return _without_stock(board_of(read_board(board)), order)
+    choice, solid, blank, finish = _laid(board, order)
+    if order.what == What.BOARD:
+        bodies: tuple[Body, ...] = (board_body(solid),)
+    elif order.what == What.FOAM:
+        bodies = (foam_body(solid, blank.numbers.stringer.width),)
+    elif order.what in (What.BLANK, StageName.BLANK):
+        bodies = (blank_body(blank), inside_body(solid, choice.placed))
+    else:
+        chain = chain_of(solid, blank, choice.placed, finish)
+        bodies = (stage_body(solid, chain.stage(StageName(order.what)), finish),)
+    return _Scene(solid, bodies, order.system)
+
+
+def _without_stock(board: Board, order: ExportOrder) -> _Scene:
+    if order.what in (What.BOARD, StageName.FINISHED):
+        return _Scene(board, (board_body(board),), order.system)
+    if order.what == What.FOAM and order.stringer is not None:
+        width = parse_length(order.stringer, None, "--stringer")
+        return _Scene(board, (foam_body(board, width),), order.system)
+    raise InputError(
+        Problem(
+            "--stock",
+            f"is not given, and “{order.what}” depends on the blank.",
+            "Name a stock sheet" + (", or give --stringer." if order.what == What.FOAM else "."),
+        )
+    )
+
+
+def _laid(board: Path, order: ExportOrder) -> tuple[Choice, Board, Blank, float]:
+    assert order.stock is not None
+    job = read_job(board, order.stock, order.bay)
+    survey = pick_job(job)
+    try:
+        choice = survey.best if order.blank is None else survey.of(order.blank)
+    except KeyError:
+        names = ", ".join(blank.id for blank in job.blanks)
+        what = f"no blank of the stock is called “{order.blank}”."
+        raise InputError(Problem("--blank", what, f"The stock has: {names}.")) from None
+    if choice is None or not choice.fits:
+        shown = survey if choice is None else Survey((choice,))
+        raise NoAnswerError(no_blank_words(shown, order.system))
+    blank = next(blank for blank in job.blanks if blank.id == choice.id)
+    return choice, job.board, blank, job.bay.allowances.finish
+
+
+def _dxf(scene: _Scene) -> bytes:
+    name = " with ".join(body.name for body in scene.bodies)
+    return dxf_bytes(bodies_drawing(scene.bodies, scene.drawing_stations()), name)
+
+
+def _svg(scene: _Scene) -> bytes:
+    name = " with ".join(body.name for body in scene.bodies)
+    drawing = bodies_drawing(scene.bodies, scene.drawing_stations())
+    words = f"{name} at full size: from above, from the side, and cut across at stations; tail at the left."
+    return svg_bytes(sheet_around(drawing, name), words)
+
+
+def _csv(scene: _Scene) -> bytes:
+    return stations_csv(scene.board, rack_stations(scene.board.length, scene.system), scene.system)
+
+
+WRITERS: dict[str, Writer] = {
+    ".step": lambda scene: step_bytes(scene.bodies),
+    ".stp": lambda scene: step_bytes(scene.bodies),
+    ".stl": lambda scene: stl_bytes([surface_of(body) for body in scene.bodies]),
+    ".3mf": lambda scene: threemf_bytes([surface_of(body) for body in scene.bodies]),
+    ".obj": lambda scene: obj_bytes([surface_of(body) for body in scene.bodies]),
+    ".dxf": _dxf,
+    ".svg": _svg,
+    ".csv": _csv,
+}
+"""Formats by the ending of the file."""
