@@ -169,6 +169,12 @@ def test_thin_rails_towards_the_tail() -> None:
     assert "from tail" in thin.where
 
 
+@pytest.mark.parametrize(("exponent", "warned"), [(4.5, False), (5.5, True)])
+def test_a_firm_edge_in_the_nose(exponent: float, warned: bool) -> None:
+    firm = replace(GROYNE, rails=(RailMark(0.0, 0.2, exponent, 2.2, "all"),))
+    assert ("edge-hard-nose" in found(firm)) is warned
+
+
 def test_hard_edge_in_the_nose() -> None:
     hard = replace(GROYNE, rails=(RailMark(0.0, 0.0, math.inf, 2.2, "all"),))
     edge = found(hard)["edge-hard-nose"]
