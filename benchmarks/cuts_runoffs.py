@@ -21,7 +21,7 @@ from foamwright.cuts.replay import replay
 from foamwright.cuts.runs import Strokes
 from foamwright.cuts.simulation import Workpiece
 
-JACK, BLOCK = Bay().planes
+JACK, BLOCK = Bay().planes[:2]
 BOARD = (
     Shape(34.0, 1.1, 2.4, 6.0),
     Shape(28.0, 0.6, 2.2, 8.0),

@@ -63,7 +63,7 @@ def test_longest_sole_that_still_cuts_is_the_root_of_eight_radii_times_the_chip(
 
 
 def test_planes_of_the_bay_have_published_lengths():
-    jack, block = Bay().planes
+    jack, block = Bay().planes[:2]
     low, high = PUBLISHED["jack_length_range"]["value"]
     assert jack.sole / INCH == pytest.approx(PUBLISHED["jack_length"]["value"], abs=0.25)
     assert low <= jack.sole / INCH <= high

@@ -146,6 +146,8 @@ class Trials:
                 best = self._refined(group, clear, best)
                 if number > 0 and self._hopeless(best.excess):
                     return best
+                if self.tip_first and best.excess <= 0.0:
+                    return best
             if best is not None and best.excess <= 0.0:
                 break
         assert best is not None

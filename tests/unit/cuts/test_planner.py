@@ -13,7 +13,7 @@ from foamwright.cuts.runs import End, Obstacle, RunTarget, Strokes
 from foamwright.cuts.simulation import Workpiece
 from foamwright.errors import FaultError
 
-JACK, BLOCK = Bay().planes
+JACK, BLOCK = Bay().planes[:2]
 ROCKER = run_target(Shape(30.0, 1.0, 2.2, 6.0))
 
 
