@@ -60,11 +60,26 @@ def no_blank_words(survey: Survey, system: System) -> str:
 def write_papers(plan: Plan, folder: Path, paper: str, system: System) -> tuple[Path, ...]:
     """Write plan.json and the papers, all of them or none, and return their paths.
 
+    Parameters
+    ----------
+    plan
+        The plan.
+    folder
+        Where they go; made if it is not there.
+    paper
+        ``"a4"`` or ``"letter"``.
+    system
+        Inches or millimetres.
+
     Raises
     ------
     InputError
         The folder cannot be written to.
     """
-    contents = {"plan.json": json_bytes(plan.as_json())}
+    # Drawing and its libraries are loaded only where papers are written.
+    from foamwright.papers.job_files import plan_files
+    from foamwright.papers.tiling import Paper
+
+    contents = {"plan.json": json_bytes(plan.as_json()), **plan_files(plan, Paper[paper.upper()], system)}
     write_folder_atomically(folder, contents)
     return tuple(folder / name for name in contents)

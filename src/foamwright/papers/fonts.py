@@ -54,6 +54,7 @@ def plain_width(words: str, face: Face, height: float) -> float:
     return em_for(height, face) * sum(widths[ord(letter)] for letter in words)
 
 
+@cache
 def face_for(letter: str, face: Face) -> Face | None:
     """Return the first face that has `letter`: `face`, else a face of wider coverage, else None."""
     return next((f for f in (face, *_FALLBACKS) if ord(letter) in metrics(f).widths), None)

@@ -101,7 +101,7 @@ def _slide_name(metres: float, figures: Figures) -> str:
 def _chosen(at: tuple[float, float], plot: Box, choice: Choice) -> Drawing:
     """A ring at the chosen slide, and its minutes."""
     right = at[0] < plot.centre[0]
-    place = (at[0] + (3.5 if right else -3.5), min(at[1] + 3.6, plot.top - 2.5))
+    place = (at[0] + (3.5 if right else -3.5), min(at[1] + 6.5, plot.top - 2.5))
     words = f"{choice.work_min:.0f} min"
     name = Text(
         place,

@@ -21,7 +21,7 @@ from foamwright.papers.style import Face, Lettering
 
 _LEFT = 0.52
 _GAP = 8.0
-_MOST = 11
+_RANKED_HEAD = 22.0
 _STYLE = TableStyle(row_height=6.6, height=Lettering.LABEL, heading_height=2.0)
 _SMALL = TextStyle(Lettering.LABEL, Face.TEXT, 1.6)
 
@@ -31,8 +31,8 @@ def choice_page(job: Job) -> Headed:
     body = job.ground.body
     left_width = _LEFT * body.width
     right = Box(body.left + left_width + _GAP, body.bottom, body.right, body.top)
-    ranked = _ranked(job, left_width)
-    fails = _failures(job, left_width, body.height - ranked.height - 6.0)
+    fails = _failures(job, left_width, 0.5 * body.height)
+    ranked = _ranked(job, left_width, body.height - fails.height - 8.0)
     chart_box = Box(right.left, right.top - 72.0, right.right, right.top - 9.0)
     heading = paragraph("Work against where the board lies along the blank", right.width, BODY_HEAD)
     parts = [
@@ -48,12 +48,13 @@ def choice_page(job: Job) -> Headed:
         purpose=f"{job.plan.blank.id}, and what the others would take.",
         body=drawing_of(parts),
         scale="",
-        refers_to="Minutes from the bay's rates; litres planed off, saw's offcuts not counted; prices of the stock.",
+        refers_to="Minutes from the bay's rates; litres without the saw's offcuts; prices of the stock.",
     )
 
 
-def _ranked(job: Job, width: float) -> Block:
-    """The blanks that take the board, best first."""
+def _ranked(job: Job, width: float, height: float) -> Block:
+    """The blanks that take the board, best first, as many as find room."""
+    most = int((height - _RANKED_HEAD) / _STYLE.row_height)
     plan = job.plan
     fitting = [plan.choice, *(c for c in plan.others if c.fits)]
     columns = [
@@ -66,10 +67,10 @@ def _ranked(job: Job, width: float) -> Block:
         Column("tail in, " + job.figures.unit, 17.5),
         Column("on hand", 15.0),
     ]
-    rows = [_ranked_row(number, choice, job) for number, choice in enumerate(fitting[:_MOST], start=1)]
+    rows = [_ranked_row(number, choice, job) for number, choice in enumerate(fitting[:most], start=1)]
     blocks = [paragraph("Blanks that take the board", width, BODY_HEAD), table(columns, rows, _STYLE)]
-    if len(fitting) > _MOST:
-        blocks.append(paragraph(f"And {len(fitting) - _MOST} more.", width, _SMALL))
+    if len(fitting) > most:
+        blocks.append(paragraph(f"And {len(fitting) - most} more.", width, _SMALL))
     return stacked(blocks, 1.5)
 
 

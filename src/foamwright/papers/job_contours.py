@@ -1,4 +1,4 @@
-"""The contours' page: depths to scoop on a grid of stations and places across, and what a straight edge shows."""
+"""The contours' pages: depths to scoop on a grid, and sections with the straight edge that checks them."""
 
 from __future__ import annotations
 
@@ -9,34 +9,50 @@ from foamwright.papers.drawing_box import Box, points_of
 from foamwright.papers.job_howto import HOW, Step
 from foamwright.papers.job_offsets import Offsets, Row, RowKind, offsets_under
 from foamwright.papers.job_page import Headed
-from foamwright.papers.job_stage import Job, foot_of_page
-from foamwright.papers.job_views import View, scale_for
+from foamwright.papers.job_scoop_sections import scoop_sections
+from foamwright.papers.job_stage import Job, cautions_foot, foot_of_page
+from foamwright.papers.job_views import SCALES, View
 from foamwright.papers.style import Anchor, Face, Hatching, Lettering, Pen
+from foamwright.shape.curves import Floats
 
-_SIDE = 15.0
+_SIDE = 8.0
 _SHOWN = 1e-4
+_NARROW = 5e-3
 
 
 def contour_pages(job: Job) -> list[Headed]:
-    """Return the page of the contours; none for a flat bottom."""
-    return [_page(job)] if job.plan.scoop.needed else []
+    """Return the pages of the contours; none for a flat bottom."""
+    return [_grid_page(job), _section_page(job)] if job.plan.scoop.needed else []
 
 
-def _page(job: Job) -> Headed:
-    foot, top = foot_of_page(job, Step.CONTOURS)
+def _grid_page(job: Job) -> Headed:
+    foot, top = cautions_foot(job, Step.CONTOURS)
     body = job.ground.body
     offsets = Offsets(job.heads, tuple(_rows(job)))
     table_box = Box(body.left, top + 3.0, body.right, top + 3.0 + offsets.height)
     room = Box(body.left + _SIDE, table_box.top, body.right - _SIDE, body.top - 1.0)
     picture, view = _picture(job, room)
     feet = [(view.x(s.x), room.bottom) for s in job.plan.stations]
-    how = HOW[Step.CONTOURS]
     return Headed(
         title="Contours",
-        purpose=how.purpose,
+        purpose=HOW[Step.CONTOURS].purpose,
         body=drawing_of([picture, offsets_under(offsets, table_box, feet), foot]),
         scale=view.scale,
-        refers_to="Large: depth under the flat bottom. Small: how far out from the stringer. Both sides alike.",
+        refers_to="Large: depth under the flat. Small: how far out from the stringer, both sides alike.",
+        step=Step.CONTOURS.number,
+    )
+
+
+def _section_page(job: Job) -> Headed:
+    foot, top = foot_of_page(job, Step.CONTOURS)
+    body = job.ground.body
+    sections, scale = scoop_sections(job, Box(body.left, top + 5.0, body.right, body.top - 1.0))
+    return Headed(
+        title="Contours, sections",
+        purpose="Lay the straight edge across and measure under it; deepest station first, then outwards.",
+        body=sections + foot,
+        scale=scale,
+        refers_to="Depth under a straight edge laid level across the bottom, from rail to rail.",
         step=Step.CONTOURS.number,
     )
 
@@ -48,21 +64,30 @@ def _rows(job: Job) -> list[Row]:
         if not (scoop.exact[:, k] > _SHOWN).any():
             continue
         cells = tuple(
-            f"{say.depth(float(depth))}|{say.width(float(y)) if share else ''}"
+            _cell(job, float(depth), float(y), share)
             for depth, y in zip(scoop.exact[:, k], scoop.y[:, k], strict=True)
         )
-        label = "scoop the stringer" if share == 0.0 else _SHARE_NAMES.get(share, f"{share:.2f} out")
-        rows.append(Row(f"{label}, {say.unit}" if not rows else label, cells, RowKind.PAIR))
-    gap = tuple(say.nearest(float(g)) if g > _SHOWN else "0" for g in scoop.edge_gap[:, 0])
-    rows.append(Row("check: under a straight edge across, at the stringer", gap))
-    rows.append(Row("write what you read", (), RowKind.WRITE))
-    return rows
+        label = "take off at the stringer" if share == 0.0 else _SHARE_NAMES.get(share, f"{share:.2f} out")
+        rows.append(Row(label if rows else f"{label}, {say.unit}", cells, RowKind.PAIR))
+    thick = tuple(say.at_least(m.thickness) for m in job.contour_marks)
+    return [
+        *rows,
+        Row("check: thickness by calipers", thick, RowKind.KEY),
+        Row("write what you read", (), RowKind.WRITE),
+    ]
+
+
+def _cell(job: Job, depth: float, y: float, share: float) -> str:
+    """A depth and how far out it holds; nothing where the board is too narrow to have such a place."""
+    if share == 0.0:
+        return job.figures.depth(depth)
+    return f"{job.figures.depth(depth)}|{job.figures.width(y)}" if y > _NARROW else "0"
 
 
 _SHARE_NAMES = {
     0.25: "a quarter of the way to the rail",
     0.5: "half way to the rail",
-    0.75: "three quarters of the way",
+    0.75: "three quarters of the way to the rail",
     1.0: "at the rail",
 }
 
@@ -72,48 +97,44 @@ def _picture(job: Job, room: Box) -> tuple[Drawing, View]:
     scoop, board = job.plan.scoop, job.plan.board
     x = np.linspace(0.0, board.length, 401)
     half = board.half_width(x)
-    denominator = scale_for(board.length, room.width)
-    while float(half.max()) * 1000.0 / denominator > room.height - 7.0:
-        denominator += 1
-    left = room.centre[0] - board.length * 500.0 / denominator
-    view = View(left, room.bottom + 3.5, denominator)
+    view = _view(board.length, float(half.max()), room)
     lines = [
-        line(view.curve(scoop.x, scoop.y[:, k]), Pen.STATION if share else Pen.LEVEL)
+        line(view.curve(scoop.x, scoop.y[:, k]), Pen.THIN if share else Pen.LEVEL)
         for k, share in enumerate(scoop.shares.tolist())
         if share < 1.0
     ]
     stations = [
-        line([(view.x(s.x), view.y(_half(job, s.x))), (view.x(s.x), room.bottom)], Pen.STATION)
+        line(
+            [(view.x(s.x), view.y(float(board.half_width(np.array([s.x]))[0]))), (view.x(s.x), room.bottom)],
+            Pen.STATION,
+        )
         for s in job.plan.stations
     ]
-    outline = np.vstack([view.curve(x, half)])
-    name = Text(
-        (view.x(0.5 * board.length), view.y(float(half.max())) + 1.6),
-        "half the bottom, from below",
-        Lettering.LABEL,
-        Face.LABEL,
-        Anchor.CENTRE,
+    at = (view.x(0.5 * board.length), view.y(float(half.max())) + 1.6)
+    name = Text(at, "half the bottom, from below", Lettering.LABEL, Face.LABEL, Anchor.CENTRE)
+    outline = line(view.curve(x, half), Pen.OUTLINE)
+    return drawing_of([_hatched(job, view), *stations, *lines, outline, Drawing((name,))]), view
+
+
+def _view(length: float, half: float, room: Box) -> View:
+    fitting = (
+        d for d in SCALES if length * 1000.0 / d <= room.width and half * 1000.0 / d <= room.height - 8.0
     )
-    return drawing_of(
-        [_hatched(job, view), *stations, *lines, line(outline, Pen.OUTLINE), Drawing((name,))]
-    ), view
-
-
-def _half(job: Job, x: float) -> float:
-    return float(job.plan.board.half_width(np.array([x]))[0])
+    denominator = next(fitting, SCALES[-1])
+    return View(room.centre[0] - length * 500.0 / denominator, room.bottom + 3.5, denominator)
 
 
 def _hatched(job: Job, view: View) -> Drawing:
-    """Hatching as far out as the scoop is deeper than a tape shows."""
+    """Hatching as far out as something comes off."""
     scoop = job.plan.scoop
     reach = np.array([_reach(row, y) for row, y in zip(scoop.exact, scoop.y, strict=True)])
     if not (reach > 0.0).any():
         return Drawing()
-    ring = points_of(np.vstack([view.curve(scoop.x, reach), view.curve(scoop.x, np.zeros_like(reach))[::-1]]))
-    return hatch(Hatching.BOTTOM, ring)
+    ring = np.vstack([view.curve(scoop.x, reach), view.curve(scoop.x, np.zeros_like(reach))[::-1]])
+    return hatch(Hatching.BOTTOM, points_of(ring))
 
 
-def _reach(depths: np.ndarray, y: np.ndarray) -> float:
+def _reach(depths: Floats, y: Floats) -> float:
     """Greatest distance out at which something comes off."""
     deep = np.flatnonzero(depths > _SHOWN)
     return float(y[min(deep[-1] + 1, y.size - 1)]) if deep.size else 0.0

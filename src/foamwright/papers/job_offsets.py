@@ -14,7 +14,7 @@ from foamwright.papers.style import Anchor, Face, Lettering, Pen, Tone
 
 LABEL_WIDTH = 44.0
 ROW = 8.4
-PAIR_ROW = 10.4
+PAIR_ROW = 11.4
 HEAD = 9.6
 LEADERS = 8.0
 _WIDE_COLUMN = 17.5
@@ -75,13 +75,13 @@ def offsets_under(offsets: Offsets, box: Box, feet: Sequence[tuple[float, float]
     box
         Its room; the top is where the leaders begin.
     feet
-        For each station where its line ends on the view above, mm.
+        For each station where its line ends on the view above, mm; empty where no view is tied to it.
     """
     count = len(offsets.heads)
     width = (box.width - LABEL_WIDTH) / count
     middles = [box.left + LABEL_WIDTH + (i + 0.5) * width for i in range(count)]
     head_top = box.top - LEADERS
-    parts = [_leader(foot, (x, head_top)) for foot, x in zip(feet, middles, strict=True)]
+    parts = [_leader(foot, (x, head_top)) for foot, x in zip(feet, middles, strict=False)]
     parts += [_head(names, x, head_top, width) for names, x in zip(offsets.heads, middles, strict=True)]
     top = head_top - HEAD
     parts.append(_spans(offsets.heads, middles, top, width))
@@ -154,7 +154,7 @@ def _cell_maker(row: Row, box: Box, width: float) -> Callable[[float, str], Draw
         return lambda x, words: _pair(x, box, words, width)
     face = Face.FIGURES_STRONG if row.kind is RowKind.KEY else Face.FIGURES
     height = _LARGE if width >= _WIDE_COLUMN else Lettering.FIGURE
-    return lambda x, words: Drawing((shrunk(Text((x, y), words, height, face, Anchor.MIDDLE), width - 1.2),))
+    return lambda x, words: Drawing((shrunk(Text((x, y), words, height, face, Anchor.MIDDLE), width - 2.2),))
 
 
 def _pair(x: float, box: Box, words: str, width: float) -> Drawing:
@@ -162,9 +162,9 @@ def _pair(x: float, box: Box, words: str, width: float) -> Drawing:
     figure, _, place = words.partition("|")
     if figure == "0":
         return Drawing((Text((x, box.centre[1]), "0", Lettering.LABEL, Face.FIGURES, Anchor.MIDDLE),))
-    upper = Text((x, box.top - 3.9), figure, Lettering.FIGURE, Face.FIGURES_STRONG, Anchor.MIDDLE)
+    upper = Text((x, box.top - 3.5), figure, Lettering.FIGURE, Face.FIGURES_STRONG, Anchor.MIDDLE)
     if not place:
         upper = Text((x, box.centre[1]), figure, Lettering.FIGURE, Face.FIGURES_STRONG, Anchor.MIDDLE)
         return Drawing((shrunk(upper, width - 1.0),))
-    lower = Text((x, box.bottom + 2.0), f"at {place}", 2.2, Face.FIGURES, Anchor.MIDDLE)
+    lower = Text((x, box.bottom + 2.4), f"at {place}", 2.2, Face.FIGURES, Anchor.MIDDLE)
     return Drawing((shrunk(upper, width - 1.0), shrunk(lower, width - 0.6)))

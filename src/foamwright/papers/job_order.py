@@ -106,20 +106,20 @@ def _before(job: Job) -> tuple[str, list[str]]:
     """What is drawn on the blank before the first cut."""
     say, plan = job.figures, job.plan
     return "Before the first cut", [
-        "Blank bottom up. Lay the straight edge along the stringer, level over the place where it touches: the "
-        "blank's level line.",
-        f"Mark the tail tip {say.along(plan.lay.slide)} in from the blank's tail, then every station from the "
-        "tip it is named after, square across both faces.",
+        "Blank bottom up. Lay the straight edge along the stringer and level it over the place where it "
+        "touches: the blank's level line.",
+        f"Mark the tail tip {say.along(plan.lay.slide)} from the blank's tail end, then every station from "
+        "the tip it is named after, square across both faces.",
     ]
 
 
 def _reading() -> tuple[str, list[str]]:
     """How the sheets are to be read."""
     return "How to read the sheets", [
-        "A cut that obeys these figures is never deeper than the plan: all are rounded that way. “Skim” is less "
-        "than the tape shows.",
-        "Minutes are for planing and the foam beside it. Sawing and contours are not counted: they are the same "
-        "in every blank.",
+        "A cut that obeys these figures is never deeper than the plan: all are rounded that way. “Skim” is "
+        "less than the tape shows.",
+        "Minutes are for planing and the foam beside it. Sawing and contours are not counted: they are the "
+        "same in every blank.",
         "Foam cannot be put back. Of two readings believe the one with less foam.",
     ]
 
@@ -152,7 +152,16 @@ def _at_hand(job: Job) -> Block:
         f"Run-offs end no more than {say.with_unit(say.nearest(allowances.run_off))} above their line. "
         f"Sanding: {_fine(job, allowances.finish)} on each face and round the edge.",
     )
-    return stacked([paragraph("Have at hand", _SIDE, BODY_HEAD), *lines, told(left, _SIDE)], 1.2)
+    hand = stacked([paragraph("Have at hand", _SIDE, BODY_HEAD), *lines], 1.2)
+    return stacked([hand, told(left, _SIDE), *_mind(job)], 4.0)
+
+
+def _mind(job: Job) -> list[Block]:
+    """What the plan found that no sheet of a step tells."""
+    told_elsewhere = ("run-", "grain-")
+    others = [f for f in job.plan.findings if not f.code.startswith(told_elsewhere)]
+    words = " ".join(f"{f.sentence} {f.remedy}" for f in others)
+    return [told(Told("Mind", words), _SIDE)] if words else []
 
 
 def _fine(job: Job, metres: float) -> str:

@@ -108,7 +108,7 @@ def _lay_marks(job: Job, curves: Laid, view: View) -> Drawing:
     """The blank's level line, and what comes off each face at the two stations that fix the lay."""
     ends = (view.x(0.0), view.x(job.plan.blank.length))
     name = Text(
-        (ends[0], view.base - 2.4), "blank's level line", Lettering.LABEL, Type.LABEL, Anchor.MIDDLE_LEFT
+        (sum(ends) / 2, view.base - 2.8), "blank's level line", Lettering.LABEL, Type.LABEL, Anchor.MIDDLE
     )
     parts = [line([(x, view.base) for x in ends], Pen.LEVEL), Drawing((name,))]
     for station in lay_stations(job):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from foamwright.papers.drawing import Drawing, Sheet, Text, drawing_of, line
 from foamwright.papers.drawing_box import Box
@@ -98,6 +99,7 @@ class Told:
     words: str
 
 
+@lru_cache(maxsize=256)
 def told(piece: Told, width: float) -> Block:
     """Return a piece of text as a block."""
     head = paragraph(piece.heading, width, BODY_HEAD)
@@ -121,3 +123,16 @@ def columns_height(pieces: Sequence[Told], width: float) -> float:
     """Return the height that `in_columns` takes at a total `width`."""
     each = (width - (len(pieces) - 1) * COLUMN_GAP) / len(pieces)
     return max(told(piece, each).height for piece in pieces)
+
+
+def notes_ruled(box: Box) -> Drawing:
+    """Return room to write: lines under a small heading, none where there is no room for two."""
+    step = 9.0
+    count = int((box.height - 4.0) / step)
+    if count < 2:
+        return Drawing()
+    heading = Text((box.left, box.top), "Notes", Lettering.LABEL, Face.LABEL, Anchor.TOP_LEFT)
+    levels = [box.top - 4.0 - (i + 1) * step for i in range(count)]
+    return drawing_of(
+        [Drawing((heading,)), *(line([(box.left, y), (box.right, y)], Pen.THIN) for y in levels)]
+    )

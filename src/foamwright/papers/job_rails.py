@@ -2,34 +2,35 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 import numpy as np
 
-from foamwright.cautions import cautions_for
 from foamwright.cuts.bands import Band, Where
 from foamwright.cuts.stage_rails import StationBands
 from foamwright.papers.drawing import Drawing, Text, drawing_of, line, shape
-from foamwright.papers.drawing_box import Box, Points
-from foamwright.papers.drawing_points import thinned_points
-from foamwright.papers.job_cautions import caution_strip
+from foamwright.papers.drawing_box import Box
 from foamwright.papers.job_howto import HOW, Step
 from foamwright.papers.job_offsets import Offsets, Row, RowKind, offsets_under
-from foamwright.papers.job_page import Headed, columns_height, in_columns
-from foamwright.papers.job_stage import Job, how_columns
-from foamwright.papers.job_views import SCALES
-from foamwright.papers.style import Anchor, Lettering, Pen
+from foamwright.papers.job_page import Headed
+from foamwright.papers.job_rail_shape import SectionCut, section_cut
+from foamwright.papers.job_stage import Job, foot_of_page, reminder_foot
+from foamwright.papers.job_views import SCALES, View
+from foamwright.papers.style import Anchor, Lettering, Pen, Tone
 from foamwright.papers.style import Face as Type
+from foamwright.shape.curves import Floats
 
-_SHOWN = 4
-_GAP = 6.0
+_SHOWN = (2, 3)
+_GAP = 8.0
+_BESIDE = 16.0
+_NAME = 2.8
 
 
 def rail_pages(job: Job) -> list[Headed]:
     """Return the pages of the rails: the flats from the deck, then those from the bottom."""
-    sides = [Where.DECK, Where.BOTTOM]
-    with_bands = [side for side in sides if any(_of(s, side) for s in job.plan.bands)]
-    return [_page(job, side, first=side is with_bands[0]) for side in with_bands]
+    sides = [side for side in (Where.DECK, Where.BOTTOM) if any(_of(s, side) for s in job.plan.bands)]
+    return [_page(job, side, first=side is sides[0]) for side in sides]
 
 
 def _of(station: StationBands, side: Where) -> list[Band]:
@@ -38,26 +39,16 @@ def _of(station: StationBands, side: Where) -> list[Band]:
 
 def _page(job: Job, side: Where, *, first: bool) -> Headed:
     body = job.ground.body
-    cautions = cautions_for(Step.RAILS.value, polyurethane=job.plan.polyurethane)
-    strip = caution_strip(cautions if first else cautions[:1], body.width)
-    pieces = how_columns(job, Step.RAILS)
-    base = body.bottom + strip.height + 2.5
-    height = columns_height(pieces, body.width) if first else 0.0
-    text = in_columns(pieces, Box(body.left, base, body.right, base + height)) if first else Drawing()
-    rows = _rows(job, side)
-    offsets = Offsets(tuple(job.figures.station(s.station) for s in job.plan.bands), tuple(rows))
-    top = base + height + 1.0
-    box = Box(body.left, top, body.right, top + offsets.height)
-    sections, scale, feet = _sections(
-        job, side, Box(body.left, box.top + 1.0, body.right, body.top - 1.0), offsets
-    )
-    table = offsets_under(offsets, box, feet)
-    how = HOW[Step.RAILS]
+    foot, top = (foot_of_page if first else reminder_foot)(job, Step.RAILS)
+    heads = tuple(job.figures.station(s.station) for s in job.plan.bands)
+    offsets = Offsets(heads, tuple(_rows(job, side)))
+    box = Box(body.left, top + 3.0, body.right, top + 3.0 + offsets.height)
+    sections, scale = _sections(job, side, Box(body.left, box.top - 5.0, body.right, body.top - 1.0))
     name = "from the deck" if side is Where.DECK else "from the bottom"
     return Headed(
         title=f"Rails, {name}",
-        purpose=how.purpose,
-        body=drawing_of([sections, table, text, strip.at(body.left, body.bottom + strip.height)]),
+        purpose=HOW[Step.RAILS].purpose,
+        body=drawing_of([sections, offsets_under(offsets, box, ()), foot]),
         scale=scale,
         refers_to="Lines from the edge that the flat takes away, over the surface they are drawn on.",
         step=Step.RAILS.number,
@@ -67,113 +58,139 @@ def _page(job: Job, side: Where, *, first: bool) -> Headed:
 def _rows(job: Job, side: Where) -> list[Row]:
     """Two rows for every flat: its outer line and its inner one."""
     most = max(len(_of(s, side)) for s in job.plan.bands)
-    rows = []
-    for number in range(most):
-        for which in (0, 1):
-            cells = tuple(_cell(job, _of(s, side), number, which) for s in job.plan.bands)
-            rows.append(Row(_label(job, side, number, which), cells, RowKind.KEY if which else RowKind.PLAIN))
-    return rows
+    return [
+        Row(
+            _label(job, side, number, which),
+            tuple(_cell(job, _of(s, side), number, which) for s in job.plan.bands),
+            RowKind.KEY if which else RowKind.PLAIN,
+        )
+        for number in range(most)
+        for which in (0, 1)
+    ]
 
 
 def _cell(job: Job, bands: Sequence[Band], number: int, which: int) -> str:
     if number >= len(bands):
         return "–"
-    return job.figures.depth(bands[number].lines[which].from_edge)
+    return job.figures.pencil(bands[number].lines[which].from_edge)
 
 
 def _label(job: Job, side: Where, number: int, which: int) -> str:
     face = side.value
-    place = (
-        f"on the {face}, in from the edge"
-        if which
-        else ("on the side, from the edge" if number == 0 else f"on flat {number}, from the edge")
-    )
-    unit = f", {job.figures.unit}" if number == 0 and which == 0 else ""
-    return f"flat {number + 1}: {place}{unit}"
+    edge = "the edge" if number == 0 else f"the edge of flat {number}"
+    on = f"on the {face}" if which else ("on the side" if number == 0 else f"on flat {number}")
+    unit = f", {job.figures.unit}" if number == which == 0 else ""
+    return f"{number + 1}{'ab'[which]}  {on}, from {edge}{unit}"
 
 
-def _sections(
-    job: Job, side: Where, room: Box, offsets: Offsets
-) -> tuple[Drawing, str, list[tuple[float, float]]]:
-    """A few sections to scale, rails to the right, and where every station's column begins."""
-    bands = [s for s in job.plan.bands if _of(s, side)]
-    picks = np.unique(np.rint(np.linspace(0, len(bands) - 1, _SHOWN)).astype(int))
-    shown = [bands[i] for i in picks]
-    width = (room.width - (len(shown) - 1) * _GAP) / len(shown)
-    zones = [_zone(s, side) for s in shown]
-    widest = max(z[0] for z in zones)
-    tallest = max(z[1] for z in zones)
-    d = next(
-        d for d in SCALES if widest * 1000.0 / d <= width - 16.0 and tallest * 1000.0 / d <= room.height - 9.0
-    )
+def _sections(job: Job, side: Where, room: Box) -> tuple[Drawing, str]:
+    """A few sections to one scale, the rail at the right."""
+    usable = [s for s in job.plan.bands if _of(s, side)]
+    count = min(_SHOWN, key=lambda n: (_shown(usable, side, n, room)[1], -n))
+    shown, denominator, boxes = _shown(usable, side, count, room)
     parts = [
-        _section(
-            job,
-            s,
-            side,
-            Box(
-                room.left + i * (width + _GAP), room.bottom, room.left + i * (width + _GAP) + width, room.top
-            ),
-            d,
-        )
-        for i, s in enumerate(shown)
+        _section(job, station, cut, box, denominator)
+        for (station, cut), box in zip(shown, boxes, strict=True)
     ]
-    from foamwright.papers.job_offsets import LABEL_WIDTH
-
-    column = (room.width - LABEL_WIDTH) / len(offsets.heads)
-    feet = [
-        (room.left + LABEL_WIDTH + (i + 0.5) * column, room.bottom - 1.0) for i in range(len(offsets.heads))
-    ]
-    return drawing_of(parts), f"1:{d}", feet
+    return drawing_of(parts), f"1:{denominator}"
 
 
-def _zone(station: StationBands, side: Where) -> tuple[float, float]:
-    """Width and height of the part of a section that the flats concern, metres."""
-    stage = station.section.stage
-    width = sum(0.0 for _ in ()) + _inward(station, side) * 1.15 + 0.01
-    return width, float(np.ptp(stage[:, 1]))
+Shown = tuple[list[tuple[StationBands, SectionCut]], int, list[Box]]
+"""Sections, the scale that they fit at, and where they stand."""
 
 
-def _inward(station: StationBands, side: Where) -> float:
-    """How far in from the side the innermost line of the flats stands, metres."""
-    inner = station.bands.outline[:, 0]
-    widest = float(station.section.stage[:, 0].max())
-    inside = inner[(inner > 1e-6) & (inner < widest - 1e-6)]
-    return widest - float(inside.min()) if inside.size else widest
+def _shown(usable: Sequence[StationBands], side: Where, count: int, room: Box) -> Shown:
+    """Return so many sections, spread along the board but for the ends."""
+    picks = np.unique(np.rint(np.linspace(0, len(usable) - 1, count + 2)[1:-1]).astype(int))
+    shown = [(usable[i], section_cut(usable[i], side)) for i in picks]
+    width = (room.width - (len(shown) - 1) * _GAP) / len(shown)
+    lefts = [room.left + i * (width + _GAP) for i in range(len(shown))]
+    boxes = [Box(left, room.bottom, left + width, room.top) for left in lefts]
+    return shown, _denominator([cut for _, cut in shown], boxes[0]), boxes
 
 
-def _section(job: Job, station: StationBands, side: Where, box: Box, d: int) -> Drawing:
-    """One section: foam before thin, flats heavy and numbered, the finished rail dashed."""
-    factor = 1000.0 / d
-    widest = float(station.section.stage[:, 0].max())
-    low = float(station.section.stage[:, 1].min())
-    right = box.right - 8.0
-
-    def place(points: Points) -> Points:
-        return thinned_points(
-            np.column_stack(
-                [right - (widest - points[:, 0]) * factor, box.bottom + 4.0 + (points[:, 1] - low) * factor]
-            )
-        )
-
-    number, rest = job.figures.station(station.station)
-    title = Text(
-        (box.left + 2.0, box.top - 1.0),
-        f"{number} {rest}".strip(),
-        Lettering.FIGURE,
-        Type.TITLE,
-        Anchor.TOP_LEFT,
+def _denominator(cuts: Sequence[SectionCut], box: Box) -> int:
+    widest = max(cut.inward for cut in cuts) * 1.12
+    tallest = max(float(np.ptp(cut.before[:, 1])) for cut in cuts)
+    fitting = (
+        d
+        for d in SCALES
+        if widest * 1000.0 / d <= box.width - _BESIDE and tallest * 1000.0 / d <= box.height - 18.0
     )
-    window = Box(box.left, box.bottom, box.right, box.top - 5.0)
-    inside = drawing_of(
+    return next(fitting, SCALES[-1])
+
+
+def _section(job: Job, station: StationBands, cut: SectionCut, box: Box, denominator: int) -> Drawing:
+    """One section: foam before thin, the finished rail dashed, flats heavy, pencil lines named."""
+    low = float(cut.before[:, 1].min())
+    left = box.right - _BESIDE + 4.0 - cut.side * 1000.0 / denominator
+    spare = box.height - 18.0 - float(np.ptp(cut.before[:, 1])) * 1000.0 / denominator
+    view = View(left, box.bottom + 6.0 + 0.4 * spare - low * 1000.0 / denominator, denominator)
+    top = view.y(float(cut.before[:, 1].max()))
+    number, rest = job.figures.station(station.station)
+    title = Text((box.left, top + 6.0), f"{number} {rest}".strip(), Lettering.FIGURE, Type.TITLE)
+    window = Box(box.left, view.base - 50.0, box.right, top + 4.0)
+    finished = station.section.finished
+    foam = drawing_of(
         [
-            shape(place(station.section.stage), Pen.CUT),
-            line(place(station.section.finished), Pen.HIDDEN),
-            line(place(station.bands.outline), Pen.OUTLINE),
+            _ring(view, cut.before, Pen.CUT),
+            *(line(view.curve(*_ends(f.outer, f.inner)), Pen.THIN) for f in cut.flats),
+            line(view.curve(finished[:, 0], finished[:, 1]), Pen.HIDDEN),
+            _ring(view, cut.after, Pen.OUTLINE),
         ]
     ).clipped_to(window)
-    return inside + Drawing((title,)) + _numbers(place(station.bands.outline), station, side)
+    return drawing_of([foam, _names(view, cut), Drawing((title,))])
 
 
-def _numbers(outline: Points, station: StationBands, side: Where) -> Drawing:
-    return Drawing()
+def _ends(first: tuple[float, float], last: tuple[float, float]) -> tuple[Floats, Floats]:
+    return np.array([first[0], last[0]]), np.array([first[1], last[1]])
+
+
+def _ring(view: View, corners: Floats, pen: Pen) -> Drawing:
+    points = np.column_stack([[view.x(y) for y in corners[:, 0]], [view.y(z) for z in corners[:, 1]]])
+    return shape(points, pen)
+
+
+def _names(view: View, cut: SectionCut) -> Drawing:
+    """Every pencil line as a small square with its name outside the foam."""
+    lines = [
+        (f"{number}{letter}", (view.x(place[0]), view.y(place[1])), _on_face(cut, place))
+        for number, flat in enumerate(cut.flats, start=1)
+        for letter, place in (("a", flat.outer), ("b", flat.inner))
+    ]
+    dots = [shape(Box(*at, *at).grown(0.55).corners, None, Tone.INK) for _, at, _ in lines]
+    over = [_over(words, at, up) for words, at, up in lines if up]
+    beside = _beside([(words, at) for words, at, up in lines if not up], view.x(cut.side) + 3.5)
+    return drawing_of([*dots, *over, beside])
+
+
+def _on_face(cut: SectionCut, place: tuple[float, float]) -> float:
+    """1 for a place on the deck, -1 on the bottom, 0 on the side or a flat."""
+    heights = cut.before[:, 1]
+    if abs(place[1] - float(heights.min())) < 1e-5:
+        return -1.0
+    # A domed deck is not level: what is neither on the side nor on a flat is on the deck.
+    inward = cut.side - place[0]
+    return 1.0 if inward > 1e-5 and abs(place[1] - _deck_at(cut, place[0])) < 1e-5 else 0.0
+
+
+def _deck_at(cut: SectionCut, y: float) -> float:
+    """Height of the foam's deck before the flats at a distance from the stringer."""
+    deck = cut.before[cut.before[:, 1] > float(np.mean(cut.before[:, 1]))]
+    order = np.argsort(deck[:, 0], kind="stable")
+    return float(np.interp(y, deck[order, 0], deck[order, 1]))
+
+
+def _over(words: str, at: tuple[float, float], up: float) -> Drawing:
+    return Drawing((Text((at[0], at[1] + 3.0 * up), words, _NAME, Type.FIGURES, Anchor.MIDDLE),))
+
+
+def _beside(lines: Sequence[tuple[str, tuple[float, float]]], x: float) -> Drawing:
+    """Names in a column beside the rail, pushed apart where they would touch."""
+    parts: list[Drawing] = []
+    last = -math.inf
+    for words, at in sorted(lines, key=lambda pair: pair[1][1]):
+        last = max(at[1], last + _NAME + 1.2)
+        text = Text((x + 2.5, last), words, _NAME, Type.FIGURES, Anchor.MIDDLE_LEFT)
+        parts += [line([(at[0] + 0.9, at[1]), (x, last), (x + 1.8, last)], Pen.THIN), Drawing((text,))]
+    return drawing_of(parts)

@@ -21,20 +21,39 @@ from foamwright.papers.titleblock import TitleBlock
 from foamwright.planning.plan import Plan
 from foamwright.units import System
 
+_LEADING = 3
+"""Sheets before those of the first step."""
 
-def job_document(plan: Plan, paper: Paper, system: System, block: TitleBlock | None = None) -> Document:
-    """Return the job sheet of a plan."""
+
+def job_document(plan: Plan, paper: Paper, system: System, block: TitleBlock) -> Document:
+    """Return the job sheet of a plan.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    paper
+        What it is printed on, landscape.
+    system
+        Inches or millimetres.
+    block
+        Whose it is: job, board, blank, date; each sheet adds its name, scale and number.
+
+    Returns
+    -------
+    Document
+        Overview, order of the work, the choice explained, the pages of every step, a log for readings.
+    """
     job = Job(plan, figures_of(plan.bay, system), ground_for(paper))
     pages = pages_of(job)
-    named = block or TitleBlock("", job=" ", board=plan.board.name, blank=plan.blank.id, date=" ")
-    sheets = tuple(job.ground.sheet(page, named, n, len(pages)) for n, page in enumerate(pages, start=1))
+    sheets = tuple(job.ground.sheet(page, block, n, len(pages)) for n, page in enumerate(pages, start=1))
     return Document(f"{plan.board.name}: job sheet", sheets, "How to shape it, step by step")
 
 
 def pages_of(job: Job) -> list[Headed]:
     """Return every page in the order of the work, before they are numbered."""
     steps = step_pages(job)
-    first = 4
+    first = _LEADING + 1
     sheets: dict[Step, list[int]] = {}
     for step, pages in steps.items():
         sheets[step] = list(range(first, first + len(pages)))

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from foamwright.blank.numbers import Face
-from foamwright.cautions import cautions_for
+from foamwright.cautions import Caution, cautions_for
 from foamwright.cuts.grain import PlaningDirections
 from foamwright.cuts.runs import End
 from foamwright.papers.dimension import arrowhead
@@ -28,7 +28,7 @@ from foamwright.shape.curves import Floats
 from foamwright.stages.marks import StageMark
 from foamwright.stages.solids import Stage, StageName
 
-_SIDE = 15.0
+_SIDE = 13.5
 _STEEP = math.radians(2.0)
 _HATCHES = {Face.BOTTOM: Hatching.BOTTOM, Face.DECK: Hatching.DECK}
 
@@ -49,6 +49,11 @@ class Job:
     def heads(self) -> tuple[tuple[str, str], ...]:
         """The stations' names in two lines each."""
         return tuple(self.figures.station(s) for s in self.plan.stations)
+
+    @property
+    def contour_marks(self) -> list[StageMark]:
+        """The marks after the contours, tail to nose."""
+        return self.marks(StageName.CONTOURS, Face.BOTTOM)
 
     def rise(self, x: Floats) -> Floats:
         """Return the board's level line above the blank's at stations, metres."""
@@ -132,18 +137,36 @@ def foam_words(job: Job, step: Step) -> list[str]:
     ]
 
 
-def foot_of_page(job: Job, step: Step) -> tuple[Drawing, float]:
-    """Return how-to columns and cautions, standing on the title block, and the height they reach to."""
-    body = job.ground.body
-    cautions = caution_strip(cautions_for(step.value, polyurethane=job.plan.polyurethane), body.width)
-    pieces = how_columns(job, step)
+Foot = tuple[Drawing, float]
+"""What stands on the title block, and the height it reaches to, mm."""
+
+
+def foot_of_page(job: Job, step: Step) -> Foot:
+    """Return how-to columns over the step's cautions."""
+    cautions, base = cautions_foot(job, step)
+    body, pieces = job.ground.body, how_columns(job, step)
     height = columns_height(pieces, body.width)
-    base = body.bottom + cautions.height + 2.5
-    text = in_columns(pieces, Box(body.left, base, body.right, base + height))
-    return text + cautions.at(body.left, body.bottom + cautions.height), base + height
+    text = in_columns(pieces, Box(body.left, base + 2.5, body.right, base + 2.5 + height))
+    return text + cautions, base + 2.5 + height
 
 
-def stage_page(job: Job, step: Step, cut: Cut, rows: Sequence[Row]) -> Headed:
+def cautions_foot(job: Job, step: Step) -> Foot:
+    """Return all cautions of a step."""
+    return _cautions(job, cautions_for(step.value, polyurethane=job.plan.polyurethane))
+
+
+def reminder_foot(job: Job, step: Step) -> Foot:
+    """Return the step's own cautions, without those that stand on its first page for all steps."""
+    return _cautions(job, [c for c in cautions_for(step.value, polyurethane=False) if c.step != "all"])
+
+
+def _cautions(job: Job, cautions: Sequence[Caution]) -> Foot:
+    body = job.ground.body
+    strip = caution_strip(cautions, body.width)
+    return strip.at(body.left, body.bottom + strip.height), body.bottom + strip.height
+
+
+def stage_page(job: Job, step: Step, cut: Cut, rows: Sequence[Row], under: Foot | None = None) -> Headed:
     """Return the page of a stage that cuts along the board.
 
     Parameters
@@ -156,8 +179,10 @@ def stage_page(job: Job, step: Step, cut: Cut, rows: Sequence[Row]) -> Headed:
         What comes off.
     rows
         The table's rows.
+    under
+        What stands below the table; the how-to and the cautions if not given.
     """
-    foot, top = foot_of_page(job, step)
+    foot, top = under or foot_of_page(job, step)
     body = job.ground.body
     offsets = Offsets(job.heads, tuple(rows))
     table_box = Box(body.left, top + 3.0, body.right, top + 3.0 + offsets.height)

@@ -4,24 +4,22 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from foamwright.cautions import cautions_for
-from foamwright.cuts.runs import End, RunPlan
+from foamwright.cuts.runs import End, HollowRegion, Obstacle, RunPlan
 from foamwright.papers.drawing import Drawing, drawing_of
 from foamwright.papers.drawing_box import Box
 from foamwright.papers.drawing_text import Block, stacked
-from foamwright.papers.job_cautions import caution_strip
 from foamwright.papers.job_howto import Step
 from foamwright.papers.job_list import GroupLine, Line, ListHead, NoteLine, StopLine, flowed, list_columns
 from foamwright.papers.job_page import Headed, Told, told
 from foamwright.papers.job_run_view import run_view
-from foamwright.papers.job_stage import Job
+from foamwright.papers.job_stage import Job, reminder_foot
 from foamwright.papers.job_turn import TurnLine
 from foamwright.papers.job_words import Figures, counted
 from foamwright.stages.solids import StageName
 
 _SIDE_WIDTH = 57.0
 _GAP = 5.0
-_PICTURES = (74.0, 70.0, 66.0, 62.0, 58.0, 54.0, 50.0)
+_PICTURES = (74.0, 70.0, 66.0, 62.0, 58.0, 54.0, 50.0, 46.0, 42.0)
 
 
 @dataclass(frozen=True, eq=False)
@@ -70,16 +68,15 @@ def run_pages(job: Job, run: RunPlan) -> list[Headed]:
 
 def _page(job: Job, sheet: RunSheet, lines: list[Line], *, first: bool) -> tuple[Headed, list[Line]]:
     body = job.ground.body
-    cautions = [c for c in cautions_for(sheet.step.value, polyurethane=False) if c.step != "all"]
-    strip = caution_strip(cautions, body.width)
-    foot = body.bottom + strip.height + 3.0
+    cautions, top = reminder_foot(job, sheet.step)
+    foot = top + 3.0
     filled, rest, split = _split(lines, Box(body.left, foot, body.right - _SIDE_WIDTH - _GAP, body.top))
     picture, scale = run_view(
         sheet.run, job.plan, job.figures, Box(body.left, split + 2.0, body.right, body.top - 1.0)
     )
     head = ListHead(f"start, {job.figures.unit}", f"iron, {job.figures.unit}")
     side = _side(job, sheet).at(body.right - _SIDE_WIDTH, split)
-    parts = [picture, list_columns(filled, head), side, strip.at(body.left, body.bottom + strip.height)]
+    parts = [picture, list_columns(filled, head), side, cautions]
     return _headed(job, sheet, drawing_of(parts), scale, first), rest
 
 
@@ -127,7 +124,7 @@ def run_lines(sheet: RunSheet, figures: Figures) -> list[Line]:
         if number in stops:
             stop = stops[number]
             lines.append(_stop_line(sheet, figures, stop.left_at_tip, stop.doubt))
-    return [*lines, *_lifted_lines(run, figures)]
+    return [*lines, *_lifted_lines(run, figures), *_unreached_lines(run, figures)]
 
 
 def _stop_line(sheet: RunSheet, figures: Figures, left: float, doubt: float) -> StopLine:
@@ -154,6 +151,24 @@ def _lifted_lines(run: RunPlan, figures: Figures) -> list[Line]:
         for index, one in enumerate(run.lifted)
     ]
     return [NoteLine("Then from mark to mark: lift the plane off before the tip."), *rows]
+
+
+def _unreached_lines(run: RunPlan, figures: Figures) -> list[Line]:
+    """Where no flat plane gets down to the line: what stays, and what takes it."""
+    return [
+        NoteLine(_unreached_words(run, one, figures))
+        for one in run.hollows
+        if one.obstacle is Obstacle.HOLLOW
+    ]
+
+
+def _unreached_words(run: RunPlan, region: HollowRegion, figures: Figures) -> str:
+    far, near = (run.target.length - x for x in (region.begin, region.end))
+    return (
+        f"From {figures.start(far)} to {figures.lift(near)} no flat plane reaches the line; "
+        f"{figures.with_unit(figures.nearest(region.left))} stays. "
+        "Take it with a curved sole or a flexible block."
+    )
 
 
 def _side(job: Job, sheet: RunSheet) -> Block:

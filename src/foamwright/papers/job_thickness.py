@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 from foamwright.blank.numbers import Face
-from foamwright.cautions import cautions_for
 from foamwright.cuts.passes import PassPlan
 from foamwright.cuts.runs import Passes
-from foamwright.papers.drawing import Drawing, drawing_of
+from foamwright.papers.drawing import Drawing, Text, drawing_of
 from foamwright.papers.drawing_box import Box
-from foamwright.papers.job_cautions import caution_strip
-from foamwright.papers.job_howto import HOW, Step
+from foamwright.papers.job_howto import Step
 from foamwright.papers.job_list import GroupLine, Line, ListHead, NoteLine, flowed, list_columns
 from foamwright.papers.job_offsets import Row
-from foamwright.papers.job_page import Headed
-from foamwright.papers.job_stage import Job, cut_of, cut_view, mark_rows, stage_page
+from foamwright.papers.job_page import BODY_HEAD, Headed, columns_height, in_columns, notes_ruled
+from foamwright.papers.job_stage import (
+    Job,
+    cautions_foot,
+    cut_of,
+    how_columns,
+    mark_rows,
+    reminder_foot,
+    stage_page,
+)
 from foamwright.papers.job_turn import TurnLine
-from foamwright.papers.job_words import Figures, counted
+from foamwright.papers.job_words import Figures
 from foamwright.stages.solids import StageName
 
 _GAP = 6.0
@@ -23,9 +29,9 @@ _BOTH = (Face.BOTTOM, Face.DECK)
 
 
 def thickness_pages(job: Job) -> list[Headed]:
-    """Return the page of the thickness, and one of its passes."""
+    """Return the page of the thickness, and one of its passes with the how-to."""
     cut = cut_of(job, StageName.THICKNESS, _BOTH)
-    page = stage_page(job, Step.THICKNESS, cut, _rows(job))
+    page = stage_page(job, Step.THICKNESS, cut, _rows(job), cautions_foot(job, Step.THICKNESS))
     return [page, _passes_page(job)]
 
 
@@ -35,36 +41,37 @@ def _rows(job: Job) -> list[Row]:
 
 
 def _passes_page(job: Job) -> Headed:
-    body = job.ground.body
-    cautions = [c for c in cautions_for(Step.THICKNESS.value, polyurethane=False) if c.step != "all"]
-    strip = caution_strip(cautions, body.width)
-    cut = cut_of(job, StageName.THICKNESS, _BOTH)
-    room = Box(body.left + 15.0, body.top - 62.0, body.right - 15.0, body.top - 2.0)
-    picture, view, _ = cut_view(job, cut, room)
-    width = (body.width - 2 * _GAP) / 3
-    low = body.bottom + strip.height + 3.0
-    parts = [picture, strip.at(body.left, body.bottom + strip.height)]
-    left = body.left
-    for face in _BOTH:
-        columns = [Box(left, low, left + width, room.bottom - 3.0)]
-        parts.append(_face_list(job, face, columns))
-        left += width + _GAP
-    how = HOW[Step.THICKNESS]
+    body, pieces = job.ground.body, how_columns(job, Step.THICKNESS)
+    cautions, base = reminder_foot(job, Step.THICKNESS)
+    height = columns_height(pieces, body.width)
+    low = base + 3.0 + height
+    text = in_columns(pieces, Box(body.left, base + 3.0, body.right, low))
+    width = (body.width - 3 * _GAP) / 4
+    columns = [
+        Box(left, low + 5.0, left + width, body.top - 9.0)
+        for left in (body.left + i * (width + _GAP) for i in range(4))
+    ]
+    lists = [_face_list(job, face, columns[2 * i : 2 * i + 2]) for i, face in enumerate(_BOTH)]
+    lowest = min(part.box().bottom for part in lists)
+    notes = notes_ruled(Box(body.left, low + 5.0, body.right, lowest - 5.0))
     return Headed(
         title="Thickness, passes",
-        purpose="In this order, bottom first; then turn it over.",
-        body=drawing_of(parts),
-        scale=view.scale,
-        refers_to="From mark to mark along the stringer, from the tail tip. " + how.tools.capitalize() + ".",
+        purpose="In this order; the bottom first, then turn it over.",
+        body=drawing_of([*lists, notes, text, cautions]),
+        scale="",
+        refers_to="Marks along the stringer, from the tail tip.",
         step=Step.THICKNESS.number,
     )
 
 
 def _face_list(job: Job, face: Face, columns: list[Box]) -> Drawing:
-    lines = face_lines(job, face)
-    filled, _ = flowed(lines, columns)
-    head = ListHead(f"{face.value}: from tail, {job.figures.unit}", f"iron, {job.figures.unit}")
-    return list_columns(filled, head)
+    filled, _ = flowed(face_lines(job, face), columns)
+    unit = job.figures.unit
+    head = ListHead(f"marks, {unit}", f"iron, {unit}")
+    name = Text(
+        (columns[0].left, columns[0].top + 2.0), face.value.capitalize(), BODY_HEAD.height, BODY_HEAD.face
+    )
+    return list_columns(filled, head) + Drawing((name,))
 
 
 def face_lines(job: Job, face: Face) -> list[Line]:
@@ -72,11 +79,8 @@ def face_lines(job: Job, face: Face) -> list[Line]:
     plan, say = job.plan.passes[face], job.figures
     if not plan.passes:
         limit = say.with_unit(say.nearest(plan.tolerance))
-        return [
-            NoteLine(
-                f"No pass on the {face.value}: less than {limit} stands above the line, within the tolerance."
-            )
-        ]
+        words = f"No pass: what stands above the line is less than {limit}, and the later steps take it."
+        return [NoteLine(words)]
     lines: list[Line] = []
     iron, skew = "", 0.0
     for number, one in enumerate(plan.passes, start=1):
@@ -86,8 +90,7 @@ def face_lines(job: Job, face: Face) -> list[Line]:
         said = say.chip(one.chip)
         lines.append(GroupLine(number, _stretch(one, plan, say), one.count, said, said != iron))
         iron = said
-    whole = counted(plan.whole, "pass").replace("passs", "passes")
-    return [*lines, NoteLine(f"{whole.capitalize()} of these over the whole length.")]
+    return lines
 
 
 def _stretch(one: Passes, plan: PassPlan, say: Figures) -> str:

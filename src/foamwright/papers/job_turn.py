@@ -45,7 +45,7 @@ class TurnLine:
         degrees = f"{self.skew_deg:.0f}°"
         return told(
             Told(
-                f"Turn the plane {degrees}",
+                f"Turned {degrees}",
                 "Hold it as drawn, seen from above, and push along the stringer all the same. "
                 "Held straight it bridges the hollow.",
             ),

@@ -58,6 +58,13 @@ class Figures:
         said = self._rounded(metres, Rounding.DOWN)
         return "skim" if said in ("0", "0.0") else said
 
+    def pencil(self, metres: float) -> str:
+        """Return how far a pencil line stands from an edge, never further, which leaves foam."""
+        said = self._rounded(metres, Rounding.DOWN)
+        if said == "0":
+            return format_length(metres, self.system, 4 * self.tape, Rounding.DOWN)
+        return said
+
     def width(self, metres: float) -> str:
         """Return a full width by the tape, never below the exact one."""
         if self.system is System.MM:
