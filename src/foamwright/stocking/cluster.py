@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from foamwright.errors import FaultError, InputError, Problem
-from foamwright.stocking.hands import Task
+from foamwright.stocking.hands import Task, attempted, opened
 from foamwright.stocking.study import code_form
 
 PIECE = 2_000_000
@@ -88,8 +88,8 @@ def _not_there(address: str, why: Exception) -> InputError:
         Problem(
             f"--scheduler {address}",
             f"no Dask scheduler answers there ({type(why).__name__}).",
-            "Start one with `dask scheduler` and workers with `dask worker ADDRESS`, or leave --scheduler out: "
-            "then the study runs on this machine and gives the same numbers.",
+            "Start one with `dask scheduler` and workers with `dask worker ADDRESS`, or leave --scheduler "
+            "out: then the study runs on this machine and gives the same numbers.",
         )
     )
 
@@ -157,7 +157,7 @@ class _Spread:
         return self.client.submit(joined, pieces, pure=False)
 
     def _submitted(self, place: int) -> Any:
-        future = self.client.submit(self.task, self.shared, self.jobs[place], pure=False)
+        future = self.client.submit(attempted, self.task, self.shared, self.jobs[place], pure=False)
         self.places[future.key] = place
         return future
 
@@ -170,7 +170,7 @@ class _Spread:
         for future in running:
             place = self.places[future.key]
             if future.status == "finished":
-                yield place, future.result()
+                yield place, opened(future.result())
                 future.release()
             else:
                 self._think_about(future, place)

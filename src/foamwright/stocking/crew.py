@@ -13,7 +13,7 @@ from multiprocessing.context import SpawnProcess
 from typing import Any
 
 from foamwright.errors import FaultError
-from foamwright.stocking.hands import Task
+from foamwright.stocking.hands import Task, attempted, opened
 
 LOST_TOO_OFTEN = 5
 """A job that so many processes died of is not tried again."""
@@ -119,7 +119,7 @@ def _answer(hand: _Hand) -> tuple[int, Any] | None:
     hand.place = -1
     if raised is not None:
         raise raised
-    return place, result
+    return place, opened(result)
 
 
 def _end(hand: _Hand) -> None:
@@ -142,6 +142,6 @@ def _work(pipe: Connection, common: bytes) -> None:
 
 def _done(task: Task, shared: object, place: int, job: object) -> tuple[int, Any, Exception | None]:
     try:
-        return place, task(shared, job), None
+        return place, attempted(task, shared, job), None
     except Exception as error:
         return place, None, error
