@@ -16,6 +16,13 @@ COMMANDS: dict[str, str] = {
     "check": "a board sheet's numbers, fairness and warnings",
     "pick": "every blank of a stock, best first, or why it fails",
     "plan": "the whole job: plan.json and the papers",
+    "brief": "starting numbers for a board from a rider",
+    "float": "board and rider in the water",
+    "finish": "fins, laminate, mass, materials and price of a board",
+    "wire": "a close-cut blank and its hot wire program",
+    "export": "a board as STEP, STL, 3MF, OBJ, DXF, SVG or CSV",
+    "serve": "the app in a browser",
+    "shop": "the app's database: back up, restore, check, export",
     "stocking": "which few blanks to keep for the boards that are expected",
 }
 """Every command with its one line of help; each lives in ``cli/commands/NAME.py``."""
