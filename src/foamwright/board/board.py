@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from foamwright.board.numbers import BoardNumbers
-from foamwright.board.outline import Outline, outline_of
+from foamwright.board.outline import Outline, outline_of, stray_widths
 from foamwright.board.patches import LowerRail, Scoop, UpperRail
 from foamwright.board.section import (
     SectionNumbers,
@@ -182,11 +182,11 @@ def board_of(numbers: BoardNumbers, system: System = System.INCH) -> Board:
         Numbers that no fair curve can meet: for each curve the stations, by how much they would have to
         move, and the nearest numbers that are fair.
     """
-    attempts = Attempts(numbers.name, system)
+    attempts = Attempts(numbers.name, system, stray_widths(numbers))
     outline = attempts.make("outline", lambda: outline_of(numbers))
     rocker = attempts.make("rocker", lambda: touching(_points(numbers.rocker), numbers.apex))
     foil = attempts.make("thickness", lambda: _foil(numbers))
-    if outline is None or rocker is None or foil is None:
+    if outline is None or rocker is None or foil is None or attempts.problems:
         raise InputError(attempts.problems)
     return Board(numbers, outline, rocker.curve, foil.curve, rocker.at, foil.at, sections_of(numbers))
 

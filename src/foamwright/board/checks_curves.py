@@ -78,13 +78,10 @@ def check_curves(board: Board, places: Places) -> list[Finding]:
 
 def _bumps(curve: LongCurve, x: Floats, places: Places) -> list[Finding]:
     """Where a curve bends the other way: its numbers ask for it, and a person may not have meant it."""
-    wrong = curve.sign * curve.bend(x) < 0.0
-    found = []
-    for first, last in stretches(x, wrong):
-        depth = _sagitta(curve, x[first : last + 1])
-        if depth > SEEN:
-            found.append(_bump(curve, depth, (float(x[first]), float(x[last])), places))
-    return found
+    runs = stretches(x, curve.sign * curve.bend(x) < 0.0)
+    deep = [(_sagitta(curve, x[a : b + 1]), places.between(float(x[a]), float(x[b]))) for a, b in runs]
+    seen = [(depth, where) for depth, where in deep if depth > SEEN]
+    return [_bump(curve, seen, places)] if seen else []
 
 
 def _sagitta(curve: LongCurve, x: Floats) -> float:
@@ -93,8 +90,8 @@ def _sagitta(curve: LongCurve, x: Floats) -> float:
     return float(np.max(np.abs(height - chord)))
 
 
-def _bump(curve: LongCurve, depth: float, ends: tuple[float, float], places: Places) -> Finding:
-    where = places.between(*ends)
+def _bump(curve: LongCurve, seen: list[tuple[float, str]], places: Places) -> Finding:
+    depth, where = max(seen)[0], " and ".join(place for _, place in seen)
     return Finding(
         "curve-bump",
         Severity.WARNING,
@@ -102,7 +99,7 @@ def _bump(curve: LongCurve, depth: float, ends: tuple[float, float], places: Pla
         depth,
         SEEN,
         "m",
-        f"The {curve.name} bends the other way from {where}, by {places.amount(depth)}: so its numbers ask.",
+        f"The {curve.name} bends the other way at {where}, by {places.amount(depth)}: so its numbers ask.",
         f"If that is not meant, bring the numbers of the {curve.name} there nearer to the even curve.",
     )
 
@@ -131,15 +128,13 @@ def _tight(curve: LongCurve, x: Floats, places: Places) -> list[Finding]:
     inside = x[(x > curve.start + 2.0 * BESIDE) & (x < curve.stop - 2.0 * BESIDE)]
     bend = np.abs(curve.bend(inside))
     beside = np.maximum(np.abs(curve.bend(inside - BESIDE)), np.abs(curve.bend(inside + BESIDE)))
-    found = []
-    for first, last in stretches(inside, bend > TIGHTEST * beside):
-        worst = first + int(np.argmax((bend / beside)[first : last + 1]))
-        found.append(_kink(curve, float(bend[worst] / beside[worst]), float(inside[worst]), places))
-    return found
+    ratio = bend / np.maximum(beside, 1e-9)
+    worst = [a + int(np.argmax(ratio[a : b + 1])) for a, b in stretches(inside, ratio > TIGHTEST)]
+    where = " and ".join(places.at(float(inside[w])) for w in worst)
+    return [_kink(curve, float(np.max(ratio[worst])), where, places)] if worst else []
 
 
-def _kink(curve: LongCurve, ratio: float, x: float, places: Places) -> Finding:
-    where = places.at(x)
+def _kink(curve: LongCurve, ratio: float, where: str, places: Places) -> Finding:
     return Finding(
         "curve-tight",
         Severity.WARNING,

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from foamwright.board.numbers import BoardNumbers, Tail, TailKind
+from foamwright.errors import Problem
 from foamwright.shape.curves import Floats
 from foamwright.shape.trade_curves import Point, StretchedCurve, outline
 
@@ -95,6 +96,21 @@ def outline_of(numbers: BoardNumbers) -> Outline:
     points = (first, *(Point(m.x, m.value / 2.0, m.place) for m in marks))
     side, wide_at = outline(points, numbers.wide / 2.0, numbers.wide_at, (_tail_end(numbers.tail), None))
     return Outline(side, numbers.tail, wide_at, numbers.length)
+
+
+def stray_widths(numbers: BoardNumbers) -> list[Problem]:
+    """Return a problem for every width given on the point of a diamond tail, which is straight."""
+    if numbers.tail.kind is not TailKind.DIAMOND:
+        return []
+    stray = [m for m in numbers.outline if 0.0 < m.x <= numbers.tail.depth + 1e-6]
+    return [
+        Problem(
+            f"{numbers.name}, [outline] {mark.place}",
+            "lies on the point of the diamond tail, which runs straight from its corners to the tip.",
+            "Leave this width away, or make tail_depth shorter; tail is the width at the corners.",
+        )
+        for mark in stray
+    ]
 
 
 def _tail_end(tail: Tail) -> float | None:

@@ -8,7 +8,7 @@ from tests.boards import GROYNE, groyne, marks
 from tests.trade import random_board
 
 from foamwright.board.board import board_of
-from foamwright.board.numbers import BoardNumbers, BottomMark, RailMark, Tail
+from foamwright.board.numbers import BoardNumbers, BottomMark, RailMark, Tail, TailKind
 from foamwright.errors import InputError
 from foamwright.shape.solid import volume
 from foamwright.shape.surface import surface_area
@@ -136,6 +136,13 @@ def test_the_numbers_given_instead_are_fair(place: int) -> None:
         told = problem.remedy.rsplit(", to ", 1)[1].removesuffix(".")
         rocker[index] = replace(rocker[index], value=parse_length(told))
     board_of(replace(GROYNE, rocker=tuple(rocker)))
+
+
+def test_a_width_on_the_point_of_a_diamond_is_refused() -> None:
+    widths = marks((0, 6), (3, 7), (12, 14.5), (64, 12.125), (76, 0))
+    diamond = replace(GROYNE, tail=Tail(TailKind.DIAMOND, depth=4 * INCH), outline=widths)
+    with pytest.raises(InputError, match=r"\[outline\] 3 from tail: lies on the point of the diamond"):
+        board_of(diamond)
 
 
 def test_a_number_on_the_apex_that_is_not_zero_is_refused() -> None:

@@ -31,7 +31,8 @@ LONG = replace(
 
 def found(numbers: BoardNumbers, system: System = System.INCH) -> dict[str, Finding]:
     findings = check_board(board_of(numbers), system)
-    assert len({f.code for f in findings}) == len(findings) or "tip-thin" in {f.code for f in findings}
+    named = [(f.code, f.where.split(",")[0]) for f in findings]
+    assert len(set(named)) == len(named), "the same finding at many stations is one line"
     return {f.code: f for f in findings}
 
 
@@ -91,6 +92,13 @@ def test_a_hollow_foil_is_told_with_its_range() -> None:
 def test_a_pulled_tail_is_told() -> None:
     pulled = replace(GROYNE, outline=marks((0, 6), (12, 8), (64, 12.125), (76, 0)))
     assert found(pulled)["curve-bump"].where.startswith("outline, ")
+
+
+def test_hollows_at_both_ends_are_one_finding() -> None:
+    pulled = replace(GROYNE, thickness=marks((0, 0.625), (12, 0.85), (64, 0.8), (76, 0.5)))
+    where = found(pulled)["curve-bump"].where
+    assert "from tail and " in where
+    assert where.endswith("from nose")
 
 
 def test_a_straight_rocker_is_told() -> None:
