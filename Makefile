@@ -23,8 +23,8 @@ test: setup
 	$(BIN)/python -m pytest -n 2 tests
 
 check: setup
-	$(BIN)/ruff format --check src tests benchmarks
-	$(BIN)/ruff check src tests benchmarks
+	$(BIN)/ruff format --check src tests benchmarks scripts
+	$(BIN)/ruff check src tests benchmarks scripts
 	$(BIN)/mypy
 	$(BIN)/lint-imports
 

@@ -16,16 +16,16 @@ HEAD = """# Commands
 
 Written by `scripts/make_command_docs.py` from each command's `--help`.
 
-Every command takes `--json` (one JSON document on standard output and nothing else there) and `--units in|mm`.
-Exit codes: 0 done; 1 done, and the answer is no (no blank fits, a reading is out of tolerance); 2 the input is wrong, every
-problem told at once, nothing written; 3 a fault of ours.
+Every command takes `--json` (one JSON document on standard output and nothing else there) and
+`--units in|mm`. Exit codes: 0 done; 1 done, and the answer is no (no blank fits, a reading is out of
+tolerance); 2 the input is wrong, every problem told at once, nothing written; 3 a fault of ours.
 """
 
 
 def command_docs() -> str:
     """Return the page."""
     os.environ["COLUMNS"] = "100"
-    commands = build_parser()._subparsers._group_actions[0].choices  # noqa: SLF001
+    commands = build_parser()._subparsers._group_actions[0].choices
     parts = [HEAD]
     for name in COMMANDS:
         parts.append(f"## foamwright {name}\n\n```\n{commands[name].format_help().rstrip()}\n```\n")

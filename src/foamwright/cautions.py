@@ -59,8 +59,8 @@ STEPS: tuple[Caution, ...] = (
     Caution(
         "power-planer",
         "thickness",
-        "If a power planer is used instead: cord over the shoulder, both hands on it, ears and eyes protected, "
-        "plug out before touching the cutter. It takes far more in a pass than a hand plane.",
+        "If a power planer is used instead: cord over the shoulder, both hands on it, ears and eyes "
+        "protected, plug out before touching the cutter. It takes far more in a pass than a hand plane.",
     ),
     Caution(
         "run-off",
@@ -77,8 +77,8 @@ STEPS: tuple[Caution, ...] = (
     Caution(
         "sanding",
         "contours",
-        "Sanding blocks make the finest dust of the job: respirator on before the first stroke, and keep it on "
-        "until the dust has settled.",
+        "Sanding blocks make the finest dust of the job: respirator on before the first stroke, and keep it "
+        "on until the dust has settled.",
     ),
     Caution(
         "edges",

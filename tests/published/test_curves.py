@@ -7,7 +7,6 @@ from pathlib import Path
 import numpy as np
 import pytest
 import trimesh
-from tests.superellipsoid import Superellipsoid
 
 from foamwright.shape.curves import FairCurve, gauss_on
 from foamwright.shape.fair import Batten, Condition, FairProblem
@@ -17,6 +16,7 @@ from foamwright.shape.outlines import outline
 from foamwright.shape.quadrature import graded
 from foamwright.shape.solid import volume
 from foamwright.shape.touching import Point
+from tests.superellipsoid import Superellipsoid
 
 VALUES = tomllib.loads((Path(__file__).parent / "data" / "curves.toml").read_text("utf-8"))
 EXPONENTS = {"n1": 1.0, "n2": 2.0, "n2_5": 2.5, "n3": 3.0, "n4": 4.0}

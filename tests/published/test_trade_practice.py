@@ -11,7 +11,6 @@ from foamwright.blank.sheet import stock_from_text
 from foamwright.board.board import Board, board_of
 from foamwright.board.sheet import board_from_text
 from foamwright.lay.limits import limits_at
-from foamwright.lay.profiles import profile_of_blank, profile_of_board
 from foamwright.planning.build import survey_of
 from foamwright.stages.solids import StageName
 from foamwright.units import INCH
@@ -111,9 +110,7 @@ def test_a_long_boards_nose_mark_is_measured_from_the_level_line() -> None:
     assert marks[0].from_new_level == pytest.approx(3 * INCH, abs=1e-6)
 
 
-def test_moving_the_board_towards_the_nose_uses_the_blanks_nose_rocker_and_leaves_the_cutting_to_the_tail() -> (
-    None
-):
+def test_a_board_moved_to_the_nose_uses_the_blanks_nose_rocker_and_is_cut_at_the_tail() -> None:
     job = demo_job()
     choice = survey_of(job.board, job.blanks, job.bay).of("Q-6-10-2.75")
     board, blank = choice.board, choice.blank

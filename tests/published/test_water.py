@@ -7,13 +7,13 @@ from pathlib import Path
 import gsw
 import numpy as np
 import pytest
-from tests.closed_forms import Box, Cylinder, Ellipsoid, Wigley
 
 from foamwright.water.columns import columns_of
 from foamwright.water.density import water_density
 from foamwright.water.equilibrium import Floating, Load, float_at_rest
 from foamwright.water.pool import Surface
 from foamwright.water.righting import righting
+from tests.closed_forms import Box, Cylinder, Ellipsoid, Wigley
 
 DATA = Path(__file__).parent / "data"
 WATER = tomllib.loads((DATA / "water_density.toml").read_text())

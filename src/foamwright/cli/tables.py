@@ -75,15 +75,10 @@ def pick_lines(survey: Survey, system: System) -> list[str]:
 
 def plan_lines(plan: Plan, written: Sequence[Path], system: System) -> list[str]:
     """Return what was planned, in short, and what was written."""
-    length = (
-        format_feet(plan.board.length)
-        if system is System.INCH
-        else format_with_unit(plan.board.length, system)
-    )
     lay = plan.lay
     lines = [
-        f"{plan.board.name}, {length}, from blank {plan.blank.id}: about {plan.choice.work_min:.0f} minutes of "
-        f"planing and shaping, {plan.choice.foam_off.planed:.1f} litres off.",
+        f"{plan.board.name}, {length_text(plan.board.length, system)}, from blank {plan.blank.id}: about "
+        f"{plan.choice.work_min:.0f} minutes of planing and shaping, {plan.choice.foam_off.planed:.1f} litres off.",
         f"Tail tip {format_with_unit(lay.slide, system)} from the blank's tail; the board's level line lies "
         f"{_above(lay.lift, system)} the blank's at the tail and "
         f"{_above(lay.lift + lay.tilt * plan.board.length, system)} it at the nose.",

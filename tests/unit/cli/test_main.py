@@ -62,7 +62,9 @@ def test_plan_writes_its_papers_and_says_the_same_on_standard_output(
     assert main(["plan", BOARD, "--stock", STOCK, "--out", str(tmp_path / "job"), "--json"]) == 0
     shown = json.loads(capsys.readouterr().out)
     assert shown == json.loads((tmp_path / "job" / "plan.json").read_text())
-    assert {"blank", "lay", "stages", "marks", "runs", "bands", "scoop", "allowances", "cautions"} <= set(shown)
+    assert {"blank", "lay", "stages", "marks", "runs", "bands", "scoop", "allowances", "cautions"} <= set(
+        shown
+    )
     assert len(shown["runs"]) == 4
 
 

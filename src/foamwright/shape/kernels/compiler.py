@@ -35,14 +35,14 @@ _announced = False
 
 
 def _announce_compiling() -> None:
-    """Say once, on standard error, when a kernel is really compiled: the first run on a machine takes longer."""
+    """Say once, on standard error, when a kernel is really compiled: a first run takes longer."""
     global _announced
     if _announced:
         return
     _announced = True
     from numba.core import event
 
-    class Announcer(event.Listener):  # type: ignore[misc]
+    class Announcer(event.Listener):
         """Speaks at the first compilation that the cache could not serve."""
 
         spoken = False
@@ -56,7 +56,8 @@ def _announce_compiling() -> None:
         def on_end(self, event: object) -> None:
             """Nothing to say."""
 
-    event.register("numba:compile", Announcer())
+    register: Any = event.register
+    register("numba:compile", Announcer())
 
 
 def interpreted(function: F) -> F:
