@@ -1,6 +1,8 @@
 # The one way to do each thing; CI calls the same targets.
 # Every target works alone on a fresh machine with Python 3.11 and a package index.
 PYTHON ?= python3
+# The matrices are small: threads inside the linear algebra library cost more than they save.
+export OPENBLAS_NUM_THREADS ?= 1
 VENV := .venv
 BIN := $(VENV)/bin
 UV_VERSION := 0.13.9
