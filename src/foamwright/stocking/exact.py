@@ -85,10 +85,8 @@ def _solved(
 
 
 def _proved(value: float | None, known: float) -> float:
-    """Return the program's bound less its tolerance; a bound above `known` proves `known` the best."""
-    if value is None or not np.isfinite(value):
-        return known if value is None else -np.inf
-    return min(float(value), known)
+    """Return the program's bound; one above `known` proves `known` the best."""
+    return -np.inf if value is None or not np.isfinite(value) else min(float(value), known)
 
 
 def _rules(
