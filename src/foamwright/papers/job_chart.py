@@ -115,7 +115,7 @@ def _chosen(at: tuple[float, float], plot: Box, choice: Choice) -> Drawing:
 
 
 def _names(plot: Box, box: Box, figures: Figures) -> Drawing:
-    below = f"tail tip in from the blank's tail, {figures.unit}"
+    below = f"slide: tail tip in from the blank's tail, {figures.unit}"
     return Drawing(
         (
             Text((plot.centre[0], box.bottom), below, Lettering.LABEL, Face.LABEL, Anchor.CENTRE),

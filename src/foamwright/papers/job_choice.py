@@ -14,9 +14,9 @@ from foamwright.papers.drawing import drawing_of
 from foamwright.papers.drawing_box import Box
 from foamwright.papers.drawing_table import Aligned, Column, TableStyle, table
 from foamwright.papers.drawing_text import Block, TextStyle, paragraph, stacked
+from foamwright.papers.job_base import Job
 from foamwright.papers.job_chart import slide_chart
 from foamwright.papers.job_page import BODY_HEAD, Headed
-from foamwright.papers.job_stage import Job
 from foamwright.papers.style import Face, Lettering
 
 _LEFT = 0.52
@@ -64,7 +64,7 @@ def _ranked(job: Job, width: float, height: float) -> Block:
         Column("litres off", 17.5),
         Column(f"price, {plan.bay.prices.currency}", 17.5),
         Column("price with the work", 17.5),
-        Column("tail in, " + job.figures.unit, 17.5),
+        Column(f"slide, {job.figures.unit}", 17.5),
         Column("on hand", 15.0),
     ]
     rows = [_ranked_row(number, choice, job) for number, choice in enumerate(fitting[:most], start=1)]

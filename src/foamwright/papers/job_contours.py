@@ -6,11 +6,12 @@ import numpy as np
 
 from foamwright.papers.drawing import Drawing, Text, drawing_of, hatch, line
 from foamwright.papers.drawing_box import Box, points_of
+from foamwright.papers.job_base import Job
+from foamwright.papers.job_foot import cautions_foot, foot_of_page
 from foamwright.papers.job_howto import HOW, Step
 from foamwright.papers.job_offsets import Offsets, Row, RowKind, offsets_under
 from foamwright.papers.job_page import Headed
 from foamwright.papers.job_scoop_sections import scoop_sections
-from foamwright.papers.job_stage import Job, cautions_foot, foot_of_page
 from foamwright.papers.job_views import SCALES, View
 from foamwright.papers.style import Anchor, Face, Hatching, Lettering, Pen
 from foamwright.shape.curves import Floats

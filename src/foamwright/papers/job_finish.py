@@ -9,10 +9,11 @@ import numpy as np
 from foamwright.blank.numbers import Face
 from foamwright.papers.drawing import Drawing, Text, drawing_of, line, on_paper
 from foamwright.papers.drawing_box import Box
+from foamwright.papers.job_base import Job
+from foamwright.papers.job_foot import foot_of_page
 from foamwright.papers.job_howto import HOW, Step
 from foamwright.papers.job_offsets import Offsets, Row, RowKind, offsets_under
 from foamwright.papers.job_page import Headed
-from foamwright.papers.job_stage import Job, foot_of_page
 from foamwright.papers.job_views import View, enlargement_for, scale_for, solid
 from foamwright.papers.style import Anchor, Lettering, Pen
 from foamwright.papers.style import Face as Type
@@ -50,7 +51,7 @@ def _rows(job: Job) -> list[Row]:
             f"thickness by calipers, {say.unit}", tuple(say.at_least(m.thickness) for m in marks), RowKind.KEY
         ),
         write,
-        Row("rocker above the level line", tuple(say.at_most(m.from_new_level) for m in marks), RowKind.KEY),
+        Row("rocker above the level line", tuple(say.nearest(m.from_new_level) for m in marks), RowKind.KEY),
         write,
         Row("full width", tuple(say.width(m.width) for m in marks)),
     ]

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from foamwright.blank.numbers import Face
+from foamwright.papers.job_base import Job, cut_of
 from foamwright.papers.job_howto import Step
 from foamwright.papers.job_page import Headed
-from foamwright.papers.job_stage import Job, cut_of, mark_rows, stage_page
+from foamwright.papers.job_stage import mark_rows, stage_page
 from foamwright.papers.job_strokes import run_pages
 from foamwright.stages.solids import StageName
 

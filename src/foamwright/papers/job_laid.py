@@ -9,7 +9,7 @@ import numpy as np
 from foamwright.papers.drawing import Drawing, Text, drawing_of, hatch, line, shape
 from foamwright.papers.drawing_box import Points, points_of
 from foamwright.papers.drawing_points import thinned_points
-from foamwright.papers.job_stage import Job
+from foamwright.papers.job_base import Job
 from foamwright.papers.job_views import View, closed, removed, solid
 from foamwright.papers.plan_shapes import outline_points
 from foamwright.papers.style import Anchor, Face, Hatching, Lettering, Pen

@@ -8,11 +8,11 @@ from foamwright.cautions import DEFER, DUST, POLYURETHANE
 from foamwright.papers.drawing import drawing_of
 from foamwright.papers.drawing_table import Aligned, Column, TableStyle, table
 from foamwright.papers.drawing_text import Block, TextStyle, numbered, paragraph, stacked
+from foamwright.papers.job_base import Job
 from foamwright.papers.job_cautions import caution_strip
 from foamwright.papers.job_howto import Step
 from foamwright.papers.job_minutes import minutes_by_step
 from foamwright.papers.job_page import BODY_HEAD, Headed, Told, told
-from foamwright.papers.job_stage import Job
 from foamwright.papers.style import Face
 
 _SIDE = 84.0

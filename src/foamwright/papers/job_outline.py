@@ -7,11 +7,12 @@ import numpy as np
 from foamwright.papers.dimension import Lettered, horizontal_dimension, leader
 from foamwright.papers.drawing import Drawing, drawing_of, line
 from foamwright.papers.drawing_box import Box
+from foamwright.papers.job_base import Job
+from foamwright.papers.job_foot import foot_of_page
 from foamwright.papers.job_howto import HOW, Step
 from foamwright.papers.job_laid import plan_view
 from foamwright.papers.job_offsets import Offsets, Row, RowKind, offsets_under
 from foamwright.papers.job_page import Headed
-from foamwright.papers.job_stage import Job, foot_of_page
 from foamwright.papers.job_views import SCALES, View
 from foamwright.papers.style import Lettering, Pen
 from foamwright.stages.marks import StageMark
@@ -90,7 +91,7 @@ def _picture(job: Job, view: View, room: Box) -> Drawing:
         for s in plan.stations
     ]
     ends = ((view.x(slide), top), (view.x(slide + length), top))
-    words = f"{plan.board.name}, {job.figures.board_length(length)}"
+    words = job.figures.board_length(length)
     whole = horizontal_dimension(*ends, words, top + 5.0, Lettered(Lettering.FIGURE))
     parts = [plan_view(job, view), *stations, whole, _notes(job, view)]
     return drawing_of(parts)

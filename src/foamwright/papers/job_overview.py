@@ -7,10 +7,10 @@ import numpy as np
 from foamwright.papers.dimension import Lettered, horizontal_dimension
 from foamwright.papers.drawing import Drawing, Text, drawing_of, line
 from foamwright.papers.drawing_box import Box
+from foamwright.papers.job_base import Job
 from foamwright.papers.job_cells import STRIP, Cell, strip_of
 from foamwright.papers.job_laid import Laid, laid, note, plan_view, side_view
 from foamwright.papers.job_page import Headed
-from foamwright.papers.job_stage import Job
 from foamwright.papers.job_views import SCALES, View, enlargement_for
 from foamwright.papers.job_words import Figures
 from foamwright.papers.style import Anchor, Lettering, Pen
@@ -54,13 +54,20 @@ def _views(job: Job, curves: Laid, room: Box) -> tuple[Drawing, str]:
     above = View(left, room.bottom + 8.0, denominator)
     parts = [
         side_view(side, curves),
-        note((left, true_base + tall + 1.5), "From the side, true scale"),
+        _caption(side, curves, "from the side, true scale"),
         side_view(enlarged, curves),
-        note((left, big_base + times * tall + 1.5), f"The same, heights × {times}"),
+        _caption(enlarged, curves, f"the same, heights × {times}"),
         _lay_marks(job, curves, enlarged),
         _half_plan(job, above),
     ]
     return drawing_of(parts), f"1:{denominator}"
+
+
+def _caption(view: View, curves: Laid, words: str) -> Drawing:
+    """What a side view is, over the middle of the deck, where the blank is lowest."""
+    middle = curves.x.size // 2
+    at = (view.x(float(curves.x[middle])), view.y(float(curves.deck[middle])) + 2.0)
+    return note(at, words, Anchor.CENTRE)
 
 
 def _scales(job: Job, curves: Laid, room: Box) -> tuple[int, int]:
@@ -90,7 +97,7 @@ def _half_plan(job: Job, view: View) -> Drawing:
     return drawing_of(
         [
             plan_view(job, view).clipped_to(window),
-            note((view.left, top + 1.5), "From above, half"),
+            note((view.x(0.5 * length), top + 1.5), "from above, half", Anchor.CENTRE),
             board,
         ]
     )
@@ -162,8 +169,8 @@ def board_cells(job: Job) -> list[Cell]:
             say.with_unit(say.nearest(board.numbers.thickest)),
             1.5,
         ),
-        Cell("rocker, nose", say.with_unit(say.nearest(rocker[1]))),
-        Cell("rocker, tail", say.with_unit(say.nearest(rocker[0]))),
+        Cell("rocker, nose", say.with_unit(say.nearest(rocker[1])), 1.15),
+        Cell("rocker, tail", say.with_unit(say.nearest(rocker[0])), 1.15),
         Cell("volume", f"{board.mass.volume * 1000:.1f} l"),
     ]
 

@@ -9,7 +9,6 @@ from functools import lru_cache
 from foamwright.papers.drawing import Drawing, Sheet, Text, drawing_of, line
 from foamwright.papers.drawing_box import Box
 from foamwright.papers.drawing_text import Block, TextStyle, fitted, paragraph, stacked
-from foamwright.papers.fonts_setting import line_width
 from foamwright.papers.style import Anchor, Face, Lettering, Pen
 from foamwright.papers.tiling import Orientation, Page, Paper
 from foamwright.papers.titleblock import TitleBlock, title_block
@@ -22,6 +21,7 @@ HEAD_HEIGHT = 14.0
 BODY_TEXT = TextStyle(Lettering.LABEL, Face.TEXT, 1.8)
 BODY_HEAD = TextStyle(Lettering.FIGURE, Face.TITLE, 1.5)
 COLUMN_GAP = 6.0
+_TITLE_SHARE = 0.55
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,10 +78,10 @@ class Ground:
     def _heading(self, headed: Headed) -> Drawing:
         left, top, right = self.block.left, self.page.height - EDGE, self.block.right
         words = f"{headed.step}  {headed.title}" if headed.step else headed.title
-        title = Text((left, top), words, Lettering.TITLE, Face.TITLE, Anchor.TOP_LEFT)
-        start = left + line_width(words, Face.TITLE, Lettering.TITLE) + 8.0
-        base = (start, top - Lettering.TITLE)
-        purpose = fitted(Text(base, headed.purpose, Lettering.FIGURE, Face.LABEL), right - start)
+        base = top - Lettering.TITLE
+        title = fitted(Text((left, base), words, Lettering.TITLE, Face.TITLE), _TITLE_SHARE * (right - left))
+        start = left + title.setting().width + 8.0
+        purpose = fitted(Text((start, base), headed.purpose, Lettering.FIGURE, Face.LABEL), right - start)
         rule = line([(left, top - 10.5), (right, top - 10.5)], Pen.OUTLINE)
         return Drawing((title, purpose)) + rule
 
@@ -108,10 +108,11 @@ def told(piece: Told, width: float) -> Block:
 
 def in_columns(pieces: Sequence[Told], box: Box) -> Drawing:
     """Return pieces side by side under `box.top`, one column each, with thin rules between."""
-    count = len(pieces)
-    width = (box.width - (count - 1) * COLUMN_GAP) / count
-    lefts = [box.left + i * (width + COLUMN_GAP) for i in range(count)]
-    blocks = [told(piece, width).at(left, box.top) for piece, left in zip(pieces, lefts, strict=True)]
+    widths = _column_widths(pieces, box.width)
+    lefts = [box.left + sum(widths[:i]) + i * COLUMN_GAP for i in range(len(pieces))]
+    blocks = [
+        told(piece, width).at(left, box.top) for piece, width, left in zip(pieces, widths, lefts, strict=True)
+    ]
     rules = [
         line([(left - COLUMN_GAP / 2, box.bottom), (left - COLUMN_GAP / 2, box.top)], Pen.THIN)
         for left in lefts[1:]
@@ -121,8 +122,16 @@ def in_columns(pieces: Sequence[Told], box: Box) -> Drawing:
 
 def columns_height(pieces: Sequence[Told], width: float) -> float:
     """Return the height that `in_columns` takes at a total `width`."""
-    each = (width - (len(pieces) - 1) * COLUMN_GAP) / len(pieces)
-    return max(told(piece, each).height for piece in pieces)
+    widths = _column_widths(pieces, width)
+    return max(told(piece, each).height for piece, each in zip(pieces, widths, strict=True))
+
+
+def _column_widths(pieces: Sequence[Told], width: float) -> list[float]:
+    """Longer pieces get wider columns, so that all come out about as tall; none gets very narrow."""
+    mean = sum(len(piece.words) for piece in pieces) / len(pieces)
+    shares = [max(len(piece.words), 0.7 * mean) for piece in pieces]
+    room = width - (len(pieces) - 1) * COLUMN_GAP
+    return [room * share / sum(shares) for share in shares]
 
 
 def notes_ruled(box: Box) -> Drawing:

@@ -11,11 +11,12 @@ from foamwright.cuts.bands import Band, Where
 from foamwright.cuts.stage_rails import StationBands
 from foamwright.papers.drawing import Drawing, Text, drawing_of, line, shape
 from foamwright.papers.drawing_box import Box
+from foamwright.papers.job_base import Job
+from foamwright.papers.job_foot import Foot, foot_of_page, reminder_foot
 from foamwright.papers.job_howto import HOW, Step
 from foamwright.papers.job_offsets import Offsets, Row, RowKind, offsets_under
 from foamwright.papers.job_page import Headed
 from foamwright.papers.job_rail_shape import SectionCut, section_cut
-from foamwright.papers.job_stage import Job, foot_of_page, reminder_foot
 from foamwright.papers.job_views import SCALES, View
 from foamwright.papers.style import Anchor, Lettering, Pen, Tone
 from foamwright.papers.style import Face as Type
@@ -25,30 +26,51 @@ _SHOWN = (2, 3)
 _GAP = 8.0
 _BESIDE = 16.0
 _NAME = 2.8
+_ON = 1e-5
+_ROOMY = 6
+_APART = 6.0
 
 
 def rail_pages(job: Job) -> list[Headed]:
-    """Return the pages of the rails: the flats from the deck, then those from the bottom."""
+    """Return the pages of the rails: the flats from the deck, then those from the bottom.
+
+    The how-to stands on the first page whose table leaves room for it, or on a page with sections alone.
+    """
     sides = [side for side in (Where.DECK, Where.BOTTOM) if any(_of(s, side) for s in job.plan.bands)]
-    return [_page(job, side, first=side is sides[0]) for side in sides]
+    roomy = [side for side in sides if len(_rows(job, side)) <= _ROOMY]
+    feet = [foot_of_page if side in roomy[:1] else reminder_foot for side in sides]
+    pages = [_page(job, side, foot(job, Step.RAILS)) for side, foot in zip(sides, feet, strict=True)]
+    return pages if roomy or not sides else [_section_page(job, sides[0]), *pages]
 
 
 def _of(station: StationBands, side: Where) -> list[Band]:
     return [band for band in station.bands.bands if band.side is side]
 
 
-def _page(job: Job, side: Where, *, first: bool) -> Headed:
-    body = job.ground.body
-    foot, top = (foot_of_page if first else reminder_foot)(job, Step.RAILS)
+def _page(job: Job, side: Where, under: Foot) -> Headed:
+    body, (foot, top) = job.ground.body, under
     heads = tuple(job.figures.station(s.station) for s in job.plan.bands)
     offsets = Offsets(heads, tuple(_rows(job, side)))
     box = Box(body.left, top + 3.0, body.right, top + 3.0 + offsets.height)
     sections, scale = _sections(job, side, Box(body.left, box.top - 5.0, body.right, body.top - 1.0))
-    name = "from the deck" if side is Where.DECK else "from the bottom"
+    return _headed(_NAMES[side], drawing_of([sections, offsets_under(offsets, box, ()), foot]), scale)
+
+
+def _section_page(job: Job, side: Where) -> Headed:
+    body = job.ground.body
+    foot, top = foot_of_page(job, Step.RAILS)
+    sections, scale = _sections(job, side, Box(body.left, top + 3.0, body.right, body.top - 1.0))
+    return _headed("how to", sections + foot, scale)
+
+
+_NAMES = {Where.DECK: "from the deck", Where.BOTTOM: "from the bottom"}
+
+
+def _headed(name: str, body: Drawing, scale: str) -> Headed:
     return Headed(
         title=f"Rails, {name}",
         purpose=HOW[Step.RAILS].purpose,
-        body=drawing_of([sections, offsets_under(offsets, box, ()), foot]),
+        body=body,
         scale=scale,
         refers_to="Lines from the edge that the flat takes away, over the surface they are drawn on.",
         step=Step.RAILS.number,
@@ -159,30 +181,34 @@ def _names(view: View, cut: SectionCut) -> Drawing:
         for letter, place in (("a", flat.outer), ("b", flat.inner))
     ]
     dots = [shape(Box(*at, *at).grown(0.55).corners, None, Tone.INK) for _, at, _ in lines]
-    over = [_over(words, at, up) for words, at, up in lines if up]
+    over = _over([item for item in lines if item[2]])
     beside = _beside([(words, at) for words, at, up in lines if not up], view.x(cut.side) + 3.5)
     return drawing_of([*dots, *over, beside])
 
 
 def _on_face(cut: SectionCut, place: tuple[float, float]) -> float:
     """1 for a place on the deck, -1 on the bottom, 0 on the side or a flat."""
-    heights = cut.before[:, 1]
-    if abs(place[1] - float(heights.min())) < 1e-5:
-        return -1.0
-    # A domed deck is not level: what is neither on the side nor on a flat is on the deck.
-    inward = cut.side - place[0]
-    return 1.0 if inward > 1e-5 and abs(place[1] - _deck_at(cut, place[0])) < 1e-5 else 0.0
+    if cut.side - place[0] < _ON:
+        return 0.0
+    middle = float(np.mean(cut.before[:, 1]))
+    for up, part in ((1.0, cut.before[:, 1] > middle), (-1.0, cut.before[:, 1] < middle)):
+        face = cut.before[part]
+        order = np.argsort(face[:, 0], kind="stable")
+        if abs(place[1] - float(np.interp(place[0], face[order, 0], face[order, 1]))) < _ON:
+            return up
+    return 0.0
 
 
-def _deck_at(cut: SectionCut, y: float) -> float:
-    """Height of the foam's deck before the flats at a distance from the stringer."""
-    deck = cut.before[cut.before[:, 1] > float(np.mean(cut.before[:, 1]))]
-    order = np.argsort(deck[:, 0], kind="stable")
-    return float(np.interp(y, deck[order, 0], deck[order, 1]))
-
-
-def _over(words: str, at: tuple[float, float], up: float) -> Drawing:
-    return Drawing((Text((at[0], at[1] + 3.0 * up), words, _NAME, Type.FIGURES, Anchor.MIDDLE),))
+def _over(lines: Sequence[tuple[str, tuple[float, float], float]]) -> list[Drawing]:
+    """Names over the deck or under the bottom, a step further out where they would touch."""
+    ends: dict[tuple[float, int], float] = {}
+    parts = []
+    for words, at, up in sorted(lines, key=lambda item: item[1][0]):
+        lane = next(n for n in range(len(lines)) if ends.get((up, n), -math.inf) <= at[0] - _APART)
+        ends[up, lane] = at[0]
+        place = (at[0], at[1] + up * (3.0 + lane * (_NAME + 1.2)))
+        parts.append(Drawing((Text(place, words, _NAME, Type.FIGURES, Anchor.MIDDLE),)))
+    return parts
 
 
 def _beside(lines: Sequence[tuple[str, tuple[float, float]]], x: float) -> Drawing:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from itertools import groupby
 
 import numpy as np
@@ -25,6 +26,9 @@ _FLAG = 2.6
 _LANE = 4.0
 _TAPE = 12.0
 _BESIDE = 8.0
+_CLEAR = 3.0
+_APART = 11.0
+_NEIGHBOURS = 0.02
 
 Flag = tuple[float, str, int]
 """Metres from the tip, the numbers that begin there, the lane they stand in."""
@@ -36,23 +40,87 @@ def run_view(run: RunPlan, plan: Plan, figures: Figures, room: Box) -> tuple[Dra
     The nose is at the right: a run to the nose runs to the right, one to the tail to the left. The face
     that is cut is up, and the line it ends on stands level at its ends.
     """
-    from_tip = run.target.length - run.target.x
-    before, target, other = _levelled(run, _other_face(run, plan))
-    low, high = float(other.min()), float(before.max())
-    denominator = _denominator(run, figures, room, high - low)
+    foam = _foam(run, plan)
+    denominator = _denominator(run, figures, room, foam.height)
     flags = flag_lanes(run, figures, denominator)
-    times = enlargement_for(high - low, denominator, _height(room, flags))
-    view = _placed(run, room, denominator, times, low)
+    times = enlargement_for(foam.height, denominator, _height(room, flags))
+    view = _placed(run, room, denominator, times, foam.low)
+    from_tip, target = foam.from_tip, foam.target
     hatching = Hatching.BOTTOM if run.target.face is Face.BOTTOM else Hatching.DECK
     parts = [
-        removed(view, from_tip, target, before, hatching),
-        _open_end(view, from_tip, (other, target), Pen.OUTLINE),
-        _open_end(view, from_tip, (target, before), Pen.CUT),
-        _break(view, from_tip, (other, before)),
+        removed(view, from_tip, target, foam.before, hatching),
+        _open_end(view, from_tip, (foam.other, target), Pen.OUTLINE),
+        _open_end(view, from_tip, (target, foam.before), Pen.CUT),
+        _break(view, from_tip, (foam.other, foam.before)),
+        *(_hollow(view, (from_tip, target), stretch, run) for stretch in turned_stretches(run)),
         _tape(view, run, figures, room.bottom + _TAPE - 1.5),
-        _flags(view, (from_tip, before), flags, room.top - _lanes(flags) * _LANE),
+        _flags(view, (from_tip, foam.before), flags, room.top - _lanes(flags) * _LANE),
     ]
     return drawing_of(parts), view.scale
+
+
+def least_height(run: RunPlan, plan: Plan, figures: Figures, width: float) -> float:
+    """Return the least height, mm, in which the picture of a run finds room at some scale."""
+    height, room = _foam(run, plan).height, width - 2 * _BESIDE
+    return min(
+        height * 1000.0 / d + _lanes(flag_lanes(run, figures, d)) * _LANE + _TAPE + _CLEAR
+        for d in SCALES
+        if run.target.length * 1000.0 / d <= room
+    )
+
+
+@dataclass(frozen=True, eq=False)
+class _Foam:
+    """The run's face before and after and the other face, heights from the chord of the face after."""
+
+    from_tip: Floats
+    before: Floats
+    target: Floats
+    other: Floats
+
+    @property
+    def low(self) -> float:
+        """Lowest place, metres."""
+        return float(self.other.min())
+
+    @property
+    def height(self) -> float:
+        """From the lowest place to the highest, metres."""
+        return float(self.before.max()) - self.low
+
+
+def _foam(run: RunPlan, plan: Plan) -> _Foam:
+    target = run.target.target
+    chord = target[0] + (target[-1] - target[0]) * run.target.x / run.target.length
+    from_tip = run.target.length - run.target.x
+    return _Foam(from_tip, run.target.before - chord, target - chord, _other_face(run, plan) - chord)
+
+
+def turned_stretches(run: RunPlan) -> list[tuple[float, float]]:
+    """Return the stretches that a plane held straight would bridge, metres along x; neighbours are joined."""
+    joined: list[tuple[float, float]] = []
+    for region in sorted((r for r in run.hollows if r.skew_deg), key=lambda r: r.begin):
+        if joined and region.begin - joined[-1][1] < _NEIGHBOURS:
+            joined[-1] = (joined[-1][0], max(joined[-1][1], region.end))
+        else:
+            joined.append((region.begin, region.end))
+    return joined
+
+
+def _hollow(view: View, face: tuple[Floats, Floats], stretch: tuple[float, float], run: RunPlan) -> Drawing:
+    """A bracket in the foam under the stretch that a plane held straight would bridge."""
+    from_tip, target = face
+    inside = (run.target.x >= stretch[0]) & (run.target.x <= stretch[1])
+    if np.count_nonzero(inside) < 3:
+        return Drawing()
+    points = view.curve(from_tip[inside], target[inside]) - np.array([0.0, 2.4])
+    ends = [points[0].tolist(), points[-1].tolist()]
+    stops = [line([(x, y), (x, y + 1.6)], Pen.THIN) for x, y in ends]
+    x, y = (sum(values) / 2 for values in zip(*ends, strict=True))
+    name = Text(
+        (x, min(y, float(points[:, 1].min())) - 2.2), "turned", Lettering.LABEL, Type.LABEL, Anchor.MIDDLE
+    )
+    return drawing_of([line(points, Pen.THIN), *stops, on_paper(name, 0.3)])
 
 
 def _lanes(flags: list[Flag]) -> int:
@@ -61,7 +129,7 @@ def _lanes(flags: list[Flag]) -> int:
 
 def _height(room: Box, flags: list[Flag]) -> float:
     """Height that the foam may take, mm."""
-    return room.height - _TAPE - _lanes(flags) * _LANE - 3.0
+    return room.height - _TAPE - _lanes(flags) * _LANE - _CLEAR
 
 
 def _denominator(run: RunPlan, figures: Figures, room: Box, height: float) -> int:
@@ -96,13 +164,6 @@ def _break(view: View, from_tip: Floats, faces: tuple[Floats, Floats]) -> Drawin
         (x, high + 2.0),
     ]
     return line(points, Pen.THIN)
-
-
-def _levelled(run: RunPlan, other: Floats) -> tuple[Floats, Floats, Floats]:
-    """Return the face before and after and the other face, from the chord of the face after."""
-    target = run.target.target
-    chord = target[0] + (target[-1] - target[0]) * run.target.x / run.target.length
-    return run.target.before - chord, target - chord, other - chord
 
 
 def _placed(run: RunPlan, room: Box, denominator: int, times: int, low: float) -> View:
@@ -163,7 +224,7 @@ def _flags(view: View, face: tuple[Floats, Floats], flags: Iterable[Flag], top: 
 
 def _tape(view: View, run: RunPlan, figures: Figures, y: float) -> Drawing:
     """A tape hooked on the tip: ticks, numbers, and what it is."""
-    step, every = (INCH, 6) if figures.system is System.INCH else (0.02, 5)
+    step, every = _tape_steps(view, figures)
     count = int(run.target.length / step)
     places = [(view.x(i * step), i) for i in range(count + 1)]
     ticks = [line([(x, y), (x, y - (2.2 if i % every == 0 else 1.2))], Pen.THIN) for x, i in places]
@@ -174,6 +235,13 @@ def _tape(view: View, run: RunPlan, figures: Figures, y: float) -> Drawing:
     ]
     ends = line([(places[0][0], y), (places[-1][0], y)], Pen.THIN)
     return drawing_of([ends, *ticks, Drawing(tuple(numbers)), _tape_name(view, run, figures, y)])
+
+
+def _tape_steps(view: View, figures: Figures) -> tuple[float, int]:
+    """Metres from tick to tick, and ticks from number to number: numbers stand 11 mm apart at least."""
+    step, choices = (INCH, (6, 12, 24)) if figures.system is System.INCH else (0.02, (5, 10, 25))
+    apart = step * 1000.0 / view.denominator
+    return step, next((n for n in choices if n * apart >= _APART), choices[-1])
 
 
 def _tape_number(i: int, step: float, figures: Figures) -> str:

@@ -8,7 +8,7 @@ from foamwright.board.section import contour
 from foamwright.papers.dimension import arrowhead
 from foamwright.papers.drawing import Drawing, Text, drawing_of, hatch, line
 from foamwright.papers.drawing_box import Box
-from foamwright.papers.job_stage import Job
+from foamwright.papers.job_base import Job
 from foamwright.papers.job_views import ENLARGED, SCALES, View, closed
 from foamwright.papers.style import Anchor, Face, Hatching, Lettering, Pen
 from foamwright.shape.curves import Floats
@@ -25,7 +25,7 @@ def scoop_sections(job: Job, room: Box) -> tuple[Drawing, str]:
     picks = _picks(job)
     width, height = (room.width - _GAP) / 2, room.height / 2
     widest = 2.0 * float(job.plan.scoop.y[:, -1].max())
-    denominator = next((d for d in SCALES if widest * 1000.0 / d <= width - 8.0), SCALES[-1])
+    denominator = next((d for d in SCALES if widest * 1000.0 / d <= width - 34.0), SCALES[-1])
     deepest = float(job.plan.scoop.edge_gap.max())
     tall = height - _ABOVE - _BELOW
     times = [e for e in (*ENLARGED, 15, 20, 30) if deepest * e * 1000.0 / denominator <= tall][-1]
@@ -101,7 +101,15 @@ def _check(job: Job, index: int, view: View, face: Floats) -> Drawing:
     words = "rests on the stringer: hold it level"
     text = Text((view.x(0.0), view.y(top) + 5.2), words, Lettering.LABEL, Face.LABEL, Anchor.CENTRE)
     half = float(scoop.y[index, -1])
-    return Drawing((text,)) + _gap(view, half, (float(face[-1]), top), _gap_words(job, index, -1))
+    low, high = view.y(float(face[-1])), view.y(top)
+    rail = Text(
+        (view.x(half) + 2.5, (low + high) / 2),
+        _gap_words(job, index, -1),
+        4.2,
+        Face.FIGURES_STRONG,
+        Anchor.MIDDLE_LEFT,
+    )
+    return Drawing((text, rail)) + line([(view.x(half), low), (view.x(half), high)], Pen.DIMENSION)
 
 
 def _gap_words(job: Job, index: int, place: int) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from foamwright.papers.drawing import Document
+from foamwright.papers.job_base import Job
 from foamwright.papers.job_choice import choice_page
 from foamwright.papers.job_contours import contour_pages
 from foamwright.papers.job_finish import finish_page, log_page
@@ -13,7 +14,6 @@ from foamwright.papers.job_outline import outline_page
 from foamwright.papers.job_overview import overview_page
 from foamwright.papers.job_page import Headed, ground_for
 from foamwright.papers.job_rails import rail_pages
-from foamwright.papers.job_stage import Job
 from foamwright.papers.job_thickness import thickness_pages
 from foamwright.papers.job_words import figures_of
 from foamwright.papers.tiling import Paper

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from foamwright.cuts.runs import End, HollowRegion, Obstacle, RunPlan
 from foamwright.papers.drawing import Drawing, drawing_of
 from foamwright.papers.drawing_box import Box
 from foamwright.papers.drawing_text import Block, stacked
+from foamwright.papers.job_base import Job
+from foamwright.papers.job_foot import reminder_foot
 from foamwright.papers.job_howto import Step
 from foamwright.papers.job_list import GroupLine, Line, ListHead, NoteLine, StopLine, flowed, list_columns
 from foamwright.papers.job_page import Headed, Told, told
-from foamwright.papers.job_run_view import run_view
-from foamwright.papers.job_stage import Job, reminder_foot
+from foamwright.papers.job_run_view import least_height, run_view
 from foamwright.papers.job_turn import TurnLine
 from foamwright.papers.job_words import Figures, counted
 from foamwright.stages.solids import StageName
@@ -70,7 +72,8 @@ def _page(job: Job, sheet: RunSheet, lines: list[Line], *, first: bool) -> tuple
     body = job.ground.body
     cautions, top = reminder_foot(job, sheet.step)
     foot = top + 3.0
-    filled, rest, split = _split(lines, Box(body.left, foot, body.right - _SIDE_WIDTH - _GAP, body.top))
+    room = Box(body.left, foot, body.right - _SIDE_WIDTH - _GAP, body.top)
+    filled, rest, split = _split(lines, room, _heights(job, sheet.run))
     picture, scale = run_view(
         sheet.run, job.plan, job.figures, Box(body.left, split + 2.0, body.right, body.top - 1.0)
     )
@@ -80,10 +83,18 @@ def _page(job: Job, sheet: RunSheet, lines: list[Line], *, first: bool) -> tuple
     return _headed(job, sheet, drawing_of(parts), scale, first), rest
 
 
-def _split(lines: list[Line], room: Box) -> tuple[list[tuple[Box, list[Line]]], list[Line], float]:
+def _heights(job: Job, run: RunPlan) -> list[float]:
+    """Heights that the picture may take, the tallest first; none so low that it would find no room."""
+    least = 3.0 + least_height(run, job.plan, job.figures, job.ground.body.width)
+    return [height for height in _PICTURES if height >= least] or [least]
+
+
+def _split(
+    lines: list[Line], room: Box, heights: Sequence[float]
+) -> tuple[list[tuple[Box, list[Line]]], list[Line], float]:
     """Return the list's columns, what found no room, and where the picture ends: as low as may be."""
-    for picture in _PICTURES:
-        top = room.top - picture
+    for height in heights:
+        top = room.top - height
         filled, rest = flowed(lines, _columns(Box(room.left, room.bottom, room.right, top), 3))
         if not rest:
             break

@@ -7,19 +7,13 @@ from foamwright.cuts.passes import PassPlan
 from foamwright.cuts.runs import Passes
 from foamwright.papers.drawing import Drawing, Text, drawing_of
 from foamwright.papers.drawing_box import Box
+from foamwright.papers.job_base import Job, cut_of
+from foamwright.papers.job_foot import cautions_foot, how_columns, reminder_foot
 from foamwright.papers.job_howto import Step
 from foamwright.papers.job_list import GroupLine, Line, ListHead, NoteLine, flowed, list_columns
 from foamwright.papers.job_offsets import Row
 from foamwright.papers.job_page import BODY_HEAD, Headed, columns_height, in_columns, notes_ruled
-from foamwright.papers.job_stage import (
-    Job,
-    cautions_foot,
-    cut_of,
-    how_columns,
-    mark_rows,
-    reminder_foot,
-    stage_page,
-)
+from foamwright.papers.job_stage import mark_rows, stage_page
 from foamwright.papers.job_turn import TurnLine
 from foamwright.papers.job_words import Figures
 from foamwright.stages.solids import StageName
