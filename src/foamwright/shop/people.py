@@ -19,7 +19,6 @@ from foamwright.shop.tables import JobRow, Person
 from foamwright.shop.texts import line_of, note_of
 from foamwright.shop.told import ShopError
 
-
 LONGEST_RIDER = 100
 """Characters; as in a rider sheet."""
 

@@ -46,18 +46,19 @@ class Follower:
     job: int | None
     queue: asyncio.Queue[Happening | None] = field(default_factory=lambda: asyncio.Queue(MOST_WAITING))
 
-    def offer(self, happening: Happening) -> None:
-        """Hand over an event, if it is this follower's; one that is too slow is let go."""
+    def takes(self, happening: Happening) -> bool:
+        """Hand over an event, if it is this follower's; return whether there was room for it."""
         if self.job is not None and happening.job != self.job:
-            return
-        with contextlib.suppress(asyncio.QueueFull):
+            return True
+        try:
             self.queue.put_nowait(happening)
-            return
-        self.let_go()
+        except asyncio.QueueFull:
+            return False
+        return True
 
     def let_go(self) -> None:
-        """End the follower's stream."""
-        while self.queue.full():
+        """End the follower's stream where it is: events that still wait are asked for again, in order."""
+        while not self.queue.empty():
             self.queue.get_nowait()
         self.queue.put_nowait(None)
 
@@ -170,10 +171,15 @@ class Live:
                 continue
             for one in news:
                 seen = one.number
-                for follower in tuple(self._followers):
-                    follower.offer(one)
+                self._tell(one)
             if len(news) == MOST_AT_ONCE:
                 self._woken.set()
+
+    def _tell(self, happening: Happening) -> None:
+        slow = [follower for follower in self._followers if not follower.takes(happening)]
+        for follower in slow:
+            self._followers.discard(follower)
+            follower.let_go()
 
     def _last(self) -> int:
         with self.database.reading() as session:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import threading
 from collections import OrderedDict
 from dataclasses import dataclass, field
@@ -35,7 +36,7 @@ class Rate:
             recent = self._recent(address)
         if len(recent) >= self.most:
             wait = self.window - (self.clock() - recent[0])
-            raise TooManyError(told("code", "too-many-tries", seconds=int(wait.total_seconds()) + 1))
+            raise TooManyError(told("code", "too-many-tries", seconds=math.ceil(wait.total_seconds())))
 
     def note_wrong(self, address: str) -> None:
         """Note a wrong try."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import os
 import signal
 import socket
 import threading
@@ -133,7 +134,7 @@ def _listening(address: str, port: int) -> Iterator[socket.socket]:
     try:
         one = _everywhere(port) if not address else socket.create_server((address, port))
     except OSError as why:
-        what = f"Port {port} cannot be used: {why.strerror}."
+        what = f"Port {port} cannot be used: {os.strerror(why.errno or 0)}."
         raise InputError(Problem("--port", what, "Stop what uses it, or name another port.")) from None
     with one:
         yield one

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from fastapi import Depends, Request, Response
+from starlette.concurrency import run_in_threadpool
 
 from foamwright.shop.database import Actor
 from foamwright.shop.kinds import Role
@@ -70,7 +71,7 @@ class Visitor:
 
 
 def visitor_of(request: Request) -> Visitor:
-    """Return who is asking; a route depends on this or on what is built on it."""
+    """Return who is asking; routes depend on it by `Anybody`, `Somebody`, `Teacher` and `Desk`."""
     services = services_of(request)
     if is_at_the_host(request):
         secret = unsigned(services.key, request.cookies.get(cookie_name(request, DESK_COOKIE), ""))
@@ -83,13 +84,20 @@ def visitor_of(request: Request) -> Visitor:
     return _visitor(services, Role(session.role), session.label, token, session)
 
 
+async def _asking(request: Request) -> Visitor:
+    # A dependency that does not wait is asked without changing threads; only a paired device's session is
+    # looked up, in a thread of its own.
+    looks_up = services_of(request).settings.reach is Reach.LAN and not is_at_the_host(request)
+    return await run_in_threadpool(visitor_of, request) if looks_up else visitor_of(request)
+
+
 def is_at_the_host(request: Request) -> bool:
     """Return whether the request comes from this very machine, and calls it by its own name."""
     peer = request.client.host if request.client else ""
     return peer in LOOPBACK_NAMES and host_name(request.headers.get("host", "")) in LOOPBACK_NAMES
 
 
-def somebody(request: Request, visitor: Annotated[Visitor, Depends(visitor_of)]) -> Visitor:
+async def somebody(request: Request, visitor: Annotated[Visitor, Depends(_asking)]) -> Visitor:
     """Return a visitor who is known, and whose request our own page sent.
 
     Raises
@@ -103,7 +111,7 @@ def somebody(request: Request, visitor: Annotated[Visitor, Depends(visitor_of)])
     return visitor
 
 
-def teacher(visitor: Annotated[Visitor, Depends(somebody)]) -> Visitor:
+async def teacher(visitor: Annotated[Visitor, Depends(somebody)]) -> Visitor:
     """Return the host or a teacher.
 
     Raises
@@ -116,7 +124,7 @@ def teacher(visitor: Annotated[Visitor, Depends(somebody)]) -> Visitor:
     return visitor
 
 
-def desk(visitor: Annotated[Visitor, Depends(somebody)]) -> Visitor:
+async def desk(visitor: Annotated[Visitor, Depends(somebody)]) -> Visitor:
     """Return somebody at the host itself.
 
     Raises
@@ -129,7 +137,7 @@ def desk(visitor: Annotated[Visitor, Depends(somebody)]) -> Visitor:
     return visitor
 
 
-Anybody = Annotated[Visitor, Depends(visitor_of)]
+Anybody = Annotated[Visitor, Depends(_asking)]
 Somebody = Annotated[Visitor, Depends(somebody)]
 Teacher = Annotated[Visitor, Depends(teacher)]
 Desk = Annotated[Visitor, Depends(desk)]

@@ -28,6 +28,7 @@ from foamwright.web.api.kinds import (
     TabletClock,
     Told,
     answers,
+    written_out,
 )
 from foamwright.web.visitors import Somebody, Teacher, require_job
 
@@ -71,8 +72,8 @@ class StrokesIn(Sent):
 
 
 # Each is read by itself: one that cannot be read must not keep the others on the tablet.
-LooseReading = Annotated[Any, WithJsonSchema(ReadingIn.model_json_schema())]
-LooseStrokes = Annotated[Any, WithJsonSchema(StrokesIn.model_json_schema())]
+LooseReading = Annotated[Any, WithJsonSchema(written_out(ReadingIn))]
+LooseStrokes = Annotated[Any, WithJsonSchema(written_out(StrokesIn))]
 
 
 class ReadingsIn(Sent):
@@ -216,7 +217,7 @@ def store_job_strokes(api: Api, visitor: Somebody, id: Id, sent: StrokesBatch) -
     with api.database.writing(visitor.actor) as work:
         outcome = store_strokes(work, id, sent.plan_revision, [one.wish() for one in good])
     unknown = ProblemOut(where="step", what="This plan has no such step.", remedy="Read the job again.")
-    places = {one.get("client_id"): n for n, one in enumerate(sent.strokes) if isinstance(one, dict)}
+    places = {_named(one): place for place, one in enumerate(sent.strokes)}
     refused += [Refused(place=places[one], client_id=one, problems=[unknown]) for one in outcome.refused]
     return StrokesTaken(stored=list(outcome.stored), refused=refused)
 
@@ -263,12 +264,17 @@ def _sorted(kind: type[Item], sent: Iterable[Any]) -> tuple[list[Item], list[Ref
 
 
 def _refused(place: int, one: Any, wrong: ValidationError) -> Refused:
-    named = one.get("client_id") if isinstance(one, dict) else None
     problems = [
         ProblemOut(where=".".join(map(str, error["loc"])), what=error["msg"] + ".", remedy="")
         for error in wrong.errors(include_input=False, include_url=False, include_context=False)
     ]
-    return Refused(place=place, client_id=named if isinstance(named, str) else "", problems=problems)
+    return Refused(place=place, client_id=_named(one), problems=problems)
+
+
+def _named(one: Any) -> str:
+    """The id that something sent gives itself, if it gives one."""
+    named = one.get("client_id") if isinstance(one, dict) else None
+    return named if isinstance(named, str) else ""
 
 
 def _moment(milliseconds: int) -> datetime:

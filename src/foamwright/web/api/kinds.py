@@ -9,7 +9,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 MOST_ID = 2_147_483_647
 
-Id = Annotated[int, Path(ge=1, le=MOST_ID, description="Its number.")]
+Id = Annotated[int, Path(ge=1, le=MOST_ID, description="Its number.", examples=[1])]
 IdField = Annotated[int, Field(ge=1, le=MOST_ID)]
 Revision = Annotated[int, Field(ge=0, le=MOST_ID, description="The revision that the change began from.")]
 Line = Annotated[str, Field(max_length=200, pattern=r"^[^\x00-\x1f\x7f]*$")]
@@ -23,6 +23,22 @@ ClientId = Annotated[
 TabletClock = Annotated[
     int, Field(ge=0, le=7_258_118_400_000, description="The tablet's clock: milliseconds since 1970, UTC.")
 ]
+
+
+def written_out(kind: type[BaseModel]) -> dict[str, Any]:
+    """Return a model's schema in one piece: what it refers to stands where it is referred to."""
+    schema = kind.model_json_schema()
+    parts = schema.pop("$defs", {})
+
+    def whole(node: Any) -> Any:
+        if isinstance(node, dict) and "$ref" in node:
+            return whole(parts[node["$ref"].rpartition("/")[2]])
+        if isinstance(node, dict):
+            return {key: whole(value) for key, value in node.items()}
+        return [whole(one) for one in node] if isinstance(node, list) else node
+
+    found: dict[str, Any] = whole(schema)
+    return found
 
 
 class Told(BaseModel):

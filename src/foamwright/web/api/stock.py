@@ -93,7 +93,7 @@ class ListTaken(Told):
     bad: list[BadRowOut]
 
 
-def _list_in(
+async def _list_in(
     supplier: Annotated[Line, FormField(description="Where the list is from.")] = "",
     unit: Annotated[Unit, FormField(description="What a bare number means.")] = Unit.INCH,
     currency: Annotated[Line, FormField(description="Of its prices.")] = "EUR",

@@ -89,19 +89,19 @@ def _here(request: Request, visitor: Visitor) -> Here:
     return Here(request, visitor, services_of(request), reader_of(request))
 
 
-def _for_anybody(request: Request, visitor: Anybody) -> Here:
+async def _for_anybody(request: Request, visitor: Anybody) -> Here:
     return _here(request, visitor)
 
 
-def _for_somebody(request: Request, visitor: Somebody) -> Here:
+async def _for_somebody(request: Request, visitor: Somebody) -> Here:
     return _here(request, visitor)
 
 
-def _for_teacher(request: Request, visitor: Teacher) -> Here:
+async def _for_teacher(request: Request, visitor: Teacher) -> Here:
     return _here(request, visitor)
 
 
-def _for_desk(request: Request, visitor: Desk) -> Here:
+async def _for_desk(request: Request, visitor: Desk) -> Here:
     return _here(request, visitor)
 
 

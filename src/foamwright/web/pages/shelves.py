@@ -16,7 +16,7 @@ def shelf_asked(request: Request) -> Shelf:
     return Shelf.ARCHIVE if request.query_params.get("shelf") == "archive" else Shelf.IN_USE
 
 
-def _moved_to(form: Sent) -> Shelf:
+async def _moved_to(form: Sent) -> Shelf:
     written = form.text("shelf")
     try:
         return Shelf(written)
