@@ -150,6 +150,13 @@ class Belief:
             take_reading(known, self.place(one.from_tip), one.left, one.error**2)
         return self.having(known)
 
+    def shaken(self, error: float, length: float = 0.3) -> Belief:
+        """Return what is known after a find that no stroke tells of: with `error` metres of doubt more."""
+        apart = (self.from_tip[:, None] - self.from_tip[None, :]) / length
+        cov = self.cov.copy()
+        cov[:-1, :-1] += error**2 * np.exp(-0.5 * apart**2)
+        return replace(self, cov=cov)
+
     def place(self, from_tip: float) -> float:
         """Return a distance from the tip as a place on the grid, in steps."""
         return self.size - 1 - from_tip / GRID
@@ -193,3 +200,25 @@ def prior(
     cov[:-1, :-1] = face.error**2 * np.exp(-0.5 * apart**2)
     cov[-1, -1] = chip.error**2
     return Belief(wanted, mean, cov, sole, errors)
+
+
+BUMPS = INCH
+"""Length along which the unevenness of a hand-worked face goes together. Common practice, no source."""
+
+
+def vague(target: RunTarget, sole: Sole, chip: ChipFactor, errors: Errors, length: float = 0.3) -> Belief:
+    """Return what is known of a face that was worked on by nobody knows how many strokes.
+
+    Anything between the face as it was and the face as wanted is likely: half the depth off, give or take
+    a third of the depth, smooth over `length` metres, with the unevenness of a hand-worked face on it.
+    """
+    at = tip_grid(target, GRID)
+    wanted = np.interp(at, target.x, target.target)
+    depth = np.interp(at, target.x, target.before) - wanted
+    spread = depth / 3.0 + INCH / 64
+    apart = at[:, None] - at[None, :]
+    cov = np.zeros((at.size + 1, at.size + 1))
+    cov[:-1, :-1] = np.outer(spread, spread) * np.exp(-0.5 * (apart / length) ** 2)
+    cov[:-1, :-1] += (INCH / 64) ** 2 * np.exp(-0.5 * (apart / BUMPS) ** 2)
+    cov[-1, -1] = chip.error**2
+    return Belief(wanted, np.append(depth / 2.0, chip.mean), cov, sole, errors)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -37,21 +37,21 @@ def read_lines(path: Path) -> list[Line]:
 def add_line(path: Path, line: Mapping[str, object]) -> None:
     """Append one line, on the disk when this returns."""
     with locked(path):
-        append(path, line)
+        append_all(path, [line])
 
 
-def append(path: Path, line: Mapping[str, object]) -> None:
-    """Append one line for a caller that holds the lock.
+def append_all(path: Path, lines: Sequence[Mapping[str, object]]) -> None:
+    """Append lines for a caller that holds the lock.
 
     Raises
     ------
     InputError
-        The place cannot be written to (full disk, rights); nothing of the line is left.
+        The place cannot be written to (full disk, rights); nothing of the lines is left.
     """
-    text = json.dumps(plain(line), ensure_ascii=False, allow_nan=False).encode() + b"\n"
+    text = "".join(json.dumps(plain(line), ensure_ascii=False, allow_nan=False) + "\n" for line in lines)
     try:
         _repair(path)
-        _write_at_end(path, text)
+        _write_at_end(path, text.encode())
     except OSError as error:
         raise InputError(
             Problem(

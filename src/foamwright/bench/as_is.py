@@ -1,0 +1,251 @@
+"""The as-is surface: bottom, deck and outline as plan, strokes and readings together tell, with their doubt.
+
+A run-off is followed stroke by stroke (`foamwright.bench.belief`). What is cut otherwise, and a run whose
+strokes nobody recorded, is estimated from the readings alone: Gaussian process regression on what is left.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+
+from foamwright.bay.bay import Bay
+from foamwright.bench.belief import Belief, ChipFactor, Errors, FaceDoubt, Height, prior, vague
+from foamwright.bench.entries import Entry, State, Stroked, Taken, counting
+from foamwright.bench.plan_file import JobPlan, JobRun
+from foamwright.bench.readings import Measured, Reading
+from foamwright.blank.numbers import Face
+from foamwright.cuts.runs import End, RunTarget
+from foamwright.cuts.sole import Sole
+from foamwright.shape.curves import Floats
+from foamwright.stages.solids import StageName
+
+
+class Part(StrEnum):
+    """What of the board a stage changes."""
+
+    BOTTOM = "bottom"
+    DECK = "deck"
+    BOTH = "thickness"
+    EDGE = "edge"
+
+
+CUT = {
+    StageName.OUTLINE: Part.EDGE,
+    StageName.THICKNESS: Part.BOTH,
+    StageName.ROCKER: Part.BOTTOM,
+    StageName.FOIL: Part.DECK,
+    StageName.CONTOURS: Part.BOTTOM,
+    StageName.RAILS: Part.BOTTOM,
+    StageName.FINISHED: Part.DECK,
+}
+"""What each stage changes at the stringer, and is judged by."""
+
+SURPRISE = 0.3
+"""Metres along which something unforeseen is taken to go together. Common practice, no source."""
+
+
+@dataclass(frozen=True, eq=False)
+class Stretch:
+    """A part of a face as it is known.
+
+    Attributes
+    ----------
+    stage, part
+        Judged against which stage, and what of the board it is.
+    end, run
+        For a run-off: its end and its plan; otherwise the belief counts from the nose.
+    belief
+        What is left above the target.
+    strokes, readings
+        How many are behind it.
+    last
+        ``"strokes"`` or ``"readings"``, whichever came last; empty before both.
+    """
+
+    stage: StageName
+    part: Part
+    belief: Belief
+    length: float
+    end: End | None = None
+    run: JobRun | None = None
+    strokes: int = 0
+    readings: int = 0
+    last: str = ""
+
+    def from_tip(self, x: float) -> float:
+        """Return how far a station (metres from the tail) is from the tip that the belief counts from."""
+        return self.length - x if self.run is None else self.run.from_tip(x)
+
+    def holds(self, x: float) -> bool:
+        """Tell whether a station lies on this stretch."""
+        distance = self.from_tip(x)
+        return -1e-9 <= distance <= float(self.belief.from_tip[0]) + 1e-9
+
+    def at(self, x: float) -> tuple[float, float]:
+        """Return what is left at a station, and its doubt (standard error); metres."""
+        return self.belief.at(self.from_tip(x))
+
+
+def stretches(
+    plan: JobPlan,
+    entries: Sequence[Entry],
+    bay: Bay,
+    chip: ChipFactor,
+    judging: StageName | None = None,
+) -> tuple[Stretch, ...]:
+    """Return every part of the board as it is known, in the order of the work.
+
+    Parameters
+    ----------
+    plan, entries
+        The job.
+    bay
+        Its tape.
+    chip
+        What is known of the chip before the first stroke.
+    judging
+        Stage of which a reading is about to be judged: somebody has begun to cut it.
+    """
+    kept = counting(entries)
+    read = {e.event.reading.stage for e in kept if isinstance(e.event, Taken)} | {judging}
+    found = []
+    for stage in plan.order[1:]:
+        runs = plan.runs_of(stage)
+        if not runs:
+            found.append(_followed(_plain(plan, stage, stage in read), kept, plan, bay))
+        for run in runs:
+            stretch = _followed(_run(run, _way(run, kept, stage in read), bay, chip), kept, plan, bay)
+            chip = stretch.belief.chip
+            found.append(stretch)
+    return tuple(found)
+
+
+class Follow(StrEnum):
+    """How a run is followed: untouched, by strokes that were told, or by readings alone."""
+
+    UNTOUCHED = "untouched"
+    STROKES = "strokes"
+    READINGS = "readings"
+
+
+def _way(run: JobRun, entries: Iterable[Entry], read: bool) -> Follow:
+    if any(isinstance(e.event, Stroked) and _in_run(e.event, run) for e in entries):
+        return Follow.STROKES
+    return Follow.READINGS if read else Follow.UNTOUCHED
+
+
+def _run(run: JobRun, way: Follow, bay: Bay, chip: ChipFactor) -> Stretch:
+    """Return a run-off before its first entry."""
+    errors = Errors()
+    if way is Follow.READINGS:
+        belief = vague(run.target, run.sole, chip, errors)
+    else:
+        doubt = FaceDoubt(bay.tape.standard_error if way is Follow.STROKES else 0.0, SURPRISE)
+        belief = prior(run.target, run.sole, chip, errors, doubt)
+    part = Part.BOTTOM if run.target.face is Face.BOTTOM else Part.DECK
+    return Stretch(run.stage, part, belief, run.length, run.target.end, run)
+
+
+def _plain(plan: JobPlan, stage: StageName, read: bool) -> Stretch:
+    """Return a stage that is not followed stroke by stroke, before its first entry."""
+    part = CUT[stage]
+    before, after = (_size(plan, s, part) for s in (_earlier(plan, stage), stage))
+    depth = np.maximum(before - after, 0.0)
+    target = RunTarget(stage.value, Face.DECK, End.NOSE, plan.x, depth, np.zeros_like(depth))
+    make = vague if read else prior
+    flat = make(target, Sole(0.3, 0.1), ChipFactor(), Errors())
+    return Stretch(stage, part, flat, plan.length)
+
+
+def _earlier(plan: JobPlan, stage: StageName) -> StageName:
+    return plan.order[plan.order.index(stage) - 1]
+
+
+def _size(plan: JobPlan, stage: StageName, part: Part) -> Floats:
+    """Return the height outwards from the foam that a stage leaves of a part."""
+    faces = plan.stages[stage]
+    sizes = {
+        Part.EDGE: faces.half_width,
+        Part.BOTH: faces.deck - faces.bottom,
+        Part.BOTTOM: -faces.bottom,
+        Part.DECK: faces.deck,
+    }
+    return np.asarray(sizes[part])
+
+
+def _in_run(event: Stroked, run: JobRun) -> bool:
+    return event.stage is run.stage and event.end is run.target.end
+
+
+def _followed(stretch: Stretch, entries: Iterable[Entry], plan: JobPlan, bay: Bay) -> Stretch:
+    """Return the stretch after all entries that concern it, in order."""
+    for entry in entries:
+        event = entry.event
+        if isinstance(event, Stroked) and stretch.run is not None and _in_run(event, stretch.run):
+            stretch = _stroked(stretch, event)
+        elif isinstance(event, Taken) and event.state is State.ACCEPTED:
+            stretch = _informed(stretch, event, plan, bay)
+    return stretch
+
+
+def _with(stretch: Stretch, belief: Belief, strokes: int, readings: int) -> Stretch:
+    return Stretch(
+        stretch.stage,
+        stretch.part,
+        belief,
+        stretch.length,
+        stretch.end,
+        stretch.run,
+        stretch.strokes + strokes,
+        stretch.readings + readings,
+        "strokes" if strokes else "readings",
+    )
+
+
+def _stroked(stretch: Stretch, event: Stroked) -> Stretch:
+    return _with(stretch, stretch.belief.after([event.stroke] * event.count), event.count, 0)
+
+
+def _informed(stretch: Stretch, event: Taken, plan: JobPlan, bay: Bay) -> Stretch:
+    told = left_of(stretch, event.reading, plan)
+    if told is None:
+        return stretch
+    belief = stretch.belief
+    if event.reason:
+        # Twice the same, against what was expected: something happened that no entry tells of.
+        belief = belief.shaken(abs(told - belief.at(stretch.from_tip(event.reading.x))[0]), SURPRISE)
+    height = Height(stretch.from_tip(event.reading.x), told, event.reading.error(bay.tape))
+    return _with(stretch, belief.informed([height]), 0, 1)
+
+
+def left_of(stretch: Stretch, reading: Reading, plan: JobPlan) -> float | None:
+    """Return what a reading says is left on a stretch, metres; ``None`` if it says nothing of it.
+
+    Rocker is measured from a straight edge on the bottom, which lies on the stage's own lowest line;
+    thickness at the stage's own thickness, the other face taken as the plan has it then.
+    """
+    if reading.stage is not stretch.stage or not stretch.holds(reading.x):
+        return None
+    faces = plan.stages[stretch.stage]
+    if reading.what is Measured.WIDTH and stretch.part is Part.EDGE:
+        return reading.height / 2.0 - plan.at(faces.half_width, reading.x)
+    if reading.what is Measured.THICKNESS and stretch.part is not Part.EDGE:
+        return reading.height - plan.at(faces.deck - faces.bottom, reading.x)
+    if reading.what is Measured.ROCKER and stretch.part is Part.BOTTOM:
+        return plan.at(faces.bottom, reading.x) - float(faces.bottom.min()) - reading.height
+    return None
+
+
+def wanted_value(plan: JobPlan, reading: Reading, left: float) -> float:
+    """Return what the tool would show if `left` metres were left where a reading was taken."""
+    faces = plan.stages[reading.stage]
+    if reading.what is Measured.WIDTH:
+        return 2.0 * (plan.at(faces.half_width, reading.x) + left) + reading.spacer
+    if reading.what is Measured.THICKNESS:
+        return plan.at(faces.deck - faces.bottom, reading.x) + left + reading.spacer
+    level = float(faces.bottom.min())
+    return plan.at(faces.bottom, reading.x) - level - left + reading.spacer

@@ -1,0 +1,84 @@
+"""The numbers of a board that a rescue may change, each with what a change of it costs the shaper."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, fields, replace
+
+from foamwright.board.numbers import BoardNumbers, BottomShape
+from foamwright.stations import Mark
+from foamwright.units import INCH
+
+
+@dataclass(frozen=True, slots=True)
+class Weights:
+    """Change (metres) of each kind of number that is as bad as any other's; common practice, no source."""
+
+    rocker: float = INCH / 4
+    thickness: float = INCH / 8
+    width: float = INCH / 4
+    depth: float = INCH / 8
+
+
+@dataclass(frozen=True, slots=True)
+class Knob:
+    """One number of a board.
+
+    Attributes
+    ----------
+    table
+        Field of the board's numbers.
+    index
+        Which mark of it; ``None`` where the field is the number itself.
+    name
+        As a person says it.
+    value
+        As it is, metres.
+    weight
+        Change that costs one, metres.
+    """
+
+    table: str
+    index: int | None
+    name: str
+    value: float
+    weight: float
+
+
+def knobs_of(numbers: BoardNumbers, weights: Weights) -> tuple[Knob, ...]:
+    """Return the numbers that may change: rocker, thickness and width where given, and depths of concaves.
+
+    Heights given as 0 stay: they say where the bottom touches its level line.
+    """
+    found = [
+        *_marks("rocker", numbers.rocker, weights.rocker),
+        *_marks("thickness", numbers.thickness, weights.thickness),
+        Knob("thickest", None, "thickest", numbers.thickest, weights.thickness),
+        *_marks("outline", numbers.outline, weights.width),
+        Knob("wide", None, "wide", numbers.wide, weights.width),
+    ]
+    for index, mark in enumerate(numbers.bottom):
+        if mark.shape in (BottomShape.CONCAVE, BottomShape.DOUBLE_CONCAVE) and mark.depth > 0.0:
+            found.append(Knob("bottom", index, f"concave {mark.place}", mark.depth, weights.depth))
+    return tuple(found)
+
+
+def _marks(table: str, marks: Sequence[Mark], weight: float) -> list[Knob]:
+    word = "width" if table == "outline" else table
+    return [
+        Knob(table, k, f"{word} {m.place}", m.value, weight) for k, m in enumerate(marks) if m.value > 0.0
+    ]
+
+
+def turned_by(numbers: BoardNumbers, knobs: Sequence[Knob], changes: Sequence[float]) -> BoardNumbers:
+    """Return the numbers with each knob at its own value plus a change, metres."""
+    values = {one.name: getattr(numbers, one.name) for one in fields(numbers)}
+    for knob, change in zip(knobs, changes, strict=True):
+        if knob.index is None:
+            values[knob.table] = knob.value + float(change)
+            continue
+        marks = list(values[knob.table])
+        key = "depth" if knob.table == "bottom" else "value"
+        marks[knob.index] = replace(marks[knob.index], **{key: knob.value + float(change)})
+        values[knob.table] = tuple(marks)
+    return BoardNumbers(**values)

@@ -1,0 +1,195 @@
+"""Whether a reading can be believed; if not, what probably happened. It is questioned and kept, not used."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from math import hypot, sqrt
+
+from foamwright.bay.bay import Bay
+from foamwright.bench.as_is import Stretch, left_of, wanted_value
+from foamwright.bench.entries import Entry, State, Taken, counting
+from foamwright.bench.plan_file import JobPlan
+from foamwright.bench.readings import Measured, Reading, Tool
+from foamwright.stages.solids import StageName
+from foamwright.units import INCH, System, format_with_unit
+
+LIMIT = 4.5
+"""Standard errors from what is expected beyond which a reading is questioned."""
+
+LIKELY = 3.0
+"""Standard errors within which a supposed slip explains a reading."""
+
+SAME_PLACE = 0.006
+"""Metres; nearer stations are one (about 1/4 in)."""
+
+INCHES = 12
+"""Whole inches that may have been dropped from the front of a number, at most."""
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """A reading before its judges.
+
+    Attributes
+    ----------
+    plan, reading, bay
+        The job, what was read, and with which tape.
+    stretch
+        What the reading is about as known so far; ``None``: nothing that is followed.
+    """
+
+    plan: JobPlan
+    reading: Reading
+    bay: Bay
+    stretch: Stretch | None
+
+    def missed(self, value: float, x: float | None = None) -> float | None:
+        """Return by how many standard errors a value would miss what is expected (high: positive)."""
+        reading = replace(self.reading, value=value, x=self.reading.x if x is None else x)
+        if self.stretch is None or not self.stretch.holds(reading.x):
+            return None
+        told = left_of(self.stretch, reading, self.plan)
+        if told is None:
+            return None
+        left, doubt = self.stretch.at(reading.x)
+        return (told - left) / hypot(doubt, reading.error(self.bay.tape) / _halved(reading))
+
+    def explains(self, value: float, x: float | None = None) -> bool:
+        """Tell whether the reading would be as expected with another value or at another station."""
+        missed = self.missed(value, x)
+        return missed is not None and abs(missed) <= LIKELY
+
+
+def _halved(reading: Reading) -> float:
+    """A width shows both edges: what is left on one is half of it."""
+    return 2.0 if reading.what is Measured.WIDTH else 1.0
+
+
+def judged(case: Case, entries: Sequence[Entry], system: System) -> Taken:
+    """Return the reading as it goes into the history.
+
+    Parameters
+    ----------
+    case
+        The reading.
+    entries
+        The history so far: twice the same questioned value at one place is believed.
+    system
+        What the reason tells lengths in.
+    """
+    reason = next(filter(None, _reasons(case, system)), "")
+    if not reason:
+        return Taken(case.reading)
+    before = _questioned_alike(case, counting(entries))
+    if before is not None and not _impossible(case, system):
+        return Taken(
+            case.reading, State.ACCEPTED, f"It was questioned, but agrees with entry {before.number}."
+        )
+    return Taken(case.reading, State.QUESTIONED, reason)
+
+
+def _reasons(case: Case, system: System) -> Iterator[str]:
+    yield _impossible(case, system)
+    yield _spoilt_tool(case)
+    missed = case.missed(case.reading.value)
+    if missed is not None and abs(missed) > LIMIT:
+        yield _slip(case) or _plain_miss(case, missed, system)
+
+
+def _impossible(case: Case, system: System) -> str:
+    """Return why no board from this blank can measure so, or nothing."""
+    reading, plan = case.reading, case.plan
+    if reading.height < 0.0:
+        return "A length below zero cannot be measured" + (
+            ": the spacer is higher than the reading." if reading.spacer > 0.0 else "."
+        )
+    blank = plan.stages[StageName.BLANK]
+    most = {
+        Measured.WIDTH: 2.0 * blank.half_width,
+        Measured.THICKNESS: blank.deck - blank.bottom,
+    }.get(reading.what)
+    if most is None:
+        return ""
+    had = plan.at(most, reading.x)
+    if reading.height <= had + LIMIT * reading.error(case.bay.tape):
+        return ""
+    # A slip that would explain it says more than that the blank was never so large.
+    return _slip(case) or (
+        f"Outside the blank: it was only {format_with_unit(had, system)} there. "
+        "Look at the station and the tape again."
+    )
+
+
+def _spoilt_tool(case: Case) -> str:
+    """A squared edge is gone once the rails are cut."""
+    order = list(StageName)
+    late = order.index(case.reading.stage) >= order.index(StageName.RAILS)
+    if case.reading.tool is Tool.SQUARED_EDGE and late:
+        return "The squared edge is cut away with the rails; measure at the stringer with calipers."
+    return ""
+
+
+def _slip(case: Case) -> str:
+    """Return the slip that explains the reading, or nothing."""
+    return next(filter(None, (ask(case) for ask in SLIPS)), "")
+
+
+def _sixteenths(case: Case) -> str:
+    value = case.reading.value
+    if case.explains(value / 16.0):
+        return "Likely inches and sixteenths mixed up: as sixteenths it would be as expected."
+    if case.explains(value * 16.0):
+        return "Likely inches and sixteenths mixed up: as whole inches it would be as expected."
+    return ""
+
+
+def _other_tip(case: Case) -> str:
+    mirrored = case.plan.length - case.reading.x
+    if abs(mirrored - case.reading.x) > SAME_PLACE and case.explains(case.reading.value, mirrored):
+        return "Likely the tips confused: the same distance from the other tip it would be as expected."
+    return ""
+
+
+def _dropped_digit(case: Case) -> str:
+    value = case.reading.value
+    if any(case.explains(value * factor) for factor in (10.0, 0.1)):
+        return "Likely a digit dropped or doubled: ten times that, or a tenth, would be as expected."
+    if any(case.explains(value + count * INCH) for count in range(1, INCHES + 1)):
+        return "Likely a digit dropped: with whole inches before it, it would be as expected."
+    return ""
+
+
+SLIPS: tuple[Callable[[Case], str], ...] = (_other_tip, _sixteenths, _dropped_digit)
+"""Slips in the order in which they are asked for."""
+
+
+def _plain_miss(case: Case, missed: float, system: System) -> str:
+    assert case.stretch is not None
+    left, _ = case.stretch.at(case.reading.x)
+    expected = format_with_unit(wanted_value(case.plan, case.reading, left), system)
+    if missed > 0.0:
+        return (
+            f"Foam does not grow: about {expected} was expected. Measure again; twice the same is believed."
+        )
+    return (
+        f"More is gone than the strokes told could take: about {expected} was expected. "
+        "Measure again; twice the same is believed."
+    )
+
+
+def _questioned_alike(case: Case, entries: Sequence[Entry]) -> Entry | None:
+    """Return the latest questioned reading of the same thing at the same place that agrees with this one."""
+    alike = sqrt(2.0) * LIMIT * case.reading.error(case.bay.tape)
+    for entry in reversed(entries):
+        event = entry.event
+        if not isinstance(event, Taken) or not _same_thing(event.reading, case.reading):
+            continue
+        if event.state is State.QUESTIONED and abs(event.reading.height - case.reading.height) <= alike:
+            return entry
+    return None
+
+
+def _same_thing(one: Reading, other: Reading) -> bool:
+    same = (one.stage, one.what) == (other.stage, other.what)
+    return same and abs(one.x - other.x) < SAME_PLACE

@@ -1,0 +1,157 @@
+"""Readings, advice, rescue and trials as plain lines for a terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from foamwright.bench.entries import Entry, Taken
+from foamwright.cli.tables import table
+from foamwright.units import System, format_length, format_with_unit
+
+if TYPE_CHECKING:
+    from foamwright.bench.advice import Advice, Deep, Group
+    from foamwright.bench.tally import Tally
+    from foamwright.bench.trials import TrialResult
+    from foamwright.jobs.bench_job import BenchJob
+    from foamwright.jobs.reading import Recorded
+    from foamwright.jobs.rescuing import RescuedJob
+
+
+def recorded_lines(recorded: Recorded, job: BenchJob) -> list[str]:
+    """Return what became of readings, and what is too deep."""
+    lines = [_reading_line(entry, job) for entry in (*recorded.accepted, *recorded.questioned)]
+    return [*lines, *_deep_lines(recorded.advice.too_deep, job)]
+
+
+def _reading_line(entry: Entry, job: BenchJob) -> str:
+    event = entry.event
+    assert isinstance(event, Taken)
+    one = event.reading
+    value = format_with_unit(one.value, job.system)
+    line = f"{entry.number}. {one.stage.value}, {one.station}, {one.what.value} {value}: {event.state.value}."
+    return f"{line} {event.reason}".rstrip()
+
+
+def advice_lines(advice: Advice, job: BenchJob) -> list[str]:
+    """Return what to do now, what is left, and what is too deep."""
+    lines = [_stage_line(advice)]
+    lines += [f"  {number}. {_group(group, job)}" for number, group in enumerate(advice.strokes, 1)]
+    if advice.measure:
+        where = "; ".join(_station(x, job) for x in advice.measure)
+        lines.append(f"{'Then measure' if advice.strokes else 'Measure'}: {where}.")
+    lines += ["", *_left_table(advice, job), *_deep_lines(advice.too_deep, job)]
+    return lines
+
+
+def _stage_line(advice: Advice) -> str:
+    if advice.stage is None:
+        return "Rocker and foil are done; go on with the contours and rails as the papers say."
+    if advice.strokes:
+        return f"Stage {advice.stage.value}. Make these strokes, in order, then stop:"
+    if not advice.measure:
+        return f"Stage {advice.stage.value}. Cut it as the papers say, then measure at their stations."
+    return f"Stage {advice.stage.value}. No stroke is safe or needed before something is measured."
+
+
+def _group(group: Group, job: BenchJob) -> str:
+    stroke = group.stroke
+    way = "off the tip" if stroke.end is None else f"lifted {_length(stroke.end, job)} before the tip"
+    held = f", plane turned {group.skew_deg:.0f} degrees" if group.skew_deg else ""
+    return (
+        f"{group.count} from {_length(stroke.start, job)} before the {group.end}, {way}; "
+        f"{group.face}, {group.plane}, chip {_chip(stroke.chip, job)}{held}"
+    )
+
+
+def _left_table(advice: Advice, job: BenchJob) -> list[str]:
+    rows = [
+        (
+            f"{one.stage}, {one.face}, {_station(one.station, job)}",
+            _signed(one.left, job),
+            f"{_fine(one.doubt, job)}",
+        )
+        for one in advice.left
+    ]
+    return table(("left to take off", "left", "give or take"), rows) if rows else []
+
+
+def _deep_lines(deep: Sequence[Deep], job: BenchJob) -> list[str]:
+    lines = []
+    for one in deep:
+        harm = (
+            "the sanding allowance takes it up: sand less there"
+            if one.within_finish
+            else "see foamwright rescue for the nearest board still in the foam"
+        )
+        place = f"{one.at.stage}, {one.at.face}, {_station(one.at.station, job)}"
+        lines.append(f"Too deep at {place} by {_fine(-one.at.left, job)}: {harm}.")
+    return lines
+
+
+def _station(x: float, job: BenchJob) -> str:
+    """Return a station as it is measured: from the nearer tip, to the tape's marks."""
+    length = job.plan.length
+    if abs(x - length / 2.0) < 1e-6:
+        return "centre"
+    end, distance = ("tail", x) if x < length / 2.0 else ("nose", length - x)
+    return end if distance < 1e-6 else f"{_length(distance, job)} from {end}"
+
+
+def _length(metres: float, job: BenchJob) -> str:
+    return format_with_unit(metres, job.system)
+
+
+def _chip(metres: float, job: BenchJob) -> str:
+    """Return a chip: far finer than a tape's marks."""
+    if job.system is System.INCH:
+        return f"{format_length(metres, System.INCH, 128)} in"
+    return f"{metres * 1000:.2f} mm"
+
+
+def _fine(metres: float, job: BenchJob) -> str:
+    return f"{metres / 0.0254:.3f} in" if job.system is System.INCH else f"{metres * 1000:.2f} mm"
+
+
+def _signed(metres: float, job: BenchJob) -> str:
+    return f"{'-' if metres < 0 else ''}{_fine(abs(metres), job)}"
+
+
+def trial_lines(result: TrialResult) -> list[str]:
+    """Return how each way of working came out."""
+    rows = [_tally_row(way.value, tally) for way, tally in result.tallies.items()]
+    heads = ("way", "shapers", "over-shaped", "in tolerance", "strokes", "stops a run", "readings")
+    covered = next(iter(result.tallies.values())).covered
+    lines = [*table(heads, rows), f"The plan without noise takes {result.planned} strokes."]
+    if covered is not None:
+        lines.append(f"The truth lay inside the 90 % band at {100 * covered:.1f} % of the stations.")
+    return lines
+
+
+def _tally_row(name: str, one: Tally) -> tuple[str, ...]:
+    counts = (one.shapers, one.over_shaped, one.in_tolerance)
+    medians = (one.strokes, one.stops, one.readings)
+    return (name, *(str(n) for n in counts), *(f"{value:g}" for value in medians))
+
+
+def _close(metres: float, system: System) -> str:
+    """Return a number of the board closer than a tape reads it, so that small changes show."""
+    return f"{format_length(metres, system, 64)} {'in' if system is System.INCH else 'mm'}"
+
+
+def rescue_lines(rescued: RescuedJob, system: System) -> list[str]:
+    """Return what a rescue changes and what it costs."""
+    rescue = rescued.rescue
+    if not rescue.changes:
+        return ["Nothing has to change: the board is still inside the foam."]
+    rows = [
+        (change.name, _close(change.before, system), _close(change.after, system))
+        for change in rescue.changes
+    ]
+    lost = f"{rescue.lost * 1000:.2f} litres less than before"
+    return [
+        *table(("number", "was", "becomes"), rows),
+        f"Volume {rescue.volume * 1000:.1f} l, {lost}.",
+        "",
+        *(str(path) for path in rescued.written),
+    ]

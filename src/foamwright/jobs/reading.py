@@ -1,0 +1,340 @@
+"""Recording readings, strokes, times and notes in a job."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, fields
+from enum import StrEnum
+from pathlib import Path
+from typing import TypeVar
+
+from foamwright.bench.advice import Advice, advise
+from foamwright.bench.belief import Made
+from foamwright.bench.entries import Entry, Event, Noted, State, Stroked, Taken, Timed, Undone
+from foamwright.bench.questions import Case, judged
+from foamwright.bench.readings import FITTING, Measured, Reading, Tool
+from foamwright.cuts.runs import End
+from foamwright.errors import InputError, Problem
+from foamwright.jobs.bench_job import BenchJob
+from foamwright.sheets.stations import parse_station
+from foamwright.stages.solids import StageName
+from foamwright.units import System, Unit, parse_length, quoted
+
+T = TypeVar("T")
+E = TypeVar("E", bound=StrEnum)
+
+STAGES = tuple(name for name in StageName if name is not StageName.BLANK)
+"""Stages at which a reading can be taken."""
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingText:
+    """A reading as a person wrote it; `where` says in which file and line."""
+
+    stage: str = ""
+    station: str = ""
+    what: str = ""
+    value: str = ""
+    tool: str = ""
+    spacer: str = ""
+    note: str = ""
+    where: str = "reading"
+
+
+COLUMNS = tuple(one.name for one in fields(ReadingText) if one.name != "where")
+NEEDED = ("stage", "station", "what", "value")
+
+
+@dataclass(frozen=True, slots=True)
+class Recorded:
+    """What became of readings, and how the job stands now."""
+
+    accepted: tuple[Entry, ...]
+    questioned: tuple[Entry, ...]
+    advice: Advice
+
+    @property
+    def sound(self) -> bool:
+        """Whether nothing is questioned and nothing is too deep."""
+        return not self.questioned and not self.advice.too_deep
+
+    def as_json(self) -> dict[str, object]:
+        """Return it as plain values, keys as in docs/interface."""
+        return {
+            "accepted": [entry.as_json() for entry in self.accepted],
+            "questioned": [entry.as_json() for entry in self.questioned],
+            "too_deep": [one.as_json() for one in self.advice.too_deep],
+        }
+
+
+def unit_of(system: System) -> Unit:
+    """Return what a bare number means."""
+    return Unit.MM if system is System.MM else Unit.INCH
+
+
+def record_readings(job: BenchJob, texts: Sequence[ReadingText]) -> Recorded:
+    """Record readings; each is judged by what is known with all those before it.
+
+    Raises
+    ------
+    InputError
+        Any of them is no reading (no such stage or station, text for a number): all problems are held and
+        nothing is recorded.
+    """
+    readings = read_texts(job, texts)
+
+    def telling(before: Sequence[Entry]) -> Sequence[Event]:
+        known, told = list(before), []
+        for reading in readings:
+            event = _judged(job, reading, tuple(known))
+            told.append(event)
+            known.append(Entry(len(known) + 1, "", event))
+        return told
+
+    made = job.store.tell(telling)
+    return Recorded(_with_state(made, State.ACCEPTED), _with_state(made, State.QUESTIONED), _now(job))
+
+
+def _judged(job: BenchJob, reading: Reading, entries: tuple[Entry, ...]) -> Taken:
+    found = job.as_is(entries, reading.stage)
+    about = next((one for one in found if one.stage is reading.stage and one.holds(reading.x)), None)
+    return judged(Case(job.plan, reading, job.bay, about), entries, job.system)
+
+
+def _with_state(entries: Sequence[Entry], state: State) -> tuple[Entry, ...]:
+    return tuple(e for e in entries if isinstance(e.event, Taken) and e.event.state is state)
+
+
+def _now(job: BenchJob) -> Advice:
+    return advise(job.plan, job.as_is(job.store.entries()), job.stations)
+
+
+def record_strokes(job: BenchJob, stage: str, end: str, strokes: Sequence[tuple[Made, int]]) -> Advice:
+    """Record strokes that were made in one run, and return what to do now.
+
+    Raises
+    ------
+    InputError
+        The plan has no such run.
+    """
+    name, tip = _word(StageName, stage, "--stage"), _word(End, end, "--end")
+    if not any(run.stage is name and run.target.end is tip for run in job.plan.runs):
+        raise InputError(
+            Problem("--stage", f"The plan has no run-off of stage {quoted(stage)}.", "Say rocker or foil.")
+        )
+    job.store.tell(lambda _: [Stroked(name, tip, made, count) for made, count in strokes])
+    return _now(job)
+
+
+def record_advised(job: BenchJob) -> Advice:
+    """Record that the strokes advised last were made, and return what to do now.
+
+    Raises
+    ------
+    InputError
+        No strokes are advised.
+    """
+    now = _now(job)
+    if not now.strokes:
+        raise InputError(
+            Problem(
+                "--advised", "No strokes are advised now.", "Measure first; foamwright advise says where."
+            )
+        )
+    job.store.tell(
+        lambda _: [Stroked(StageName(g.stage), End(g.end), g.stroke, g.count) for g in now.strokes]
+    )
+    return _now(job)
+
+
+def record_time(job: BenchJob, stage: str, minutes: float) -> None:
+    """Record what a stage, or a part of it, took."""
+    if not 0.0 < minutes < 6000.0:
+        raise InputError(
+            Problem("--minutes", f"{minutes:g} minutes cannot be.", "Write the minutes it took.")
+        )
+    name = _word(StageName, stage, "--stage")
+    job.store.tell(lambda _: [Timed(name, minutes)])
+
+
+def record_note(job: BenchJob, text: str) -> None:
+    """Record words."""
+    job.store.tell(lambda _: [Noted(text)])
+
+
+def undo(job: BenchJob, number: int) -> Advice:
+    """Undo an entry by a later one; both stay in the history.
+
+    Raises
+    ------
+    InputError
+        There is no such entry.
+    """
+
+    def telling(before: Sequence[Entry]) -> Sequence[Event]:
+        if not 1 <= number <= len(before):
+            raise InputError(
+                Problem("--undo", f"There is no entry {number}.", f"The history has {len(before)} entries.")
+            )
+        return [Undone(number)]
+
+    job.store.tell(telling)
+    return _now(job)
+
+
+def read_texts(job: BenchJob, texts: Sequence[ReadingText]) -> tuple[Reading, ...]:
+    """Return what people wrote as readings.
+
+    Raises
+    ------
+    InputError
+        Anything in any of them cannot stand; every problem is held.
+    """
+    problems: list[Problem] = []
+    readings = [_reading(job, text, problems) for text in texts]
+    if problems:
+        raise InputError(problems)
+    return tuple(one for one in readings if one is not None)
+
+
+def _reading(job: BenchJob, text: ReadingText, problems: list[Problem]) -> Reading | None:
+    unit = unit_of(job.system)
+    where = text.where
+
+    def part(name: str, make: Callable[[], T]) -> T | None:
+        try:
+            return make()
+        except InputError as wrong:
+            place = f"{where}, {name}"
+            problems.extend(Problem(place, p.what, p.remedy) for p in wrong.problems)
+            return None
+
+    stage = part("stage", lambda: _stage(text.stage))
+    x = part("station", lambda: parse_station(text.station, job.plan.length, unit))
+    what = part("what", lambda: _word(Measured, text.what, "what"))
+    value = part("value", lambda: parse_length(text.value, unit))
+    tool = None if what is None else part("tool", lambda: _tool(text.tool, what))
+    spacer = part("spacer", lambda: _spacer(text, tool, unit))
+    if stage is None or x is None or what is None or value is None or tool is None or spacer is None:
+        return None
+    return Reading(stage, x, what, value, tool, spacer, text.station, text.value, text.note)
+
+
+def _stage(text: str) -> StageName:
+    name = next((one for one in STAGES if one.value == " ".join(text.split()).casefold()), None)
+    if name is None:
+        raise InputError(Problem("stage", f"{quoted(text)} is no stage that is cut.", _choices(STAGES)))
+    return name
+
+
+def _word(words: type[E], text: str, where: str) -> E:
+    plain = " ".join(text.split()).casefold()
+    try:
+        return words(plain)
+    except ValueError:
+        raise InputError(Problem(where, f"{quoted(text)} is none of them.", _choices(tuple(words)))) from None
+
+
+def _choices(words: Sequence[str]) -> str:
+    return f"Say {', '.join(words[:-1])} or {words[-1]}."
+
+
+def _tool(text: str, what: Measured) -> Tool:
+    if not text.strip():
+        return FITTING[what][0]
+    tool = _word(Tool, text, "tool")
+    if tool not in FITTING[what]:
+        names = " or ".join(FITTING[what])
+        raise InputError(Problem("tool", f"A {tool} does not measure {what}.", f"Use a {names}."))
+    return tool
+
+
+def _spacer(text: ReadingText, tool: Tool | None, unit: Unit) -> float:
+    if tool is Tool.PROPPED_EDGE and not text.spacer.strip():
+        raise InputError(Problem("spacer", "A propped edge needs its spacer's height.", "Write it."))
+    if not text.spacer.strip():
+        return 0.0
+    if tool is not None and tool is not Tool.PROPPED_EDGE:
+        raise InputError(Problem("spacer", f"A {tool} has no spacer.", "Leave it out, or say propped edge."))
+    return parse_length(text.spacer, unit)
+
+
+def texts_from_csv(path: Path) -> tuple[ReadingText, ...]:
+    """Return the readings in a CSV file with a line of names first.
+
+    Raises
+    ------
+    InputError
+        The file cannot be read, or its columns are not those of readings.
+    """
+    try:
+        with path.open(newline="", encoding="utf-8-sig") as stream:
+            rows = list(csv.DictReader(stream))
+    except (OSError, UnicodeDecodeError, csv.Error) as error:
+        raise InputError(
+            Problem(str(path), f"Cannot read it ({error}).", "Save it as CSV in UTF-8.")
+        ) from error
+    if not rows:
+        raise InputError(Problem(str(path), "There is no reading in it.", _columns()))
+    missing = [name for name in NEEDED if name not in rows[0]]
+    unknown = [str(name) for name in rows[0] if name not in COLUMNS]
+    if missing or unknown:
+        raise InputError(
+            Problem(
+                f"{path.name}, line 1",
+                " ".join(
+                    [
+                        *(f"The column {quoted(name)} is missing." for name in missing),
+                        *(f"{quoted(name)} is no column of a reading." for name in unknown),
+                    ]
+                ),
+                _columns(),
+            )
+        )
+    return tuple(_text(row, f"{path.name}, line {number}") for number, row in enumerate(rows, 2))
+
+
+def _text(row: Mapping[str, str | None], where: str) -> ReadingText:
+    return ReadingText(**{name: row.get(name) or "" for name in COLUMNS}, where=where)
+
+
+def _columns() -> str:
+    return f"Columns: {', '.join(NEEDED)}; and if wanted {', '.join(c for c in COLUMNS if c not in NEEDED)}."
+
+
+def strokes_from(
+    job: BenchJob, count: int, written: tuple[str | None, str | None, str | None]
+) -> tuple[Made, int]:
+    """Return strokes that a person wrote: how many, and start, end and chip as lengths.
+
+    Raises
+    ------
+    InputError
+        Anything of it cannot stand; every problem is held.
+    """
+    unit = unit_of(job.system)
+    problems: list[Problem] = []
+
+    def length(name: str, text: str | None) -> float:
+        try:
+            return parse_length(text or "", unit, name)
+        except InputError as wrong:
+            problems.extend(wrong.problems)
+            return 0.0
+
+    start, chip = length("--from", written[0]), length("--chip", written[2])
+    end = None if written[1] is None else length("--to", written[1])
+    if not 1 <= count <= 1000:
+        problems.append(Problem("--strokes", f"{count} strokes cannot be.", "Say how many were made."))
+    if not problems and not (0.0 < chip < 0.01 and (end or 0.0) < start < job.plan.length):
+        problems.append(
+            Problem(
+                "strokes",
+                "They lie off the board, end before they start, or cut a chip that no plane cuts.",
+                "Check --from, --to and --chip.",
+            )
+        )
+    if problems:
+        raise InputError(problems)
+    return Made(start, end, chip), count

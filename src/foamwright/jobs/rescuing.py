@@ -1,0 +1,140 @@
+"""Rescuing a job: the nearest board in the foam that remains, its sheet, and the plan from there on."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import cast
+
+from foamwright.bench.foam_left import AsIsBlank, FoamLeft, foam_left
+from foamwright.bench.plan_file import FORM
+from foamwright.bench.rescue import Rescue, Rescuer
+from foamwright.blank.blank import Blank
+from foamwright.board.board import board_of
+from foamwright.board.sheet import read_board
+from foamwright.board.sheet_writing import board_sheet
+from foamwright.cuts.stage_runs import plan_runs
+from foamwright.documents import json_bytes
+from foamwright.errors import InputError, Problem
+from foamwright.files import write_folder_atomically
+from foamwright.jobs.bench_job import BenchJob
+from foamwright.jobs.reading import unit_of
+from foamwright.lay.limits import Lay
+from foamwright.stages.marks import marks_of, rack_stations
+from foamwright.stages.solids import Chain, Stage, chain_of
+
+BOARD = "board.toml"
+PLAN = "plan.json"
+RESCUED = "rescued"
+"""Folder inside a job's that a rescue goes to unless told otherwise."""
+
+
+@dataclass(frozen=True, eq=False)
+class RescuedJob:
+    """A rescue with what was written.
+
+    Attributes
+    ----------
+    rescue
+        The board and what changed.
+    foam
+        The foam that remained.
+    written
+        Files, none where nothing had to change.
+    """
+
+    rescue: Rescue
+    foam: FoamLeft
+    written: tuple[Path, ...]
+
+    def as_json(self) -> dict[str, object]:
+        """Return it as plain values, keys as in docs/interface."""
+        rescue = self.rescue
+        return {
+            "changes": [change.as_json() for change in rescue.changes],
+            "board": rescue.board.name,
+            "volume_l": rescue.volume * 1000.0,
+            "volume_lost_l": rescue.lost * 1000.0,
+            "lift_m": rescue.shift.lift,
+            "tilt_rad": rescue.shift.tilt,
+            "spare_m": rescue.spare,
+            "files": [str(path) for path in self.written],
+        }
+
+
+def rescue_job(job: BenchJob, folder: Path, board: Path | None, out: Path | None) -> RescuedJob:
+    """Return the nearest board inside the remaining foam; write its sheet and the plan that goes on.
+
+    Parameters
+    ----------
+    job, folder
+        The job and the folder it lives in.
+    board
+        Its board sheet; ``None``: ``board.toml`` in the folder.
+    out
+        Where the new sheet and plan go; ``None``: ``rescued`` in the folder. Where nothing has to change,
+        nothing is written.
+
+    Raises
+    ------
+    InputError
+        There is no board sheet, or it is another board's.
+    NoAnswerError
+        No board near this one is inside the foam.
+    """
+    sheet = board or folder / BOARD
+    made = board_of(read_board(sheet))
+    if abs(made.length - job.plan.length) > 1e-6:
+        raise InputError(
+            Problem(
+                str(sheet), "It is not the board of this job: its length differs.", "Name the right sheet."
+            )
+        )
+    foam = foam_left(job.plan, job.as_is(job.store.entries()))
+    rescue = Rescuer(made).rescued(foam)
+    if not rescue.changes:
+        return RescuedJob(rescue, foam, ())
+    target = out or folder / RESCUED
+    contents = {
+        BOARD: board_sheet(rescue.board.numbers, unit_of(job.system)).encode(),
+        PLAN: json_bytes(_plan_on(job, rescue, foam)),
+    }
+    write_folder_atomically(target, contents)
+    return RescuedJob(rescue, foam, tuple(target / name for name in contents))
+
+
+def _plan_on(job: BenchJob, rescue: Rescue, foam: FoamLeft) -> Mapping[str, object]:
+    """Return the plan that goes on from the foam as it is: its first stage is the as-is solid."""
+    # The as-is solid is told above the old level line; the board is lifted in it.
+    lay = Lay(0.0, rescue.shift.lift, rescue.shift.tilt)
+    finish = min(job.bay.allowances.finish, max(0.0, rescue.spare) / 2.0)
+    blank = cast(Blank, AsIsBlank(foam))
+    chain = chain_of(rescue.board, blank, lay, finish)
+    stations = rack_stations(rescue.board.length, job.system)
+    return {
+        "format": FORM,
+        "board": rescue.board.name,
+        "length_m": rescue.board.length,
+        "blank": "as it is",
+        "lay": {"slide_m": 0.0, "lift_m": lay.lift, "tilt_rad": lay.tilt},
+        "stages": [_stage(stage) for stage in chain.stages],
+        "marks": [mark.as_json() for mark in marks_of(chain, rescue.board, lay, stations)],
+        "runs": [run.as_json() for run in plan_runs(chain, job.bay)],
+        "allowances": _allowances(job, chain),
+    }
+
+
+def _allowances(job: BenchJob, chain: Chain) -> dict[str, float]:
+    bay = job.bay.allowances
+    return {"saw_m": bay.saw, "finish_m": chain.finish, "run_off_m": bay.run_off}
+
+
+def _stage(stage: Stage) -> dict[str, object]:
+    return {
+        "name": stage.name.value,
+        "x_m": stage.x,
+        "bottom_m": stage.bottom,
+        "deck_m": stage.deck,
+        "half_width_m": stage.half_width,
+    }
