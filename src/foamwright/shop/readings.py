@@ -93,7 +93,8 @@ def store_readings(work: Work, number: int, sent: Sequence[ReadingWish], judge: 
     """
     job = require_row(work.session, JobRow, number)
     known = _known(work.session, [one.client_id for one in sent])
-    before = list(readings_of(work.session, number))
+    is_news = any(one.client_id not in known for one in sent)
+    before = list(readings_of(work.session, number)) if is_news else []
     differing = []
     for one in sent:
         row = known.get(one.client_id)

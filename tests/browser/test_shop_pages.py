@@ -1,0 +1,139 @@
+"""The shop's pages in a real browser: accessible, usable by keyboard alone, at home on every width."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+
+PAGES = [
+    "/jobs", "/jobs/1", "/jobs?words=mara", "/jobs?shelf=archive", "/boards", "/boards/1",
+    "/stock", "/stock/1", "/people", "/people/1", "/access", "/pair", "/trust",
+]  # fmt: skip
+
+
+def violations(page):
+    """What axe finds, each with its first element."""
+    found = Axe().run(page).response["violations"]
+    return [(one["id"], one["nodes"][0]["html"][:160]) for one in found]
+
+
+@pytest.mark.parametrize("path", PAGES)
+def test_axe_finds_nothing(look_at, path):
+    page, _ = look_at(path)
+    assert violations(page) == []
+
+
+def test_axe_finds_something_where_something_is_wrong(look_at):
+    page, _ = look_at("/people")
+    page.evaluate("document.querySelector('label').remove()")
+    assert [rule for rule, _ in violations(page)] == ["label"]
+
+
+@pytest.mark.parametrize("path", PAGES)
+@pytest.mark.parametrize("width", [1280, 800, 390])
+def test_nothing_sticks_out_and_targets_are_large_enough(look_at, path, width):
+    page, _ = look_at(path, width)
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    small = page.evaluate(
+        """() => [...document.querySelectorAll("button, input:not([type=hidden]), select, textarea")]
+            .filter(e => e.getBoundingClientRect().height < 44 && e.offsetParent)
+            .map(e => e.outerHTML.slice(0, 120))"""
+    )
+    assert small == []
+
+
+def test_a_rider_is_added_by_keyboard_alone(open_page):
+    page, watched = open_page("/people")
+    watched.expected_statuses.add(422)
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.className") == "skip"
+    page.keyboard.press("Enter")
+    tab_to(page, "f-name")
+    page.keyboard.type("Jon Reef")
+    page.keyboard.press("Tab")
+    page.keyboard.type("80")
+    page.keyboard.press("Enter")
+    page.wait_for_selector(".refused")
+    assert page.locator("#f-name").input_value() == "Jon Reef"
+    field = page.locator("#f-mass")
+    assert (
+        "has no unit" in page.locator(f"#{field.get_attribute('aria-describedby').split()[-1]}").inner_text()
+    )
+    tab_to(page, "f-mass")
+    page.keyboard.type("80 kg")
+    page.keyboard.press("Enter")
+    page.wait_for_url(re.compile(r"/people\?said=person-added#person-2"))
+    assert page.get_by_role("link", name="Jon Reef").is_visible()
+    assert page.get_by_role("status").inner_text() == "✓ The rider was added."
+
+
+def tab_to(page, name):
+    for _ in range(80):
+        page.keyboard.press("Tab")
+        if page.evaluate("document.activeElement.id") == name:
+            return
+    raise AssertionError(f"the keyboard never came to {name}")
+
+
+def test_focus_is_seen(look_at):
+    page, _ = look_at("/stock")
+    for _ in range(25):
+        page.keyboard.press("Tab")
+        outline = page.evaluate(
+            """() => { const s = getComputedStyle(document.activeElement);
+                return [document.activeElement.tagName, s.outlineStyle, parseFloat(s.outlineWidth)]; }"""
+        )
+        assert outline[0] == "BODY" or (outline[1] == "solid" and outline[2] >= 2), outline
+
+
+def test_everything_works_without_script(open_page):
+    page, _ = open_page("/jobs", java_script_enabled=False)
+    page.fill("#words", "mara first")
+    page.click("text=Search >> nth=-1")
+    page.click("text=First board")
+    page.fill("#f-words", "Look at the tail.")
+    page.click("text=Leave the note")
+    assert page.locator("text=Look at the tail.").count() == 1
+    page.select_option("#f-blank_id", "")
+    page.click("text=Take it")
+    page.goto(page.url.partition("/jobs")[0] + "/stock")
+    assert page.locator("tr", has_text="Q-6-8-2.75").locator("td").nth(0).inner_text() == "3"
+
+
+def test_the_second_teacher_sees_the_difference(open_page):
+    one, _ = open_page("/boards/1")
+    two, watched = open_page("/boards/1")
+    watched.expected_statuses.add(409)
+    text = one.locator("#f-sheet").input_value()
+    for page, nose in ((one, "4.5"), (two, "5")):
+        page.fill("#f-sheet", text.replace("nose = 4.75", f"nose = {nose}"))
+        page.click("main button >> nth=0")
+        page.wait_for_load_state()
+    assert two.locator("del").inner_text().split() == ["theirs", "nose", "=", "4.5"]
+    assert two.locator("ins").inner_text().split() == ["yours", "nose", "=", "5"]
+    assert "nose = 5" in two.locator("#f-sheet").input_value()
+    two.click("text=Save what I put together")
+    two.wait_for_selector(".said")
+    one.reload()
+    assert "nose = 5" in one.locator("#f-sheet").input_value()
+
+
+def test_german_is_complete_on_the_page(look_at):
+    page, _ = look_at("/stock", locale="de-DE")
+    text = page.locator("body").inner_text()
+    for english in ("Stock", "On hand", "Take in", "Archive", "Choose", "Language"):
+        assert english not in text
+    assert page.locator("html").get_attribute("lang") == "de"
+
+
+def test_the_fonts_are_ours(look_at):
+    page, _ = look_at("/stock")
+    page.evaluate("document.fonts.ready.then(() => true)")
+    loaded = page.evaluate(
+        "[...document.fonts].filter(f => f.status === 'loaded').map(f => f.family + ' ' + f.weight)"
+    )
+    assert {"Archivo 400", "Archivo Narrow 600", "B612 400", "B612 700"} <= {
+        name.replace('"', "") for name in loaded
+    }
