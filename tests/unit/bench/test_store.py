@@ -1,0 +1,90 @@
+"""A job in its folder: the plan read back, the history, undoing, and what is wrong with either."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from foamwright.bench.belief import Made
+from foamwright.bench.entries import Noted, Stroked, Timed, Undone, counting
+from foamwright.bench.plan_file import plan_from
+from foamwright.bench.store import FolderStore
+from foamwright.cuts.runs import End
+from foamwright.errors import InputError
+from foamwright.stages.solids import StageName
+from tests.bench_jobs import bench_job, job_folder, job_plan, plan_bytes
+from tests.plans import demo_plan
+
+
+def test_the_plan_reads_back() -> None:
+    plan, made = job_plan(), demo_plan()
+    assert plan.length == made.board.length
+    assert [run.target.depth.max() for run in plan.runs] == [run.target.depth.max() for run in made.runs]
+    assert [len(run.planned) for run in plan.runs] == [
+        run.stroke_count + sum(p.count for p in run.lifted) for run in made.runs
+    ]
+
+
+@pytest.mark.parametrize("keep", [0.0, 0.3, 0.999])
+def test_a_plan_cut_short_is_told(keep: float) -> None:
+    text = plan_bytes()
+    with pytest.raises(InputError, match="cut short or damaged"):
+        plan_from(text[: int(keep * len(text.rstrip()))], "plan.json")
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        (b'"runs"', b'"ruins"', "'runs' is missing"),
+        (b"foamwright plan 1", b"foamwright plan 9", "no plan of this form"),
+        (b'"rocker"', b'"rokcer"', "cannot stand"),
+    ],
+)
+def test_a_plan_edited_by_hand_is_told(old: bytes, new: bytes, told: str) -> None:
+    with pytest.raises(InputError, match=told):
+        plan_from(plan_bytes().replace(old, new), "plan.json")
+
+
+def test_a_folder_without_a_plan_is_no_job(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="this is no job"):
+        FolderStore(tmp_path)
+
+
+def test_events_come_back_as_they_were_told(tmp_path: Path) -> None:
+    job = bench_job(tmp_path)
+    told = [
+        Stroked(StageName.ROCKER, End.NOSE, Made(0.1, None, 0.0008), 3),
+        Stroked(StageName.FOIL, End.TAIL, Made(0.3, 0.1, 0.0004), 1),
+        Timed(StageName.ROCKER, 12.5),
+        Noted("dinged the nose"),
+    ]
+    job.store.tell(lambda _: told)
+    assert [entry.event for entry in job.store.entries()] == told
+    assert [entry.number for entry in job.store.entries()] == [1, 2, 3, 4]
+
+
+def test_undoing_adds_and_an_undoing_can_be_undone(tmp_path: Path) -> None:
+    job = bench_job(tmp_path)
+    job.store.tell(lambda _: [Noted("one"), Noted("two"), Undone(1)])
+    assert [e.number for e in counting(job.store.entries())] == [2]
+    job.store.tell(lambda _: [Undone(3)])
+    assert [e.number for e in counting(job.store.entries())] == [1, 2]
+    assert len(job.store.entries()) == 4
+
+
+def test_a_line_taken_out_by_hand_is_told(tmp_path: Path) -> None:
+    job = bench_job(tmp_path)
+    job.store.tell(lambda _: [Noted("one"), Noted("two"), Noted("three")])
+    path = tmp_path / "history.jsonl"
+    lines = path.read_text().splitlines(keepends=True)
+    path.write_text(lines[0] + lines[2])
+    with pytest.raises(InputError, match="line 2.*taken out or moved"):
+        job.store.entries()
+
+
+def test_a_line_that_is_no_entry_is_told(tmp_path: Path) -> None:
+    folder = job_folder(tmp_path)
+    (folder / "history.jsonl").write_text('{"n": 1, "at": "", "kind": "reading", "stage": "rocker"}\n')
+    with pytest.raises(InputError, match=r"line 1.*no entry"):
+        FolderStore(folder).entries()
