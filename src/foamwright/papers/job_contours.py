@@ -82,7 +82,7 @@ def _cell(job: Job, depth: float, y: float, share: float) -> str:
     """A depth and how far out it holds; nothing where the board is too narrow to have such a place."""
     if share == 0.0:
         return job.figures.depth(depth)
-    return f"{job.figures.depth(depth)}|{job.figures.width(y)}" if y > _NARROW else "0"
+    return f"{job.figures.depth(depth)}|at {job.figures.width(y)}" if y > _NARROW else "0"
 
 
 _SHARE_NAMES = {

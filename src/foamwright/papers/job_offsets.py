@@ -166,5 +166,5 @@ def _pair(x: float, box: Box, words: str, width: float) -> Drawing:
     if not place:
         upper = Text((x, box.centre[1]), figure, Lettering.FIGURE, Face.FIGURES_STRONG, Anchor.MIDDLE)
         return Drawing((shrunk(upper, width - 1.0),))
-    lower = Text((x, box.bottom + 2.4), f"at {place}", 2.2, Face.FIGURES, Anchor.MIDDLE)
+    lower = Text((x, box.bottom + 2.4), place, 2.2, Face.FIGURES, Anchor.MIDDLE)
     return Drawing((shrunk(upper, width - 1.0), shrunk(lower, width - 0.6)))

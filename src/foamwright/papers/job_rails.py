@@ -27,7 +27,7 @@ _GAP = 8.0
 _BESIDE = 16.0
 _NAME = 2.8
 _ON = 1e-5
-_ROOMY = 6
+_ROOMY = 52.0
 _APART = 6.0
 
 
@@ -37,7 +37,7 @@ def rail_pages(job: Job) -> list[Headed]:
     The how-to stands on the first page whose table leaves room for it, or on a page with sections alone.
     """
     sides = [side for side in (Where.DECK, Where.BOTTOM) if any(_of(s, side) for s in job.plan.bands)]
-    roomy = [side for side in sides if len(_rows(job, side)) <= _ROOMY]
+    roomy = [side for side in sides if sum(row.height for row in _rows(job, side)) <= _ROOMY]
     feet = [foot_of_page if side in roomy[:1] else reminder_foot for side in sides]
     pages = [_page(job, side, foot(job, Step.RAILS)) for side, foot in zip(sides, feet, strict=True)]
     return pages if roomy or not sides else [_section_page(job, sides[0]), *pages]
@@ -72,7 +72,7 @@ def _headed(name: str, body: Drawing, scale: str) -> Headed:
         purpose=HOW[Step.RAILS].purpose,
         body=body,
         scale=scale,
-        refers_to="Lines from the edge that the flat takes away, over the surface they are drawn on.",
+        refers_to="Each line from the edge that its flat takes away, over the surface it is drawn on.",
         step=Step.RAILS.number,
     )
 
@@ -80,29 +80,29 @@ def _headed(name: str, body: Drawing, scale: str) -> Headed:
 def _rows(job: Job, side: Where) -> list[Row]:
     """Two rows for every flat: its outer line and its inner one."""
     most = max(len(_of(s, side)) for s in job.plan.bands)
-    return [
-        Row(
-            _label(job, side, number, which),
-            tuple(_cell(job, _of(s, side), number, which) for s in job.plan.bands),
-            RowKind.KEY if which else RowKind.PLAIN,
-        )
-        for number in range(most)
-        for which in (0, 1)
-    ]
+    return [_row(job, side, number, which) for number in range(most) for which in (0, 1)]
 
 
-def _cell(job: Job, bands: Sequence[Band], number: int, which: int) -> str:
-    if number >= len(bands):
-        return "–"
-    return job.figures.pencil(bands[number].lines[which].from_edge)
-
-
-def _label(job: Job, side: Where, number: int, which: int) -> str:
-    face = side.value
-    edge = "the edge" if number == 0 else f"the edge of flat {number}"
-    on = f"on the {face}" if which else ("on the side" if number == 0 else f"on flat {number}")
+def _row(job: Job, side: Where, number: int, which: int) -> Row:
+    """One pencil line along the board; where it changes the surface it is drawn on, every cell says which."""
+    bands = [_of(s, side) for s in job.plan.bands]
+    lines = [one[number].lines[which] if number < len(one) else None for one in bands]
+    figures = [job.figures.pencil(line.from_edge) if line else "–" for line in lines]
+    name = f"{number + 1}{'ab'[which]}"
     unit = f", {job.figures.unit}" if number == which == 0 else ""
-    return f"{number + 1}{'ab'[which]}  {on}, from {edge}{unit}"
+    surfaces = [_surface(line.on) if line else "" for line in lines]
+    if len({words for words in surfaces if words}) == 1:
+        kind = RowKind.KEY if which else RowKind.PLAIN
+        surface = next(words for words in surfaces if words)
+        return Row(f"line {name} on {surface}, from the edge{unit}", tuple(figures), kind)
+    cells = (f"{figure}|{words}" for figure, words in zip(figures, surfaces, strict=True))
+    return Row(f"line {name}, from the edge{unit}", tuple(cells), RowKind.PAIR)
+
+
+def _surface(on: str) -> str:
+    """``deck band 1`` is flat 1 of this page; a plain surface keeps its name."""
+    face, _, number = on.partition(" band ")
+    return f"flat {number}" if number else f"the {face}"
 
 
 def _sections(job: Job, side: Where, room: Box) -> tuple[Drawing, str]:
@@ -190,9 +190,8 @@ def _on_face(cut: SectionCut, place: tuple[float, float]) -> float:
     """1 for a place on the deck, -1 on the bottom, 0 on the side or a flat."""
     if cut.side - place[0] < _ON:
         return 0.0
-    middle = float(np.mean(cut.before[:, 1]))
-    for up, part in ((1.0, cut.before[:, 1] > middle), (-1.0, cut.before[:, 1] < middle)):
-        face = cut.before[part]
+    # The foam before begins with its bottom: at the stringer, at the edge.
+    for up, face in ((1.0, cut.before[2:]), (-1.0, cut.before[:2])):
         order = np.argsort(face[:, 0], kind="stable")
         if abs(place[1] - float(np.interp(place[0], face[order, 0], face[order, 1]))) < _ON:
             return up
