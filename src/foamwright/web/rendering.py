@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -10,6 +11,7 @@ from typing import Any
 from fastapi import Request
 from fastapi.responses import HTMLResponse, RedirectResponse
 from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescape
+from markupsafe import Markup, escape
 
 from foamwright.errors import Problem
 from foamwright.shop.told import Told
@@ -19,6 +21,8 @@ from foamwright.web.statics import static_url
 
 LANGUAGE_COOKIE = "foamwright-language"
 LENGTHS_COOKIE = "foamwright-lengths"
+
+_FRACTION = re.compile(r"(\b[0-9]{1,3}/[0-9]{1,3}\b)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,11 +141,23 @@ def _environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    filters: dict[str, Callable[..., object]] = {"moment": _moment, "money": _money}
+    filters: dict[str, Callable[..., object]] = {"moment": _moment, "money": _money, "fractions": fractions}
     environment.filters.update(filters)
     environment.globals["static"] = static_url
     environment.globals["nothing_typed"] = NOTHING_TYPED
     return environment
+
+
+def fractions(text: str) -> Markup:
+    """Return a text with its fractions set as fractions: ``2 13/16`` with a small 13 over a small 16."""
+    parts = _FRACTION.split(str(text))
+    set_parts = [
+        Markup('<span class="fraction"><sup>{}</sup>/<sub>{}</sub></span>').format(*part.split("/"))
+        if n % 2
+        else escape(part)
+        for n, part in enumerate(parts)
+    ]
+    return Markup("").join(set_parts)
 
 
 def _moment(moment: datetime) -> str:
