@@ -18,8 +18,11 @@ from foamwright.web.api import boards as api_boards
 from foamwright.web.api import jobs as api_jobs
 from foamwright.web.api import people as api_people
 from foamwright.web.api import stock as api_stock
+from foamwright.web.bench import routes as bench
 from foamwright.web.live import Live
 from foamwright.web.pages import access, boards, home, jobs, people, stock
+from foamwright.web.planning import live as planning_live
+from foamwright.web.planning import pages as planning
 from foamwright.web.rate import Rate
 from foamwright.web.rendering import Templates
 from foamwright.web.services import Services
@@ -33,7 +36,11 @@ PAGES: tuple[APIRouter, ...] = (
     stock.router,
     people.router,
     access.router,
+    planning_live.wishes,
+    planning_live.forms,
+    planning.router,
     statics.router,
+    bench.router,
 )
 """Routers of pages; a page that is added joins here."""
 

@@ -1,0 +1,302 @@
+"""A plan as steps at the bench: what to do, where, how often, when to stop, and what to read then."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Any
+
+import numpy as np
+
+from foamwright.blank.numbers import Face
+from foamwright.cuts.runs import End, Passes, RunPlan, Stop, Strokes
+from foamwright.jobs.bench_steps_asked import Asked, asked_at_marks, asked_at_tip, asked_between
+from foamwright.jobs.bench_steps_shapes import from_above, from_the_side, of_bands, of_run
+from foamwright.planning.plan import Plan
+from foamwright.shop.plans import StepWish
+from foamwright.stages.solids import StageName
+
+
+class Kind(StrEnum):
+    """Kinds of step; each has its lesson, its picture and its words."""
+
+    SAW = "saw"
+    PASSES = "passes"
+    RUN = "run"
+    LIFTED = "lifted"
+    CHECK = "check"
+    SCOOP = "scoop"
+    BAND = "band"
+    SAND = "sand"
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Equal strokes: how many, from where to where (metres from the tip, or from the tail), how.
+
+    `end_m` is ``None`` where they run off the tip.
+    """
+
+    count: int
+    start_m: float
+    end_m: float | None
+    chip_m: float
+    skew_deg: float
+
+    def as_json(self) -> dict[str, Any]:
+        """Return the group as plain values."""
+        return {
+            "count": self.count,
+            "start_m": self.start_m,
+            "end_m": self.end_m,
+            "chip_m": self.chip_m,
+            "skew_deg": self.skew_deg,
+        }
+
+
+@dataclass(frozen=True, eq=False)
+class BenchStep:
+    """One step at the bench.
+
+    Attributes
+    ----------
+    stage, kind
+        Which stage of the work, which kind of step.
+    face, end
+        Face that is cut and end that it is cut towards, if any.
+    groups
+        Strokes in order.
+    tool
+        Name of the plane; empty where no stroke is counted.
+    asks
+        What is measured then, in order.
+    shape
+        What the picture is drawn from: plain values.
+    more
+        What only this kind of step has: plain values.
+    """
+
+    stage: StageName
+    kind: Kind
+    face: Face | None = None
+    end: End | None = None
+    groups: tuple[Group, ...] = ()
+    tool: str = ""
+    asks: tuple[Asked, ...] = ()
+    shape: dict[str, Any] | None = None
+    more: dict[str, Any] | None = None
+
+    @property
+    def strokes(self) -> int:
+        """Strokes in all."""
+        return sum(group.count for group in self.groups)
+
+    def detail(self, tape: int, polyurethane: bool) -> dict[str, Any]:
+        """Return what the step's page needs, as plain values."""
+        return {
+            "face": None if self.face is None else self.face.value,
+            "end": None if self.end is None else self.end.value,
+            "groups": [group.as_json() for group in self.groups],
+            "tool": self.tool,
+            "asks": [ask.as_json() for ask in self.asks],
+            "shape": self.shape,
+            "more": self.more or {},
+            "tape": tape,
+            "polyurethane": polyurethane,
+        }
+
+
+def step_wishes(plan: Plan) -> tuple[StepWish, ...]:
+    """Return the steps of a plan as the shop keeps them."""
+    tape = plan.bay.tape.fraction
+    return tuple(
+        StepWish(step.stage.value, step.kind.value, step.strokes, step.detail(tape, plan.polyurethane))
+        for step in bench_steps(plan)
+    )
+
+
+def bench_steps(plan: Plan) -> tuple[BenchStep, ...]:
+    """Return the steps of a plan in the order of the work."""
+    return (
+        _saw(plan),
+        *_thickness(plan),
+        *_runs(plan, StageName.ROCKER),
+        *_runs(plan, StageName.FOIL),
+        *_scoop(plan),
+        *_bands(plan),
+        _sand(plan),
+    )
+
+
+def _saw(plan: Plan) -> BenchStep:
+    return BenchStep(
+        StageName.OUTLINE,
+        Kind.SAW,
+        Face.BOTTOM,
+        asks=tuple(asked_at_marks(plan, StageName.OUTLINE, "width")),
+        shape=from_above(plan),
+        more={"saw_m": plan.bay.allowances.saw},
+    )
+
+
+def _thickness(plan: Plan) -> Iterator[BenchStep]:
+    """Both faces in turn; a face that loses nothing has no step."""
+    taken = np.zeros_like(plan.chain.x)
+    for face, passes in plan.passes.items():
+        if not passes.passes:
+            continue
+        even = plan.chain.bottom.even if face is Face.BOTTOM else plan.chain.deck.even
+        asks = asked_between(plan, StageName.OUTLINE, taken + even)
+        taken = taken + even
+        yield BenchStep(
+            StageName.THICKNESS,
+            Kind.PASSES,
+            face,
+            groups=tuple(_passes_group(one) for one in passes.passes),
+            tool=plan.bay.planes[0].name,
+            asks=tuple(asks),
+            shape=from_the_side(plan, StageName.THICKNESS, (face,)),
+        )
+
+
+def _runs(plan: Plan, stage: StageName) -> Iterator[BenchStep]:
+    runs = [run for run in plan.runs if run.target.stage == stage.value]
+    for run in runs:
+        yield from _run(plan, run)
+    if runs:
+        yield _check(plan, stage, runs[0].target.face)
+
+
+def _run(plan: Plan, run: RunPlan) -> Iterator[BenchStep]:
+    """A run in steps: strokes up to a stop, and the reading there."""
+    done = 0
+    for stop in run.stops:
+        made = run.strokes[done : stop.after]
+        if made:
+            yield _stretch(plan, run, made, stop, done)
+        done = stop.after
+    if run.lifted:
+        yield BenchStep(
+            StageName(run.target.stage),
+            Kind.LIFTED,
+            run.target.face,
+            run.target.end,
+            groups=tuple(_lifted_group(run, one) for one in run.lifted),
+            tool=run.plane.name,
+            shape=of_run(plan, run),
+        )
+
+
+def _stretch(plan: Plan, run: RunPlan, made: Sequence[Strokes], stop: Stop, first: int) -> BenchStep:
+    chips = [one.chip for one in made]
+    return BenchStep(
+        StageName(run.target.stage),
+        Kind.RUN,
+        run.target.face,
+        run.target.end,
+        groups=tuple(_run_group(one) for one in made),
+        tool=run.plane.name,
+        asks=(asked_at_tip(plan, run, stop, min(chips)),),
+        shape=of_run(plan, run),
+        more={"first": first, "sole_m": run.plane.sole, "width_m": run.plane.width, **_grain(plan, run)},
+    )
+
+
+def _grain(plan: Plan, run: RunPlan) -> dict[str, Any]:
+    """Where straight fibres turn, and how much foam comes down beside the stringer."""
+    foam = plan.foam[run.target.face]
+    return {
+        "turns_m": list(plan.grain[run.target.face].turns),
+        "strips": foam.strips,
+        "layers": foam.layers,
+        "layer_m": foam.chip,
+    }
+
+
+def _check(plan: Plan, stage: StageName, face: Face) -> BenchStep:
+    what = "rocker" if stage is StageName.ROCKER else "thickness"
+    return BenchStep(
+        stage,
+        Kind.CHECK,
+        face,
+        asks=tuple(asked_at_marks(plan, stage, what)),
+        shape=from_the_side(plan, stage, (face,)),
+        more={"strips": plan.foam[face].strips, "layers": plan.foam[face].layers},
+    )
+
+
+def _scoop(plan: Plan) -> Iterator[BenchStep]:
+    scoop = plan.scoop
+    if not scoop.needed:
+        return
+    rows = [
+        {
+            "station": station.name,
+            "x_m": station.x,
+            "y_m": scoop.y[place].tolist(),
+            "mark_m": scoop.marks[place].tolist(),
+        }
+        for place, station in enumerate(plan.stations)
+        if scoop.x.size == len(plan.stations) and scoop.exact[place].max() > 0.0
+    ]
+    yield BenchStep(
+        StageName.CONTOURS,
+        Kind.SCOOP,
+        Face.BOTTOM,
+        asks=tuple(asked_at_marks(plan, StageName.CONTOURS, "thickness")),
+        shape=from_above(plan),
+        more={"rows": rows},
+    )
+
+
+def _bands(plan: Plan) -> Iterator[BenchStep]:
+    """One step a band: its two pencil lines at every station that has it."""
+    for name in _names(band.name for station in plan.bands for band in station.bands.bands):
+        rows = [
+            {
+                "station": station.station.name,
+                "x_m": station.station.x,
+                "lines": [{"on": line.on, "from_edge_m": line.from_edge} for line in band.lines],
+            }
+            for station in plan.bands
+            for band in station.bands.bands
+            if band.name == name
+        ]
+        yield BenchStep(
+            StageName.RAILS,
+            Kind.BAND,
+            Face(name.partition(" ")[0]),
+            shape=of_bands(plan, name),
+            more={"band": name, "rows": rows},
+        )
+
+
+def _names(names: Iterable[str]) -> list[str]:
+    return list(dict.fromkeys(names))
+
+
+def _sand(plan: Plan) -> BenchStep:
+    return BenchStep(
+        StageName.FINISHED,
+        Kind.SAND,
+        asks=(
+            *asked_at_marks(plan, StageName.FINISHED, "thickness"),
+            *asked_at_marks(plan, StageName.FINISHED, "width"),
+        ),
+        shape=from_the_side(plan, StageName.FINISHED, (Face.BOTTOM, Face.DECK)),
+        more={"finish_m": plan.bay.allowances.finish},
+    )
+
+
+def _run_group(one: Strokes) -> Group:
+    return Group(one.count, one.start_from_tip, None, one.chip, one.skew_deg)
+
+
+def _lifted_group(run: RunPlan, one: Passes) -> Group:
+    length = run.target.length
+    return Group(one.count, length - one.begin, length - one.end, one.chip, one.skew_deg)
+
+
+def _passes_group(one: Passes) -> Group:
+    return Group(one.count, one.begin, one.end, one.chip, one.skew_deg)

@@ -1,0 +1,75 @@
+"""How the bench says lengths, strokes and places, in the visitor's words and units."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from foamwright.papers.job_words import Figures
+from foamwright.units import System
+from foamwright.web.rendering import Reader
+
+
+@dataclass(frozen=True, slots=True)
+class Sayer:
+    """Says lengths as the papers do: rounded to the side where no foam is lost."""
+
+    reader: Reader
+    figures: Figures
+
+    def unit(self, figure: str) -> str:
+        """Return a figure with its unit."""
+        return self.figures.with_unit(figure)
+
+    def expected(self, ask: Mapping[str, Any]) -> str:
+        """Return what should be read, without its unit."""
+        return self._safe(ask["what"], ask["expect_m"])
+
+    def limit(self, ask: Mapping[str, Any]) -> str:
+        """Return where the stage ends, with its unit."""
+        return self.unit(self._safe(ask["what"], ask["limit_m"]))
+
+    def doubt(self, ask: Mapping[str, Any]) -> str:
+        """Return how far a reading may be out, with its unit."""
+        return self.unit(self.figures.nearest(ask["doubt_m"]))
+
+    def station(self, name: str, station_m: float, length_m: float) -> str:
+        """Return a station in the visitor's words and units."""
+        words = self.reader.words
+        if name in ("tail", "nose", "centre"):
+            return words.say(f"bench.station.{name}")
+        end = name.rpartition(" ")[2]
+        away = station_m if end == "tail" else length_m - station_m
+        return words.say(f"bench.station.from-{end}", distance=self.figures.along(away))
+
+    def group(self, kind: str, group: Mapping[str, Any], length_m: float) -> str:
+        """Return what a group of strokes is, in one line."""
+        words, say, count = self.reader.words, self.figures, group["count"]
+        if kind == "run":
+            return words.say("bench.group.run", n=count, start=self.unit(say.start(group["start_m"])))
+        if kind == "passes" and group["start_m"] < 1e-6 and group["end_m"] > length_m - 1e-6:
+            return words.say("bench.group.whole", n=count)
+        key = "bench.group.lifted" if kind == "lifted" else "bench.group.part"
+        start, end = say.start(group["start_m"]), say.lift(group["end_m"])
+        return words.say(key, n=count, start=self.unit(start), end=self.unit(end))
+
+    def how(self, group: Mapping[str, Any], before: Mapping[str, Any] | None) -> str:
+        """Return what changes for a group: the iron, how the plane is turned; empty if nothing does."""
+        words, parts = self.reader.words, []
+        if before is None or before["chip_m"] != group["chip_m"]:
+            parts.append(words.say("bench.iron", chip=self.unit(self.figures.chip(group["chip_m"]))))
+        if group["skew_deg"] != (before["skew_deg"] if before else 0.0):
+            key = "bench.turned" if group["skew_deg"] else "bench.straight"
+            parts.append(words.say(key, degrees=f"{group['skew_deg']:.0f}"))
+        return ", ".join(parts)
+
+    def _safe(self, what: str, metres: float) -> str:
+        if what == "rocker":
+            return self.figures.at_most(metres)
+        return self.figures.width(metres) if what == "width" else self.figures.at_least(metres)
+
+
+def sayer_of(reader: Reader, tape: int) -> Sayer:
+    """Return how lengths are said to a visitor, with the tape of the job's bay."""
+    return Sayer(reader, Figures(reader.lengths, tape if reader.lengths is System.INCH else 16))

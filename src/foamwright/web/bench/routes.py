@@ -1,0 +1,68 @@
+"""The bench page's addresses. The plan's revision stands in the address, so a browser may keep the page."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Depends, Path, Response
+
+from foamwright.shop.plans import steps_of, strokes_made
+from foamwright.shop.readings import readings_of
+from foamwright.shop.rows import require_row
+from foamwright.shop.tables import JobRow
+from foamwright.web.bench.view import page_data, step_views
+from foamwright.web.forms import read_form
+from foamwright.web.pages.here import SomebodyHere
+from foamwright.web.rendering import see_other
+from foamwright.web.statics import all_statics
+from foamwright.web.visitors import give_secret, require_job
+
+router = APIRouter(include_in_schema=False, dependencies=[Depends(read_form)])
+
+Number = Annotated[int, Path(ge=1, le=2_147_483_647)]
+
+KEEP = "private, max-age=604800"
+"""A week: a tablet that was away that long has been put away."""
+
+
+@router.get("/jobs/{number}/bench")
+def bench(here: SomebodyHere, number: Number) -> Response:
+    """Send a bench to its job's present plan; say so if there is none."""
+    require_job(here.visitor, number)
+    with here.reading() as session:
+        job = require_row(session, JobRow, number)
+    if not job.plan:
+        return here.show("bench_none", job=job)
+    answer = see_other(f"/jobs/{number}/bench/{job.plan_revision}")
+    # The page that is kept is kept by its cookies: the browser needs them before it asks for it.
+    give_secret(here.request, answer, here.visitor)
+    return answer
+
+
+@router.get("/jobs/{number}/bench/{plan}")
+def bench_of_plan(here: SomebodyHere, number: Number, plan: Number) -> Response:
+    """Show the bench page of a plan; an earlier plan's address leads to the present one."""
+    require_job(here.visitor, number)
+    with here.reading() as session:
+        job = require_row(session, JobRow, number)
+        if job.plan_revision != plan or not job.plan:
+            return see_other(f"/jobs/{number}/bench")
+        steps, readings = steps_of(session, job), readings_of(session, number)
+        made = strokes_made(session, job)
+    values: dict[str, Any] = {
+        "job": job,
+        "steps": step_views(job, steps, here.reader),
+        "data": page_data(job, steps, readings, here.reader) | {"made": made},
+    }
+    page = here.show("bench", **values)
+    page.headers["Cache-Control"] = KEEP
+    page.headers["Vary"] = "Cookie, Accept-Language"
+    return page
+
+
+@router.get("/bench-worker.js")
+def worker() -> Response:
+    """Give the script that keeps the bench pages on the tablet, and them alone."""
+    found = all_statics()["worker.js"]
+    headers = {"Cache-Control": "no-cache", "Service-Worker-Allowed": "/jobs/"}
+    return Response(found.plain, media_type=found.kind, headers=headers)

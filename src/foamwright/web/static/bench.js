@@ -1,0 +1,337 @@
+// @ts-check
+/** The bench page: one step, strokes to tick, a number to enter, what it means. */
+
+import { Queue, newId } from "./bench_queue.js";
+import { isEmpty, metres, nothing, nudged, parts, press, said, written } from "./bench_value.js";
+import { keepPage, liveNotes, trueSize } from "./bench_tablet.js";
+
+const get = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
+const data = JSON.parse(get("page-data").textContent ?? "{}");
+const unit = data.unit;
+const steps = /** @type {HTMLElement[]} */ ([...document.querySelectorAll(".step")]);
+const last = steps.length - 1;
+
+/** @param {string} key @param {Record<string, unknown>} [values] */
+function say(key, values = {}) {
+  const words = data.words[key];
+  const form = typeof words === "string" ? words : values.n === 1 ? words.one : words.other;
+  return form.replace(/\{([\w-]+)\}/g, (/** @type {string} */ _, /** @type {string} */ name) => String(values[name] ?? ""));
+}
+
+/**
+ * @typedef {{step: number, ask: number, phase: "do" | "read", ticked: Record<string, boolean>, known: any[],
+ *   last: {words: string, means: string} | null}} Place
+ */
+/** @type {Place} */
+let place = { step: data.begin, ask: 0, phase: "do", ticked: {}, known: data.known, last: null };
+let typed = nothing();
+let asking = false;
+/** @type {Queue} */
+let queue;
+
+const typedKey = `foamwright-typed-${data.job}-${data.plan}-${unit}`;
+
+function asks() {
+  return [...steps[place.step].querySelectorAll("[data-ask]")];
+}
+
+function ask() {
+  const found = /** @type {HTMLElement | undefined} */ (asks()[place.ask]);
+  return found ? JSON.parse(found.dataset.ask ?? "null") : null;
+}
+
+/** Where the person stands goes to the disk with what was told; then the page shows it. @param {Place} next @param {any[]} records */
+async function move(next, records = []) {
+  await queue.keep(records, next);
+  const turned = next.step !== place.step;
+  place = next;
+  show();
+  if (turned) /** @type {HTMLElement | null} */ (steps[place.step].querySelector("h1"))?.focus();
+}
+
+function show() {
+  steps.forEach((one, number) => (one.hidden = number !== place.step));
+  const wanted = ask();
+  document.body.dataset.phase = wanted ? place.phase : "do";
+  document.body.dataset.asks = wanted ? "some" : "none";
+  get("step-number").textContent = String(Math.min(place.step + 1, last));
+  for (const button of steps[place.step].querySelectorAll(".group")) {
+    const group = /** @type {HTMLElement} */ (button);
+    button.setAttribute("aria-pressed", String(Boolean(place.ticked[`${place.step}/${group.dataset.group}`])));
+  }
+  for (const mark of steps[place.step].querySelectorAll("[data-place]")) {
+    mark.classList.toggle("now", wanted !== null && mark.getAttribute("data-place") === wanted.station);
+  }
+  if (wanted) showAsk(/** @type {HTMLElement} */ (asks()[place.ask]));
+  showLast();
+  showTyped();
+}
+
+/** @param {HTMLElement} item */
+function showAsk(item) {
+  const count = asks().length;
+  const tool = item.querySelector(".ask-tool")?.textContent ?? "";
+  get("ask").textContent = item.querySelector(".ask-title")?.textContent ?? "";
+  get("ask-count").textContent = (count > 1 ? `${say("reading-of", { n: place.ask + 1, of: count })}, ` : "") + tool;
+  get("want").replaceChildren(...figure(item.querySelector(".ask-want")?.textContent ?? ""));
+}
+
+function showLast() {
+  get("last").hidden = !place.last;
+  get("last").textContent = place.last?.words ?? "";
+  get("last").dataset.means = place.last?.means ?? "";
+}
+
+/** A number with a built fraction. @param {string} text */
+function figure(text) {
+  const found = /^(?:(\d+) )?(\d+)\/(\d+)$/.exec(text);
+  if (!found) return [document.createTextNode(text)];
+  return built(found[1] ?? "", found[2], found[3]);
+}
+
+/** @param {string} whole @param {string} over @param {string} under */
+function built(whole, over, under) {
+  const fraction = document.createElement("span");
+  fraction.className = "fraction";
+  const top = document.createElement("sup");
+  const bottom = document.createElement("sub");
+  top.textContent = over;
+  bottom.textContent = under;
+  const slash = document.createElement("span");
+  slash.className = "slash";
+  slash.textContent = "/";
+  fraction.append(top, slash, bottom);
+  return [document.createTextNode(whole ? `${whole}\u2009` : ""), fraction];
+}
+
+function showTyped() {
+  localStorage.setItem(typedKey, JSON.stringify(typed));
+  const { whole, over, under } = parts(typed);
+  get("got").replaceChildren(...(over ? built(whole, over, under) : [document.createTextNode(whole || "–")]));
+  for (const key of document.querySelectorAll("[data-key]")) {
+    const name = key.getAttribute("data-key") ?? "";
+    if (key.hasAttribute("aria-pressed")) {
+      const on = name === "half" ? typed.half : typed.mark !== null && name === `m${typed.mark}`;
+      key.setAttribute("aria-pressed", String(on));
+    }
+  }
+  asking = false;
+  get("question").hidden = true;
+  get("keys").hidden = false;
+  get("save").hidden = false;
+  showMeaning();
+}
+
+/** @param {any} wanted @param {number} value */
+function meaning(wanted, value) {
+  const before = knownAt(wanted);
+  if (before !== null && value > before + data.growth_m) {
+    return { means: "questioned", words: say("questioned-before", { before: said(before, unit) }) };
+  }
+  const range = wanted.ranges.find((/** @type {any} */ one) => one.upto === null || value <= one.upto + 1e-9);
+  const values = { ...wanted, off: said(Math.abs(value - range.off), unit) };
+  return { means: range.means, words: say(wordsFor(range.means, wanted), values) };
+}
+
+/** @param {string} means @param {any} wanted */
+function wordsFor(means, wanted) {
+  if (means === "too-deep") return `too-deep-${wanted.what}`;
+  if (means === "questioned") return "questioned-most";
+  if (means !== "behind" || wanted.chip) return means;
+  return wanted.what === "rocker" ? "behind-rocker" : "behind-check";
+}
+
+/** The least that was read there before; rocker may grow. @param {any} wanted */
+function knownAt(wanted) {
+  if (wanted.what === "rocker") return null;
+  const there = place.known
+    .filter((one) => one.what === wanted.what && Math.abs(one.station_m - wanted.station_m) < data.same_station_m)
+    .map((one) => one.value_m);
+  return there.length ? Math.min(...there) : null;
+}
+
+function showMeaning() {
+  const wanted = ask();
+  const found = wanted && !isEmpty(typed) ? meaning(wanted, metres(typed, unit)) : { means: "none", words: "" };
+  const bar = get("means");
+  bar.dataset.means = found.means;
+  /** @type {HTMLElement} */ (bar.querySelector(".mark")).textContent = MARKS[found.means] ?? "";
+  /** @type {HTMLElement} */ (bar.querySelector(".says")).textContent = found.words;
+}
+
+/** @type {Record<string, string>} */
+const MARKS = { "too-deep": "×", ahead: "▼", "as-planned": "✓", behind: "▲", questioned: "?" };
+
+async function save() {
+  const wanted = ask();
+  if (!wanted) return;
+  if (isEmpty(typed)) {
+    const bar = get("means");
+    bar.dataset.means = "none";
+    /** @type {HTMLElement} */ (bar.querySelector(".says")).textContent = say("nothing-typed");
+    return;
+  }
+  const found = meaning(wanted, metres(typed, unit));
+  if (found.means === "questioned" && !asking) {
+    asking = true;
+    get("question").hidden = false;
+    get("keys").hidden = true;
+    get("save").hidden = true;
+    get("again").focus();
+    return;
+  }
+  await keepReading(wanted, found);
+}
+
+/** @param {any} wanted @param {{means: string, words: string}} found */
+async function keepReading(wanted, found) {
+  const value = metres(typed, unit);
+  const words = written(typed, unit);
+  const body = {
+    client_id: newId(),
+    stage: wanted.stage,
+    station: wanted.station,
+    station_m: wanted.station_m,
+    what: wanted.what,
+    value_m: value,
+    written: words,
+    tool: wanted.tool,
+    tablet_ms: Date.now(),
+  };
+  const known = found.means === "questioned" ? place.known : [...place.known, { ...wanted, ranges: undefined, value_m: value }];
+  const lastWords = `${MARKS[found.means]} ${say("saved", { value: words, place: wanted.said })} ${found.words}`;
+  const next = { ...place, known, last: { words: lastWords, means: found.means } };
+  const records = [{ kind: "readings", body }];
+  if (place.ask + 1 < asks().length) next.ask = place.ask + 1;
+  else Object.assign(next, finished(records));
+  // Cleared only once the reading is on the disk.
+  await move(next, records).then(() => {
+    typed = nothing();
+    showTyped();
+  });
+}
+
+/** The next step; what is told of this one. @param {any[]} records */
+function finished(records) {
+  if (place.step < last) records.push({ kind: "step", body: { step: place.step + 1, state: "done" } });
+  return { step: Math.min(place.step + 1, last), ask: 0, phase: "do" };
+}
+
+/** @param {HTMLElement} button */
+async function tick(button) {
+  const name = `${place.step}/${button.dataset.group}`;
+  const on = !place.ticked[name];
+  const count = Number(button.dataset.count) * (on ? 1 : -1);
+  const body = { client_id: newId(), step: place.step + 1, count, tablet_ms: Date.now() };
+  await move({ ...place, ticked: { ...place.ticked, [name]: on } }, [{ kind: "strokes", body }]);
+}
+
+function toRead() {
+  if (asks().length) return move({ ...place, phase: "read" });
+  const records = /** @type {any[]} */ ([]);
+  const next = finished(records);
+  return move({ ...place, ...next, last: null }, records);
+}
+
+function back() {
+  if (place.phase === "read" && place.ask === 0) return move({ ...place, phase: "do" });
+  if (place.ask > 0) return move({ ...place, ask: place.ask - 1 });
+  return move({ ...place, step: Math.max(0, place.step - 1), ask: 0, phase: "do" });
+}
+
+function onward() {
+  const count = asks().length;
+  if (place.phase === "do" && count) return move({ ...place, phase: "read" });
+  if (place.ask + 1 < count) return move({ ...place, ask: place.ask + 1 });
+  return move({ ...place, step: Math.min(place.step + 1, last), ask: 0, phase: "do" });
+}
+
+/** One thing at a time: a second press while the disk is written waits for the first. */
+let busy = Promise.resolve();
+/** @param {() => Promise<void> | void} act */
+function inTurn(act) {
+  busy = busy.then(act).catch((why) => {
+    get("door").hidden = false;
+    get("door").textContent = say("not-kept");
+    console.warn(why);
+  });
+  return busy;
+}
+
+/** @param {string} key */
+function type(key) {
+  typed = press(typed, key, unit);
+  showTyped();
+}
+
+function listen() {
+  for (const key of document.querySelectorAll("[data-key]")) {
+    key.addEventListener("click", () => type(key.getAttribute("data-key") ?? ""));
+  }
+  get("rub").addEventListener("click", () => type("rub"));
+  get("save").addEventListener("click", () => inTurn(save));
+  get("keep").addEventListener("click", () => inTurn(save));
+  get("again").addEventListener("click", () => {
+    showTyped();
+    get("save").focus();
+  });
+  get("back").addEventListener("click", () => inTurn(back));
+  get("skip").addEventListener("click", () => inTurn(onward));
+  for (const button of document.querySelectorAll(".to-read")) button.addEventListener("click", () => inTurn(toRead));
+  for (const button of document.querySelectorAll(".group")) {
+    button.addEventListener("click", () => inTurn(() => tick(/** @type {HTMLElement} */ (button))));
+  }
+  document.addEventListener("keydown", byKeyboard);
+}
+
+/** @param {KeyboardEvent} event */
+function byKeyboard(event) {
+  const target = /** @type {HTMLElement} */ (event.target);
+  if (!ask() || event.ctrlKey || event.metaKey || event.altKey || target.closest("input, select, textarea, dialog")) return;
+  if (/^[0-9]$/.test(event.key)) type(event.key);
+  else if (event.key === "." && unit === "mm") type(".");
+  else if (event.key === "Backspace") type("rub");
+  else if (event.key === "ArrowUp" || event.key === "ArrowDown") {
+    if (target.closest("[tabindex='0'], summary")) return;
+    typed = nudged(typed, event.key === "ArrowUp" ? 1 : -1, unit);
+    showTyped();
+  } else return;
+  event.preventDefault();
+}
+
+/** @param {import("./bench_queue.js").State} state */
+function showWaiting(state) {
+  const bar = get("waiting");
+  bar.dataset.state = state.refused ? "refused" : state.waiting ? "waiting" : "saved";
+  bar.textContent = state.refused
+    ? `× ${say("refused", { n: state.refused, why: state.why })}`
+    : state.waiting
+      ? `… ${say("waiting", { n: state.waiting })}`
+      : `✓ ${say("all-saved")}`;
+  if (state.door) {
+    const pair = document.createElement("a");
+    pair.href = "/pair";
+    pair.textContent = say("door");
+    get("door").replaceChildren("× ", pair);
+  }
+  get("door").hidden = !state.door;
+}
+
+async function begin() {
+  trueSize();
+  listen();
+  try {
+    typed = { ...nothing(), ...JSON.parse(localStorage.getItem(typedKey) ?? "{}") };
+  } catch {
+    typed = nothing();
+  }
+  const csrf = document.body.dataset.csrf ?? "";
+  queue = await Queue.open({ job: data.job, plan: data.plan, csrf, changed: showWaiting, told: () => {} });
+  place = (await queue.place()) ?? place;
+  show();
+  document.body.dataset.ready = "yes";
+  keepPage();
+  liveNotes(data, csrf, say);
+}
+
+inTurn(begin);
