@@ -12,13 +12,12 @@ from foamwright.bay.bay import Bay
 from foamwright.bay.sheet import read_bay
 from foamwright.blank.numbers import BlankNumbers
 from foamwright.blank.sheet import read_stock
-from foamwright.board.sheet import read_board
 from foamwright.errors import InputError, NoAnswerError, Problem
+from foamwright.jobs.stocking_demand import Sources, demand_of
 from foamwright.stocking.candidates import Make, generated
 from foamwright.stocking.choosing import Chosen, choose, cost_curve
 from foamwright.stocking.chunks import Store
 from foamwright.stocking.crew import Crew
-from foamwright.stocking.demand import Expected, expected_boards
 from foamwright.stocking.hands import Alone, Hands
 from foamwright.stocking.location import Location
 from foamwright.stocking.population import Population
@@ -43,8 +42,8 @@ class StockingOrder:
     ----------
     boards, seed
         How many boards are sampled, and the seed of the draws.
-    sheets
-        Board sheets of past jobs to expect again; they come instead of sampled ones.
+    sources
+        Where boards come from instead.
     candidates, make
         How many candidate blanks are generated, and how they are made.
     stock, bay
@@ -59,7 +58,7 @@ class StockingOrder:
     candidates: int
     keep: int | None
     seed: int = 0
-    sheets: tuple[Path, ...] = ()
+    sources: Sources = field(default_factory=Sources)
     make: Make = Make.BLOCK
     stock: Path | None = None
     bay: Path | None = None
@@ -108,8 +107,9 @@ class StockingJob:
 
     def said(self) -> tuple[str, ...]:
         """Return the assumptions as sentences."""
-        sampled = Population().said() if not self.order.sheets else ()
-        return (*sampled, *self.order.terms.said(self.study.bay.prices.labour_hour, self.currency))
+        sources = self.order.sources
+        boards = sources.said() if sources.given else Population().said()
+        return (*boards, *self.order.terms.said(self.study.bay.prices.labour_hour, self.currency))
 
 
 def stocking_job(
@@ -213,13 +213,7 @@ def study_of(order: StockingOrder) -> Study:
     own = () if order.stock is None else tuple(read_stock(order.stock))
     _require_currency(own, bay)
     blanks = (*own, *generated(order.candidates, order.make))
-    return Study(_demand(order), blanks, bay)
-
-
-def _demand(order: StockingOrder) -> tuple[Expected, ...]:
-    if order.sheets:
-        return tuple(Expected(read_board(path), 1.0, path.name.split(".")[0]) for path in order.sheets)
-    return expected_boards(order.boards, order.seed)
+    return Study(demand_of(order.sources, order.boards, order.seed), blanks, bay)
 
 
 def require_sound(order: StockingOrder) -> None:
@@ -231,7 +225,7 @@ def require_sound(order: StockingOrder) -> None:
         Every problem at once.
     """
     problems = []
-    if not order.sheets and not 1 <= order.boards <= MOST_BOARDS:
+    if not order.sources.given and not 1 <= order.boards <= MOST_BOARDS:
         problems.append(_out_of_range("--boards", order.boards, MOST_BOARDS))
     least = 0 if order.stock is not None else 1
     if not least <= order.candidates <= MOST_CANDIDATES:

@@ -34,7 +34,7 @@ def stocking_json(job: StockingJob) -> dict[str, object]:
         "currency": job.currency,
         "boards": len(job.study.demand),
         "candidates": len(job.study.blanks),
-        "seed": None if order.sheets else order.seed,
+        "seed": None if order.sources.given else order.seed,
         "slides": job.lays.slides,
         "service": {
             "from_kept": job.service.kept,

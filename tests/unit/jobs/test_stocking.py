@@ -1,13 +1,24 @@
 import csv
 import json
+from contextlib import closing
+from pathlib import Path
 
 import numpy as np
 import pytest
 
+from foamwright.brief.brief import brief_for
 from foamwright.cli.main import main
 from foamwright.demo import demo_path
+from foamwright.errors import InputError
 from foamwright.jobs import stocking
 from foamwright.jobs.stocking import StockingOrder, chosen_job, stocking_job, study_of
+from foamwright.jobs.stocking_demand import Sources, demand_of
+from foamwright.sheets.rider import read_rider
+from foamwright.shop.boards import add_board
+from foamwright.shop.database import Actor
+from foamwright.shop.jobs import JobWish, move_job, open_job
+from foamwright.shop.kinds import Shelf
+from foamwright.shop.opening import open_database
 from foamwright.stocking.hands import Alone
 from foamwright.stocking.terms import Terms
 
@@ -133,10 +144,45 @@ def test_the_present_stock_is_among_the_candidates(tmp_path):
 
 def test_past_jobs_are_expected_again(tmp_path):
     sheets = (demo_path("groyne.board.toml"), demo_path("breakwater.board.toml"))
-    order = StockingOrder(0, 12, 2, sheets=sheets)
+    order = StockingOrder(0, 12, 2, sources=Sources(sheets=sheets))
     job = stocking_job(order, tmp_path, Alone(), lambda line: None)
     assert [one.kind for one in job.study.demand] == ["groyne", "breakwater"]
     assert not any("ANSUR" in words for words in job.said())
+
+
+def test_riders_get_the_board_of_their_brief():
+    rider = demo_path("demo.rider.toml")
+    (one,) = demand_of(Sources(riders=(rider,)), 0, 0)
+    assert one.board == brief_for(read_rider(rider)).numbers
+
+
+def test_every_wrong_sheet_is_told_at_once(tmp_path):
+    paths = [tmp_path / name for name in ("one.toml", "two.toml")]
+    for path in paths:
+        path.write_text("nonsense = 1")
+    with pytest.raises(InputError) as told:
+        demand_of(Sources(sheets=tuple(paths)), 0, 0)
+    assert {path.name for path in paths} <= {Path(p.where.split(",")[0]).name for p in told.value.problems}
+
+
+def test_boards_of_a_shop_s_jobs_are_expected_again(tmp_path):
+    url = f"sqlite:///{tmp_path / 'shop.db'}"
+    sheet = demo_path("groyne.board.toml").read_text()
+    with closing(open_database(url)) as database:
+        with database.writing(Actor("tester")) as work:
+            board = add_board(work, sheet)
+            kept = [open_job(work, JobWish(f"job {n}", board_id=board.id)) for n in range(3)]
+            open_job(work, JobWish("no board yet"))
+        with database.writing(Actor("tester")) as work:
+            move_job(work, kept[0].id, Shelf.ARCHIVE)
+    found = demand_of(Sources(shop=url), 0, 0)
+    assert [one.board.name for one in found] == ["Groyne"] * 3
+
+
+def test_a_shop_that_is_not_there_is_said(tmp_path):
+    with pytest.raises(InputError, match=r"nowhere\.db"):
+        demand_of(Sources(shop=f"sqlite:///{tmp_path / 'nowhere.db'}"), 0, 0)
+    assert not (tmp_path / "nowhere.db").exists()
 
 
 def test_nothing_that_fits_is_the_answer_no(tmp_path, capsys, monkeypatch):

@@ -20,6 +20,15 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="board sheets of past jobs to expect again, instead of sampled boards",
     )  # fmt: skip
     parser.add_argument(
+        "--from-riders", type=Path, nargs="+", default=[], metavar="RIDER",
+        help="rider sheets, each with the usual board for medium waves, instead of sampled boards",
+    )  # fmt: skip
+    parser.add_argument(
+        "--from-shop",
+        metavar="URL",
+        help="a shop's database: the boards of its jobs, instead of a sample",
+    )
+    parser.add_argument(
         "--candidates", type=int, default=100, metavar="M", help="candidate blanks to generate"
     )
     parser.add_argument("--make", choices=("block", "moulded"), default="block", help="how they are made")
@@ -74,6 +83,7 @@ def run(args: argparse.Namespace) -> int:
 def _order(args: argparse.Namespace) -> StockingOrder:
     from foamwright.errors import InputError, Problem
     from foamwright.jobs.stocking import StockingOrder
+    from foamwright.jobs.stocking_demand import Sources
     from foamwright.stocking.candidates import Make
     from foamwright.stocking.terms import Terms
 
@@ -83,8 +93,9 @@ def _order(args: argparse.Namespace) -> StockingOrder:
     holding = args.holding if args.holding is not None else (100.0 if keep is None else 0.0)
     if not 0.0 <= holding < 1e9:
         raise InputError(Problem("--holding", f"{holding:g} is no cost.", "Give 0 or more."))
+    sources = Sources(tuple(args.from_sheets), tuple(args.from_riders), args.from_shop)
     return StockingOrder(
-        args.boards, args.candidates, keep, args.seed, tuple(args.from_sheets), Make(args.make), args.stock,
+        args.boards, args.candidates, keep, args.seed, sources, Make(args.make), args.stock,
         args.bay, Terms(holding=holding),
     )  # fmt: skip
 
