@@ -14,7 +14,7 @@ from foamwright.bench.belief import Belief, Made
 from foamwright.bench.care import GRID, usual_care
 from foamwright.bench.plan_file import JobPlan
 from foamwright.shape.kernels.profile_filter import Known, stroke_filter
-from foamwright.shape.kernels.stroke_choice import Care, choose_place, choose_stroke, settled
+from foamwright.shape.kernels.stroke_choice import NOT_CUT, Care, choose_place, choose_stroke, settled
 from foamwright.shape.kernels.worn_trials import PROBES, probed
 from foamwright.stages.solids import StageName
 
@@ -144,7 +144,7 @@ class Advice:
     too_deep
         What is probably too deep.
     risk
-        Greatest chance, at any point, of being below the target by more than the tolerance after the strokes.
+        Greatest chance, where the strokes cut, of then being below the target by more than the tolerance.
     done
         Stages that are done: within the tolerance with the evidence of readings.
     evidence
@@ -209,7 +209,7 @@ def advise(plan: JobPlan, found: Sequence[Stretch], stations: Sequence[float]) -
         measure=_measure(working, after, care),
         left=left,
         too_deep=tuple(_deep(begun, left, plan)),
-        risk=_risk(after, care) if after is not None else 0.0,
+        risk=_risk(working.belief, after, care) if working is not None and after is not None else 0.0,
         done=done,
         evidence=tuple(_evidence(one, care) for one in found if one.last),
     )
@@ -323,11 +323,11 @@ def below(limit: float, mean: float, doubt: float) -> float:
     return 0.5 * (1.0 + erf((limit - mean) / doubt / sqrt(2.0)))
 
 
-def _risk(belief: Belief, care: Care) -> float:
-    return max(
-        below(-care.tolerance, float(left), float(doubt))
-        for left, doubt in zip(belief.left, belief.doubt, strict=True)
-    )
+def _risk(before: Belief, after: Belief, care: Care) -> float:
+    """Return the greatest chance of being too deep where the strokes cut."""
+    cut = before.left - after.left > NOT_CUT
+    pairs = zip(after.left[cut], after.doubt[cut], strict=True)
+    return max((below(-care.tolerance, float(m), float(d)) for m, d in pairs), default=0.0)
 
 
 def _deep(begun: Sequence[Stretch], left: Sequence[Left], plan: JobPlan) -> list[Deep]:

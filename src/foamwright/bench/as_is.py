@@ -14,7 +14,7 @@ import numpy as np
 
 from foamwright.bay.bay import Bay
 from foamwright.bench.belief import Belief, ChipFactor, Errors, FaceDoubt, Height, prior, vague
-from foamwright.bench.entries import Entry, State, Stroked, Taken, counting
+from foamwright.bench.entries import Entry, Event, State, Stroked, Taken, counting
 from foamwright.bench.plan_file import JobPlan, JobRun
 from foamwright.bench.readings import Measured, Reading
 from foamwright.blank.numbers import Face
@@ -96,6 +96,7 @@ def stretches(
     bay: Bay,
     chip: ChipFactor,
     judging: StageName | None = None,
+    memory: Memory | None = None,
 ) -> tuple[Stretch, ...]:
     """Return every part of the board as it is known, in the order of the work.
 
@@ -106,20 +107,26 @@ def stretches(
     bay
         Its tape.
     chip
-        What is known of the chip before the first stroke.
+        What is known of each plane's chip before its first stroke.
     judging
         Stage of which a reading is about to be judged: somebody has begun to cut it.
+    memory
+        What was worked out for the same job before.
     """
+    memory = memory or Memory()
     kept = counting(entries)
     read = {e.event.reading.stage for e in kept if isinstance(e.event, Taken)} | {judging}
     found = []
+    chips: dict[str, ChipFactor] = {}
     for stage in plan.order[1:]:
         runs = plan.runs_of(stage)
         if not runs:
-            found.append(_followed(_plain(plan, stage, stage in read), kept, plan, bay))
+            found.append(_followed(_plain(plan, stage, stage in read), kept, plan, bay, memory))
         for run in runs:
-            stretch = _followed(_run(run, _way(run, kept, stage in read), bay, chip), kept, plan, bay)
-            chip = stretch.belief.chip
+            way = _way(run, kept, stage in read)
+            first = _run(run, way, bay, chips.get(run.plane.name, chip))
+            stretch = _followed(first, kept, plan, bay, memory)
+            chips[run.plane.name] = stretch.belief.chip
             found.append(stretch)
     return tuple(found)
 
@@ -181,15 +188,49 @@ def _in_run(event: Stroked, run: JobRun) -> bool:
     return event.stage is run.stage and event.end is run.target.end
 
 
-def _followed(stretch: Stretch, entries: Iterable[Entry], plan: JobPlan, bay: Bay) -> Stretch:
+class Memory:
+    """What was worked out before, so that one more entry costs one more step and not the whole history."""
+
+    def __init__(self) -> None:
+        self._kept: dict[tuple[object, ...], tuple[tuple[Event, ...], Stretch]] = {}
+
+    def latest(self, first: Stretch, events: tuple[Event, ...]) -> tuple[Stretch, tuple[Event, ...]]:
+        """Return the stretch after what is known of the events, and the events still to come."""
+        known, stretch = self._kept.get(_mark(first), ((), first))
+        if events[: len(known)] == known:
+            return stretch, events[len(known) :]
+        return first, events
+
+    def keep(self, first: Stretch, events: tuple[Event, ...], stretch: Stretch) -> None:
+        """Keep a stretch as it is after all of the events."""
+        self._kept[_mark(first)] = events, stretch
+
+
+def _mark(first: Stretch) -> tuple[object, ...]:
+    """Return what tells one beginning from another."""
+    chip = first.belief.chip
+    return first.stage, first.end, chip, float(first.belief.doubt.sum()), float(first.belief.left.sum())
+
+
+def _followed(first: Stretch, entries: Iterable[Entry], plan: JobPlan, bay: Bay, memory: Memory) -> Stretch:
     """Return the stretch after all entries that concern it, in order."""
-    for entry in entries:
-        event = entry.event
-        if isinstance(event, Stroked) and stretch.run is not None and _in_run(event, stretch.run):
+    events = tuple(e.event for e in entries if _concerns(first, e.event, plan))
+    stretch, coming = memory.latest(first, events)
+    for event in coming:
+        if isinstance(event, Stroked):
             stretch = _stroked(stretch, event)
-        elif isinstance(event, Taken) and event.state is State.ACCEPTED:
+        elif isinstance(event, Taken):
             stretch = _informed(stretch, event, plan, bay)
+    memory.keep(first, events, stretch)
     return stretch
+
+
+def _concerns(stretch: Stretch, event: Event, plan: JobPlan) -> bool:
+    if isinstance(event, Stroked):
+        return stretch.run is not None and _in_run(event, stretch.run)
+    if isinstance(event, Taken) and event.state is State.ACCEPTED:
+        return left_of(stretch, event.reading, plan) is not None
+    return False
 
 
 def _with(stretch: Stretch, belief: Belief, strokes: int, readings: int) -> Stretch:

@@ -35,24 +35,28 @@ class Case:
     ----------
     plan, reading, bay
         The job, what was read, and with which tape.
-    stretch
-        What the reading is about as known so far; ``None``: nothing that is followed.
+    found
+        The board as known so far.
     """
 
     plan: JobPlan
     reading: Reading
     bay: Bay
-    stretch: Stretch | None
+    found: tuple[Stretch, ...]
+
+    def about(self, reading: Reading) -> Stretch | None:
+        """Return the stretch that a reading tells of; ``None``: nothing that is followed."""
+        told = (one for one in self.found if left_of(one, reading, self.plan) is not None)
+        return next(told, None)
 
     def missed(self, value: float, x: float | None = None) -> float | None:
         """Return by how many standard errors a value would miss what is expected (high: positive)."""
         reading = replace(self.reading, value=value, x=self.reading.x if x is None else x)
-        if self.stretch is None or not self.stretch.holds(reading.x):
+        stretch = self.about(reading)
+        told = None if stretch is None else left_of(stretch, reading, self.plan)
+        if stretch is None or told is None:
             return None
-        told = left_of(self.stretch, reading, self.plan)
-        if told is None:
-            return None
-        left, doubt = self.stretch.at(reading.x)
+        left, doubt = stretch.at(reading.x)
         return (told - left) / hypot(doubt, reading.error(self.bay.tape) / _halved(reading))
 
     def explains(self, value: float, x: float | None = None) -> bool:
@@ -165,8 +169,9 @@ SLIPS: tuple[Callable[[Case], str], ...] = (_other_tip, _sixteenths, _dropped_di
 
 
 def _plain_miss(case: Case, missed: float, system: System) -> str:
-    assert case.stretch is not None
-    left, _ = case.stretch.at(case.reading.x)
+    stretch = case.about(case.reading)
+    assert stretch is not None
+    left, _ = stretch.at(case.reading.x)
     expected = format_with_unit(wanted_value(case.plan, case.reading, left), system)
     if missed > 0.0:
         return (

@@ -20,6 +20,7 @@ COMMANDS: dict[str, str] = {
     "read": "readings, strokes, times and notes into a job's history",
     "advise": "what is left, what to do next, what is too deep",
     "rescue": "the nearest board still inside the foam",
+    "learn": "what measured and timed jobs teach about chips and rates",
     "trial": "simulated shapers follow the advice",
     "brief": "starting numbers for a board from a rider",
     "float": "board and rider in the water",

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from foamwright.bay.bay import Bay
 from foamwright.bay.sheet import read_bay
-from foamwright.bench.as_is import Stretch, stretches
+from foamwright.bench.as_is import Memory, Stretch, stretches
 from foamwright.bench.belief import ChipFactor
 from foamwright.bench.entries import Entry
 from foamwright.bench.plan_file import JobPlan
@@ -36,6 +36,8 @@ class BenchJob:
         Inches or millimetres.
     chip
         What is known of the chip before the first stroke.
+    memory
+        What was worked out before.
     """
 
     store: JobStore
@@ -43,6 +45,7 @@ class BenchJob:
     bay: Bay
     system: System
     chip: ChipFactor = field(default_factory=ChipFactor)
+    memory: Memory = field(default_factory=Memory)
 
     @property
     def stations(self) -> tuple[float, ...]:
@@ -51,7 +54,7 @@ class BenchJob:
 
     def as_is(self, entries: tuple[Entry, ...], judging: StageName | None = None) -> tuple[Stretch, ...]:
         """Return every part of the board as it is known; `judging`: the stage of a reading to be judged."""
-        return stretches(self.plan, entries, self.bay, self.chip, judging)
+        return stretches(self.plan, entries, self.bay, self.chip, judging, self.memory)
 
 
 def open_job(folder: Path, bay: Path | None, system: System) -> BenchJob:

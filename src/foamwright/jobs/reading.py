@@ -98,8 +98,7 @@ def record_readings(job: BenchJob, texts: Sequence[ReadingText]) -> Recorded:
 
 def _judged(job: BenchJob, reading: Reading, entries: tuple[Entry, ...]) -> Taken:
     found = job.as_is(entries, reading.stage)
-    about = next((one for one in found if one.stage is reading.stage and one.holds(reading.x)), None)
-    return judged(Case(job.plan, reading, job.bay, about), entries, job.system)
+    return judged(Case(job.plan, reading, job.bay, found), entries, job.system)
 
 
 def _with_state(entries: Sequence[Entry], state: State) -> tuple[Entry, ...]:

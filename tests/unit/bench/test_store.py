@@ -79,7 +79,7 @@ def test_a_line_taken_out_by_hand_is_told(tmp_path: Path) -> None:
     path = tmp_path / "history.jsonl"
     lines = path.read_text().splitlines(keepends=True)
     path.write_text(lines[0] + lines[2])
-    with pytest.raises(InputError, match="line 2.*taken out or moved"):
+    with pytest.raises(InputError, match=r"line 2.*taken out or moved"):
         job.store.entries()
 
 

@@ -1,0 +1,52 @@
+"""Learning from jobs at the bench, and the bay sheet that carries it into the next plan."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from foamwright.bay.bay import Bay
+from foamwright.bay.sheet import bay_sheet, read_bay
+from foamwright.bench.learning import Learned, learn, learned_bay
+from foamwright.bench.store import FolderStore
+from foamwright.files import write_atomically
+from foamwright.units import Unit
+
+
+def learn_from(folders: Sequence[Path], bay: Path | None) -> tuple[Bay, Learned]:
+    """Return the bay with what jobs taught in it, and the figures with their uncertainty.
+
+    Raises
+    ------
+    InputError
+        A folder is no job, or the bay sheet cannot stand.
+    """
+    own = Bay() if bay is None else read_bay(bay)
+    stores = [FolderStore(folder) for folder in folders]
+    learned = learn([(store.plan(), store.entries()) for store in stores], own)
+    return learned_bay(own, learned), learned
+
+
+def learned_sheet(bay: Bay, learned: Learned, unit: Unit) -> str:
+    """Return the bay sheet, with what was learned and how well it is known in its first lines."""
+    lines = ["# Learned from measured and timed jobs; standard errors after the sign."]
+    for name, chip in learned.chips.items():
+        lines.append(
+            f"# {name}: takes {chip.mean:.2f} ± {chip.error:.2f} of the chip set ({chip.count} run-offs); "
+            "chips below are what it takes."
+        )
+    if learned.stringer.count:
+        for words, one in (("m2 of stringer", learned.stringer), ("m3 of foam", learned.foam)):
+            lines.append(f"# {one.mean:.0f} ± {one.error:.0f} minutes per {words} ({one.count} timed stages)")
+    return "\n".join([*lines, bay_sheet(bay, unit)])
+
+
+def write_learned(bay: Bay, learned: Learned, path: Path, unit: Unit) -> None:
+    """Write the bay sheet whole, or leave what was there.
+
+    Raises
+    ------
+    InputError
+        The place cannot be written to.
+    """
+    write_atomically(path, learned_sheet(bay, learned, unit).encode())
