@@ -92,9 +92,10 @@ class BenchStep:
         """Strokes in all."""
         return sum(group.count for group in self.groups)
 
-    def detail(self, tape: int, polyurethane: bool) -> dict[str, Any]:
+    def detail(self, plan: Plan) -> dict[str, Any]:
         """Return what the step's page needs, as plain values."""
         return {
+            "length_m": plan.board.length,
             "face": None if self.face is None else self.face.value,
             "end": None if self.end is None else self.end.value,
             "groups": [group.as_json() for group in self.groups],
@@ -102,16 +103,15 @@ class BenchStep:
             "asks": [ask.as_json() for ask in self.asks],
             "shape": self.shape,
             "more": self.more or {},
-            "tape": tape,
-            "polyurethane": polyurethane,
+            "tape": plan.bay.tape.fraction,
+            "polyurethane": plan.polyurethane,
         }
 
 
 def step_wishes(plan: Plan) -> tuple[StepWish, ...]:
     """Return the steps of a plan as the shop keeps them."""
-    tape = plan.bay.tape.fraction
     return tuple(
-        StepWish(step.stage.value, step.kind.value, step.strokes, step.detail(tape, plan.polyurethane))
+        StepWish(step.stage.value, step.kind.value, step.strokes, step.detail(plan))
         for step in bench_steps(plan)
     )
 

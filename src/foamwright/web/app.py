@@ -19,6 +19,7 @@ from foamwright.web.api import jobs as api_jobs
 from foamwright.web.api import people as api_people
 from foamwright.web.api import stock as api_stock
 from foamwright.web.bench import routes as bench
+from foamwright.web.classroom import routes as classroom
 from foamwright.web.live import Live
 from foamwright.web.pages import access, boards, home, jobs, people, stock
 from foamwright.web.planning import live as planning_live
@@ -41,6 +42,7 @@ PAGES: tuple[APIRouter, ...] = (
     planning.router,
     statics.router,
     bench.router,
+    classroom.router,
 )
 """Routers of pages; a page that is added joins here."""
 

@@ -51,7 +51,7 @@ def bench_of_plan(here: SomebodyHere, number: Number, plan: Number) -> Response:
         made = strokes_made(session, job)
     values: dict[str, Any] = {
         "job": job,
-        "steps": step_views(job, steps, here.reader),
+        "steps": step_views(steps, here.reader),
         "data": page_data(job, steps, readings, here.reader) | {"made": made},
     }
     page = here.show("bench", **values)

@@ -60,15 +60,9 @@ class StepView:
     lesson: Lesson
 
 
-def step_views(job: JobRow, steps: Sequence[StepRow], reader: Reader) -> list[StepView]:
+def step_views(steps: Sequence[StepRow], reader: Reader) -> list[StepView]:
     """Return a job's steps in the visitor's words."""
-    length = board_length(job)
-    return [_step(step, reader, length) for step in steps]
-
-
-def board_length(job: JobRow) -> float:
-    """Return the length of a planned job's board, metres."""
-    return float(json.loads(job.plan or "{}").get("length_m", 0.0))
+    return [_step(step, reader) for step in steps]
 
 
 def page_data(
@@ -98,8 +92,8 @@ def _begin(steps: Sequence[StepRow]) -> int:
     return next(waiting, max(0, len(steps) - 1))
 
 
-def _step(step: StepRow, reader: Reader, length: float) -> StepView:
-    detail = step.detail
+def _step(step: StepRow, reader: Reader) -> StepView:
+    detail, length = step.detail, step.detail["length_m"]
     say = sayer_of(reader, detail["tape"])
     more = detail["more"]
     return StepView(

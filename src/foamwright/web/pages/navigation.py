@@ -17,6 +17,8 @@ class Link:
 
 TEACHERS = (
     Link("nav.jobs", "/jobs"),
+    Link("nav.plan", "/plan"),
+    Link("nav.class", "/class"),
     Link("nav.boards", "/boards"),
     Link("nav.stock", "/stock"),
     Link("nav.people", "/people"),
@@ -30,4 +32,7 @@ def links_for(visitor: Visitor | None) -> tuple[Link, ...]:
         return ()
     if visitor.teaches:
         return TEACHERS
-    return (Link("nav.job", f"/jobs/{visitor.job_id}"),)
+    return (
+        Link("nav.bench", f"/jobs/{visitor.job_id}/bench"),
+        Link("nav.job", f"/jobs/{visitor.job_id}"),
+    )
