@@ -1,4 +1,4 @@
-"""The job sheet says what it said: changed words show here line by line, and are read before they are kept."""
+"""The job sheet says what it said: changed words show line by line, and are read before they are kept."""
 
 from tests.golden.job_sheet import KEPT, job_sheet_words
 

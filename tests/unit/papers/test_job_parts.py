@@ -1,18 +1,24 @@
 """The parts that job sheets are drawn from: views, lists, rails, minutes, shapes for templates."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
 from foamwright.cuts.bands import Where
+from foamwright.cuts.runs import HollowRegion, Obstacle, Passes
 from foamwright.papers.drawing import Polygon
 from foamwright.papers.drawing_box import Box
 from foamwright.papers.job_list import GroupLine, NoteLine, StopLine, flowed
 from foamwright.papers.job_minutes import minutes_by_step
 from foamwright.papers.job_rail_shape import section_cut
+from foamwright.papers.job_run_view import turned_stretches
+from foamwright.papers.job_strokes import RunSheet, run_lines
 from foamwright.papers.job_views import View, enlargement_for, scale_for
+from foamwright.papers.job_words import Figures
 from foamwright.papers.plan_shapes import outline_points, section_points, template_shapes
+from foamwright.units import INCH
 from tests.boards import groyne
 from tests.plans import demo_plan
 
@@ -131,3 +137,37 @@ def test_a_section_runs_from_bottom_to_deck_round_the_rail():
     assert points[0] == pytest.approx([0.0, float(groyne().rocker(x))], abs=1e-12)
     assert points[-1] == pytest.approx([0.0, float(groyne().deck_line(x))], abs=1e-12)
     assert points[:, 0].max() == pytest.approx(float(groyne().half_width(x)), abs=1e-12)
+
+
+def test_the_tail_s_own_width_is_in_the_outline():
+    points = outline_points(groyne())
+    rail = points[points[:, 1] > 0.0]
+    assert rail[0, 0] < 1e-4
+    assert template_shapes(demo_plan()).bottom[0, 0] == 0.0
+
+
+def test_strokes_lifted_before_the_tip_follow_the_run_offs():
+    plan = demo_plan()
+    run = next(r for r in plan.runs if not r.lifted)
+    length = run.target.length
+    passes = (Passes(3, run.plane.chips[0], length - 13.05 * INCH, length - 2.03 * INCH),)
+    rows = run_lines(RunSheet(replace(run, lifted=passes), 0.04), Figures())
+    last = rows[-1]
+    assert isinstance(last, GroupLine)
+    assert (last.start, last.count, last.number) == ("13 to 2 1/16", 3, len(run.strokes) + 1)
+    assert isinstance(rows[-2], NoteLine)
+
+
+def test_where_no_flat_plane_reaches_is_said():
+    run = demo_plan().runs[0]
+    region = HollowRegion(0.1, 0.3, Obstacle.HOLLOW, None, 0.002)
+    rows = run_lines(RunSheet(replace(run, hollows=(region,)), 0.04), Figures())
+    assert isinstance(rows[-1], NoteLine)
+    assert "no flat plane reaches the line; 3/32 in stays" in rows[-1].words
+
+
+def test_stretches_to_turn_the_plane_are_joined_where_they_meet():
+    run = demo_plan().runs[0]
+    bounds = ((0.1, 0.2, 30.0), (0.205, 0.4, 45.0), (0.6, 0.7, 15.0))
+    regions = tuple(HollowRegion(a, b, Obstacle.STRAIGHT, skew, 0.0) for a, b, skew in bounds)
+    assert turned_stretches(replace(run, hollows=regions)) == [(0.1, 0.4), (0.6, 0.7)]
