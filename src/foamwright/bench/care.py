@@ -36,6 +36,6 @@ def usual_care(tolerance: float = INCH / 32) -> Care:
         steepness=(0.5, 3.0),
         least_doubt=0.144 * tolerance,
         share_doubt=0.12,
-        need=0.6,
+        need=0.55,
         station=STATION / GRID,
     )
