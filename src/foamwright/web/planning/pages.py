@@ -1,0 +1,186 @@
+"""The planning page's addresses for a browser without script: pages, the sheet, the papers."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from collections.abc import Callable
+from enum import StrEnum
+
+from fastapi import APIRouter, Depends, Response
+
+from foamwright.documents import json_bytes
+from foamwright.errors import InputError, NoAnswerError, Problem
+from foamwright.jobs.live_planning import plan_at
+from foamwright.planning.plan import Plan
+from foamwright.shop.boards import add_board, all_boards, change_board
+from foamwright.shop.database import Work
+from foamwright.shop.rows import require_row
+from foamwright.shop.tables import BoardRow
+from foamwright.shop.told import StaleError
+from foamwright.units import System
+from foamwright.web.answers import status_of
+from foamwright.web.forms import Form, done_once
+from foamwright.web.pages.boards import toml_file
+from foamwright.web.pages.here import Here, TeacherHere
+from foamwright.web.planning.draft import draft_of
+from foamwright.web.planning.scene import asked_of, offers_of
+from foamwright.web.planning.sent import (
+    Number,
+    PlanForm,
+    asked_in,
+    draft_in,
+    read_plan_form,
+    revision_of,
+    sheet_sent,
+)
+from foamwright.web.planning.showing import NOTHING_TOLD, Depth, Told, show_plan, wish_of
+from foamwright.web.rendering import NOTHING_TYPED, Typed, see_other
+
+router = APIRouter(prefix="/plan", include_in_schema=False, dependencies=[Depends(read_plan_form)])
+
+
+class Paper(StrEnum):
+    """What can be taken away."""
+
+    PLAN = "plan.json"
+    JOB_SHEET = "job-sheet.pdf"
+    TEMPLATES = "templates.zip"
+
+
+KINDS = {
+    Paper.PLAN: "application/json",
+    Paper.JOB_SHEET: "application/pdf",
+    Paper.TEMPLATES: "application/zip",
+}
+
+
+@router.get("")
+def boards(here: TeacherHere) -> Response:
+    """Show the boards that can be planned."""
+    return _list(here, NOTHING_TYPED)
+
+
+@router.post("")
+def add(here: TeacherHere, form: PlanForm) -> Response:
+    """Add a board from its sheet, sent as a file, and go on to plan it."""
+
+    def do(work: Work) -> str:
+        return f"/plan/{add_board(work, sheet_sent(form)).id}?said=board-added"
+
+    return here.submit(form, do, lambda typed, _: _list(here, typed))
+
+
+@router.get("/{number}")
+def plan(here: TeacherHere, number: Number, blank: str = "", slide: str = "", whole: str = "") -> Response:
+    """Show the planning page of a board as it is stored."""
+    with here.reading() as session:
+        row = require_row(session, BoardRow, number)
+    draft = draft_of(row.sheet, {}, here.reader)
+    asked = asked_of(blank[:200], slide[:60], here.reader)
+    return show_plan(here, number, draft, asked, Depth.WHOLE if whole else Depth.AT_HAND, NOTHING_TOLD)
+
+
+@router.post("/{number}")
+def work_out(here: TeacherHere, number: Number, form: PlanForm) -> Response:
+    """Show the page for the numbers as they were typed; nothing is stored."""
+    return _again(here, number, form, NOTHING_TOLD)
+
+
+@router.post("/{number}/save")
+def save(here: TeacherHere, number: Number, form: PlanForm) -> Response:
+    """Store the board as it was typed."""
+    with here.reading() as session:
+        draft = draft_in(session, number, form, here.reader)
+        current = require_row(session, BoardRow, number).revision
+    revision = revision_of(form, current)
+
+    return _stored(here, number, form, lambda work: change_board(work, number, revision, draft.sheet))
+
+
+@router.post("/{number}/from-file")
+def from_file(here: TeacherHere, number: Number, form: PlanForm) -> Response:
+    """Store the board as a file that was sent has it; the sheet before it stays among the revisions."""
+    with here.reading() as session:
+        current = require_row(session, BoardRow, number).revision
+    revision = revision_of(form, current)
+    return _stored(here, number, form, lambda work: change_board(work, number, revision, sheet_sent(form)))
+
+
+@router.post("/{number}/sheet.toml")
+def sheet(here: TeacherHere, number: Number, form: PlanForm) -> Response:
+    """Give the board as it stands in the form, as a file that the command line reads."""
+    with here.reading() as session:
+        draft = draft_in(session, number, form, here.reader)
+        name = require_row(session, BoardRow, number).name
+    return toml_file(draft.sheet, f"{name}.board.toml")
+
+
+@router.post("/{number}/papers/{paper}")
+def papers(here: TeacherHere, number: Number, form: PlanForm, paper: Paper) -> Response:
+    """Give the plan, the job sheet or the templates of the board as it stands in the form."""
+    with here.reading() as session:
+        draft = draft_in(session, number, form, here.reader)
+        offers = offers_of(session)
+    try:
+        if draft.checked is None:
+            raise InputError(list(draft.problems))
+        made = plan_at(wish_of(draft, offers, asked_in(form, here.reader)))
+    except NoAnswerError as why:
+        return _again(here, number, form, Told([Problem("", str(why), "")]))
+    except InputError:
+        return _again(here, number, form, NOTHING_TOLD)
+    headers = {"Content-Disposition": f'attachment; filename="{paper.value}"'}
+    return Response(paper_bytes(made, paper, here.reader.lengths), media_type=KINDS[paper], headers=headers)
+
+
+def paper_bytes(plan: Plan, paper: Paper, system: System) -> bytes:
+    """Return what is taken away, on letter paper for inches and on A4 for millimetres."""
+    if paper is Paper.PLAN:
+        return json_bytes(plan.as_json())
+    # Drawing and its libraries are loaded only where papers are written.
+    from foamwright.papers.job_files import JOB_SHEET, TEMPLATES, plan_files
+    from foamwright.papers.tiling import Paper as Size
+
+    files = plan_files(plan, Size.LETTER if system is System.INCH else Size.A4, system)
+    if paper is Paper.JOB_SHEET:
+        return files[JOB_SHEET]
+    stream = io.BytesIO()
+    with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as archive:
+        for name in sorted(name for name in files if name.startswith(TEMPLATES)):
+            # A fixed date: the same plan gives the same bytes.
+            archive.writestr(zipfile.ZipInfo(name, (1980, 1, 1, 0, 0, 0)), files[name])
+    return stream.getvalue()
+
+
+def _stored(here: Here, number: int, form: Form, do: Callable[[Work], object]) -> Response:
+    """Store a change and show the board anew, or show the form again with what is in the way."""
+
+    def once(work: Work) -> str:
+        do(work)
+        return f"/plan/{number}?said=board-saved"
+
+    try:
+        with here.database.writing(here.visitor.actor) as work:
+            location = done_once(work, form, lambda: once(work))
+    except InputError as wrong:
+        stale = wrong if isinstance(wrong, StaleError) else None
+        problems = [here.reader.problem(problem) for problem in wrong.problems]
+        shown = problems if stale or form.files else []
+        page = _again(here, number, form, Told(shown, stale))
+        page.status_code = status_of(wrong)
+        return page
+    return see_other(location)
+
+
+def _list(here: Here, typed: Typed) -> Response:
+    with here.reading() as session:
+        rows = all_boards(session)
+    return here.show("plan_boards", typed, boards=rows)
+
+
+def _again(here: Here, number: int, form: Form, told: Told) -> Response:
+    """The page with everything as it was typed, worked out whole: this browser has no script."""
+    with here.reading() as session:
+        draft = draft_in(session, number, form, here.reader)
+    return show_plan(here, number, draft, asked_in(form, here.reader), Depth.WHOLE, told)
