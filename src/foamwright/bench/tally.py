@@ -29,6 +29,8 @@ class Tally:
         Median in one run-off (one face towards one tip).
     most_stops
         Median of each job's run-off with the most stops.
+    stops_by_run
+        Median in each of the job's run-offs, in their order.
     covered
         Share of stations whose truth lay inside the 90 % band stated for them; ``None``: none was stated.
     """
@@ -40,6 +42,7 @@ class Tally:
     readings: float
     stops: float
     most_stops: float
+    stops_by_run: tuple[float, ...]
     covered: float | None
 
     def as_json(self) -> dict[str, object]:
@@ -59,5 +62,6 @@ def tally(outcomes: Sequence[Outcome], tolerance: float) -> Tally:
         readings=median(one.readings for one in outcomes),
         stops=median(stop for one in outcomes for stop in one.stops),
         most_stops=median(max(one.stops) for one in outcomes),
+        stops_by_run=tuple(median(run) for run in zip(*(one.stops for one in outcomes), strict=True)),
         covered=sum(one.inside for one in outcomes) / judged if judged else None,
     )

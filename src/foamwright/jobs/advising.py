@@ -2,10 +2,28 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from foamwright.bench.advice import Advice, advise
+from foamwright.files import write_atomically
 from foamwright.jobs.bench_job import BenchJob
 
 
 def advise_job(job: BenchJob) -> Advice:
     """Return what is left, what to do next, what is done and what is too deep."""
     return advise(job.plan, job.as_is(job.store.entries()), job.stations)
+
+
+def plot_job(job: BenchJob, path: Path) -> None:
+    """Write a picture (SVG) of what is left along the board, as planned and as known, with its doubt.
+
+    Raises
+    ------
+    InputError
+        The place cannot be written to.
+    """
+    from foamwright.papers.as_is_plot import as_is_sheet
+    from foamwright.papers.svg import svg_bytes
+
+    found = job.as_is(job.store.entries())
+    write_atomically(path, svg_bytes(as_is_sheet(found, job.plan.length, job.system), "The board as it is"))

@@ -8,6 +8,7 @@ from pathlib import Path
 import highspy
 import numpy as np
 import pytest
+from scipy.optimize import nnls
 
 from foamwright.bench.foam_left import FoamLeft
 from foamwright.bench.rescue import SPARE, Rescuer
@@ -72,9 +73,24 @@ def test_the_optimum_is_confirmed_by_an_independent_solver() -> None:
     quadratic, rows, right = one.program(one.tangent_at_board, left, SPARE)
     ours = one._nearest(one.tangent_at_board, np.zeros(one.scale.size), left, SPARE) / one.scale
     theirs = by_highs(quadratic, rows, right)
+    dual = by_least_squares(rows, right)
     assert ours @ ours == pytest.approx(theirs @ theirs, rel=1e-5)
+    assert ours @ ours == pytest.approx(dual @ dual, rel=1e-5)
     assert ours == pytest.approx(theirs, abs=1e-3)
     assert (rows @ ours - right).min() > -1e-7
+
+
+def by_least_squares(rows: Floats, right: Floats) -> Floats:
+    """Return the shortest `p` with ``rows p >= right`` by scipy's non-negative least squares.
+
+    Lawson and Hanson, Solving Least Squares Problems, 1974, chapter 23, problem LDP.
+    """
+    dual = np.vstack([rows.T, right])
+    wanted = np.zeros(rows.shape[1] + 1)
+    wanted[-1] = 1.0
+    weights, _ = nnls(dual, wanted, maxiter=100 * rows.shape[0])
+    residual = dual @ weights - wanted
+    return np.asarray(-residual[:-1] / residual[-1])
 
 
 def by_highs(quadratic: Floats, rows: Floats, right: Floats) -> Floats:
