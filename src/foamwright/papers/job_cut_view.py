@@ -73,18 +73,20 @@ def _station_line(view: View, at: float, profile: tuple[Floats, Floats, Floats],
 def _levels(job: Job, cut: Cut, view: View) -> Drawing:
     """The blank's level line, and the one that a straight edge shows after the bottom is cut."""
     length = job.plan.board.length
-    blank = _named_line(view, (0.0, length), (0.0, 0.0), "blank's level line")
+    left, right = view.x(0.0), view.x(length)
+    blank = line([(left, view.base), (right, view.base)], Pen.LEVEL)
     if cut.lies > 0 or cut.after.name is StageName.THICKNESS:
-        return blank
+        return blank + _level_name((left, view.base), "blank's level line", Anchor.MIDDLE_LEFT)
     ends = (job.rise(np.array([0.0, length])) + float(cut.after.bottom.min())).tolist()
-    return line([(view.x(0.0), view.y(ends[0])), (view.x(length), view.y(ends[1]))], Pen.HIDDEN) + blank
+    first, last = (view.y(z) for z in ends)
+    names = _level_name((left, max(first, view.base)), "blank's level line", Anchor.MIDDLE_LEFT)
+    names += _level_name((right, max(last, view.base)), "straight edge, after", Anchor.MIDDLE_RIGHT)
+    return line([(left, first), (right, last)], Pen.HIDDEN) + blank + names
 
 
-def _named_line(view: View, ends: tuple[float, float], heights: tuple[float, float], words: str) -> Drawing:
-    """A level line with its name above its left end."""
-    first, last = ((view.x(x), view.y(z)) for x, z in zip(ends, heights, strict=True))
-    name = Text((first[0], first[1] + 2.6), words, Lettering.LABEL, Type.LABEL, Anchor.MIDDLE_LEFT)
-    return line([first, last], Pen.LEVEL) + on_paper(name, 0.3)
+def _level_name(at: tuple[float, float], words: str, anchor: Anchor) -> Drawing:
+    """The name of a level line, over its end."""
+    return on_paper(Text((at[0], at[1] + 2.6), words, Lettering.LABEL, Type.LABEL, anchor), 0.3)
 
 
 def _lying(job: Job, cut: Cut, view: View) -> Drawing:

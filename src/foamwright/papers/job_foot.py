@@ -40,7 +40,7 @@ def grain_words(job: Job, step: Step) -> list[str]:
     if step not in _FACES:
         return []
     grain, say, length = job.plan.grain[_FACES[step]], job.figures, job.plan.board.length
-    turns = " and ".join(say.along(x) for x in grain.turns)
+    turns = " and ".join(say.about(x) for x in grain.turns)
     words = [f"Straight fibres turn about {turns} from the tail."] if turns else []
     against = [end.value for end in End if _against(job, grain, end, length)]
     if against:

@@ -110,6 +110,8 @@ def _before(job: Job) -> tuple[str, list[str]]:
         "touches: the blank's level line.",
         f"Mark the tail tip {say.along(plan.lay.slide)} from the blank's tail end, then every station from "
         "the tip it is named after, square across both faces.",
+        "With the edges planed square, draw the bottom and deck lines of every step on them, measured from "
+        "the blank's level line: later there is no other mark of it.",
     ]
 
 

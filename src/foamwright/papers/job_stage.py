@@ -71,7 +71,7 @@ def mark_rows(job: Job, stage: StageName, face: Face) -> dict[str, Row]:
             RowKind.KEY,
         ),
         "before": Row(
-            f"mark the {face.value} line: up from the blank's level line",
+            f"mark the {face.value} line: from the blank's level line",
             tuple(height(m.from_blank_level) for m in marks),
         ),
         "after": Row(

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from foamwright.bay.bay import Bay
 from foamwright.stages.marks import RackStation
-from foamwright.units import Rounding, System, format_feet, format_length, format_with_unit, settled
+from foamwright.units import INCH, Rounding, System, format_feet, format_length, format_with_unit, settled
 
 NOTHING = 0.19e-3
 """Metres below which nothing comes off: the finest iron takes more."""
@@ -98,6 +98,12 @@ class Figures:
         if self.system is System.MM:
             return f"{self._whole(metres, Rounding.NEAREST)} mm"
         return format_with_unit(metres, self.system, self.tape)
+
+    def about(self, metres: float) -> str:
+        """Return a distance that is only roughly known: whole inches, or centimetres said in millimetres."""
+        if self.system is System.MM:
+            return f"{round(metres * 100.0) * 10} mm"
+        return f"{round(metres / INCH)} in"
 
     def board_length(self, metres: float) -> str:
         """Return a board's or a blank's length as people say it: feet and inches, or millimetres."""
