@@ -107,7 +107,8 @@ def _failures(job: Job, width: float, height: float) -> Block:
 
 def _within(blocks: list[Block], height: float, width: float) -> list[Block]:
     """As many blocks as find room, and a word of those that do not."""
-    used, kept = 0.0, []
+    kept: list[Block] = []
+    used = 0.0
     for block in blocks:
         used += block.height + 1.2
         if used > height - 6.0 and kept:

@@ -60,7 +60,7 @@ def _section_page(job: Job) -> Headed:
 
 def _rows(job: Job) -> list[Row]:
     scoop, say = job.plan.scoop, job.figures
-    rows = []
+    rows: list[Row] = []
     for k, share in enumerate(scoop.shares.tolist()):
         if not (scoop.exact[:, k] > _SHOWN).any():
             continue
