@@ -6,13 +6,13 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.closed_forms import Ellipsoid as SolidEllipsoid
-from tests.closed_forms import Wigley
 
 from foamwright.water.columns import columns_of
 from foamwright.water.ellipsoid import Ellipsoid, Ellipsoids
 from foamwright.water.equilibrium import Floating, Load, float_at_rest
 from foamwright.water.pool import Surface, Together
+from tests.closed_forms import Ellipsoid as SolidEllipsoid
+from tests.closed_forms import Wigley
 
 QUICK = settings(max_examples=25, deadline=None, derandomize=True)
 heights = st.floats(-0.2, 1.2)

@@ -41,6 +41,9 @@ KNOBS = (
 TURNS = 2
 """Steps of the tape that each knob may be turned either way in one go."""
 
+TRIES = 6
+"""How many ways of turning them are tried for one guess of the growth."""
+
 
 @dataclass(frozen=True)
 class Sized:
@@ -72,10 +75,23 @@ def sized(draft: Draft, target: float, grid: Grid, name: str) -> Sized:
     free = tuple(knob for knob in KNOBS if knob not in draft.own)
     best = _measured(drafted(_on_tape(_grown(draft, target), target, grid), grid, name))
     knobs = _Knobs(draft.kind, free, grid)
-    for growth in (_expected_growth, _expected_growth, _measured_growth, _measured_growth):
+    for growth in (_expected_growth, _measured_growth, _measured_growth):
         if abs(best.volume - target) < CLOSE or not free:
             break
-        turned = _measured(_turned(best, target, knobs, growth(best, knobs)))
+        best = _nearest(best, target, knobs, growth(best, knobs))
+    return best
+
+
+def _nearest(best: Sized, target: float, knobs: _Knobs, growth: Floats) -> Sized:
+    """Return the first of the likeliest turns that meets the target, or the best of them.
+
+    Growth only guesses: a foil may answer one step by bending elsewhere.
+    """
+    start = best.numbers
+    for turns in _likely_turns(growth, target - best.volume):
+        if abs(best.volume - target) < CLOSE:
+            break
+        turned = _measured(_turned(start, turns, knobs))
         best = min(best, turned, key=lambda made: abs(made.volume - target))
     return best
 
@@ -173,22 +189,23 @@ def _stepped(numbers: BoardNumbers, knob: Number, turns: int, knobs: _Knobs) -> 
     return changed(numbers, knob, Grid.on(_value(numbers, knob) + turns * float(step), step))
 
 
-def _turned(best: Sized, target: float, knobs: _Knobs, growth: Floats) -> BoardNumbers:
-    """Return the numbers a few steps of the tape nearer to the target, with as few steps as will do."""
-    numbers = best.numbers
-    for knob, turns in zip(knobs.free, _best_turns(growth, target - best.volume), strict=True):
-        if turns:
-            numbers = _stepped(numbers, knob, turns, knobs)
+def _turned(numbers: BoardNumbers, turns: Floats, knobs: _Knobs) -> BoardNumbers:
+    """Return the numbers with each knob turned by whole steps of the tape."""
+    for knob, count in zip(knobs.free, turns, strict=True):
+        if count:
+            numbers = _stepped(numbers, knob, int(count), knobs)
     return numbers
 
 
-def _best_turns(growth: Floats, missing: float) -> list[int]:
-    """Return whole turns of each knob that come nearest to what is missing, few turns preferred."""
+def _likely_turns(growth: Floats, missing: float) -> Floats:
+    """Return whole turns of each knob (TRIES, knobs) that come near to what is missing, likeliest first.
+
+    Likeliest are those that come near with few turns: a fifth of CLOSE weighs as much as one step.
+    """
     steps = np.arange(-TURNS, TURNS + 1)
     grid = np.stack(np.meshgrid(*[steps] * growth.size, indexing="ij"), axis=-1).reshape(-1, growth.size)
-    # A fifth of CLOSE weighs as much as one step of one knob.
     cost = ((grid @ growth - missing) / (0.2 * CLOSE)) ** 2 + np.sum(grid**2, axis=1)
-    return [int(n) for n in grid[int(np.argmin(cost))]]
+    return np.asarray(grid[np.argsort(cost, kind="stable")[:TRIES]])
 
 
 THICK = (Number.NOSE_THICKNESS, Number.TAIL_THICKNESS, Number.THICKEST)

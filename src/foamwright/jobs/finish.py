@@ -11,11 +11,13 @@ from foamwright.bay.materials_sheet import read_materials
 from foamwright.bay.sheet import read_bay
 from foamwright.board.board import board_of
 from foamwright.board.sheet import read_board
+from foamwright.documents import json_bytes
 from foamwright.findings import Finding
 from foamwright.finish.boxes import BoxFit
 from foamwright.finish.finished import USUAL_RIDER, Finished, Shop, check_finished, finish_board
 from foamwright.finish.laminate import Ply
 from foamwright.finish.sandwich import JOLT, SPAN
+from foamwright.jobs.water import FloatJob
 from foamwright.units import System
 
 
@@ -156,3 +158,38 @@ def finish_job(order: FinishOrder, system: System) -> FinishJob:
     materials = Materials() if order.materials is None else read_materials(order.materials)
     finished = finish_board(board, Shop(materials, bay.prices, order.blank_price), order.rider, system)
     return FinishJob(finished, materials, order.rider, check_finished(finished, materials, system))
+
+
+AFTER_SHEET = "after-the-foam.pdf"
+
+
+def after_files(job: FinishJob, afloat: FloatJob | None, paper: str, system: System) -> dict[str, bytes]:
+    """Return a finished board's papers, file name to bytes: numbers, and pages of fins, glassing, water.
+
+    Parameters
+    ----------
+    job
+        The finished board.
+    afloat
+        The board under its rider, where there is one; none where they sink.
+    paper
+        ``"a4"`` or ``"letter"``.
+    system
+        Inches or millimetres.
+    """
+    # Drawing and its libraries are loaded only where papers are written.
+    from foamwright.papers.after_sheet import After, after_document
+    from foamwright.papers.job_words import Figures
+    from foamwright.papers.pages_water import WaterWords
+    from foamwright.papers.pdf import pdf_bytes
+    from foamwright.papers.tiling import Paper
+    from foamwright.papers.titleblock import TitleBlock
+
+    name = job.finished.board.name
+    after = After(job.finished)
+    if afloat is not None and afloat.lain is not None:
+        words = WaterWords(name, afloat.rider.name, afloat.litres_per_kg)
+        after = After(job.finished, afloat.lain.afloat, words)
+    block = TitleBlock("", job=" ", board=name, date=" ")
+    document = after_document(after, Paper[paper.upper()], Figures(system), block)
+    return {"finish.json": json_bytes(job.as_json()), AFTER_SHEET: pdf_bytes(document)}

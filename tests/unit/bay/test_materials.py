@@ -1,10 +1,14 @@
 """Materials sheets: numbers in SI, cloths by name, every problem at once."""
 
+from pathlib import Path
+
 import pytest
 
 from foamwright.bay.materials import FOUR_OUNCE, Materials
 from foamwright.bay.materials_sheet import materials_from_text
+from foamwright.bay.materials_written import ClothTable, LayupTable, MaterialsSheet
 from foamwright.errors import InputError
+from foamwright.sheets.fields import SheetModel
 
 FULL = """
 units = "in"
@@ -102,3 +106,12 @@ def test_every_problem_at_once():
 def test_unknown_key():
     with pytest.raises(InputError, match=r"m\.toml, line 2.*densty"):
         materials_from_text("[foam]\ndensty = 3", "m.toml")
+
+
+def test_every_key_is_documented():
+    page = (Path(__file__).parents[3] / "docs" / "finish.md").read_text("utf-8")
+    tables = [field.annotation for field in MaterialsSheet.model_fields.values()]
+    models = [MaterialsSheet, ClothTable, LayupTable, *(t for t in tables if isinstance(t, type))]
+    keys = {key for model in models if issubclass(model, SheetModel) for key in model.model_fields}
+    assert len(keys) > 40
+    assert sorted(key for key in keys if f"`{key}`" not in page and f"[{key}]" not in page) == []

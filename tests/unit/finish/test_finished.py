@@ -33,6 +33,11 @@ def test_foam_and_stringer_share_the_core(finished, board):
     assert finished.mass.of("foam").mass == pytest.approx((board.mass.volume - stringer) * 22.0)
 
 
+def test_hot_coat_is_what_the_sanding_leaves(finished):
+    left = 0.25 * (1.0 - 0.35) * finished.skin.area
+    assert finished.mass.of("hot coat").mass == pytest.approx(left)
+
+
 def test_laps_run_round_the_outline(board):
     skin = skin_of(board)
     bare, lapped = (

@@ -222,3 +222,13 @@ def test_water_that_is_ice(tmp_path):
     sheet.write_text(text, "utf-8")
     with pytest.raises(InputError, match="ice"):
         float_job(EXAMPLE, sheet, FloatWish(), System.INCH)
+
+
+def test_finish_writes_its_papers(rider_sheet, tmp_path, capsys):
+    words = [EXAMPLE, "--rider", rider_sheet, "--out", tmp_path / "papers", "--paper", "letter"]
+    assert run(finish_command, words) == 0
+    shown = capsys.readouterr().out
+    found = json.loads((tmp_path / "papers" / "finish.json").read_text("utf-8"))
+    assert found["name"] == "Groyne"
+    assert (tmp_path / "papers" / "after-the-foam.pdf").read_bytes().startswith(b"%PDF")
+    assert "after-the-foam.pdf" in shown

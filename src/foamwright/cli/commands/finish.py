@@ -21,6 +21,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--materials", type=Path, metavar="MATERIALS", help="materials sheet (default: usual materials)"
     )
     parser.add_argument("--blank-price", type=float, metavar="PRICE", help="what the blank costs")
+    parser.add_argument("--rider", type=Path, metavar="RIDER", help="rider sheet, for the page of the water")
+    parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="paper of the printed pages")
+    parser.add_argument("--out", type=Path, metavar="DIR", help="folder for finish.json and the pages")
 
 
 def run(args: argparse.Namespace) -> int:
@@ -30,11 +33,25 @@ def run(args: argparse.Namespace) -> int:
 
     system = system_of(args)
     job = finish_job(FinishOrder(args.board, args.bay, args.materials, args.blank_price), system)
+    written = [] if args.out is None else _written(args, job, system)
     if args.json:
         print_json(job.as_json())
     else:
-        print("\n".join(_lines(job, system)))
+        print("\n".join([*_lines(job, system), *written]))
     return 0
+
+
+def _written(args: argparse.Namespace, job: FinishJob, system: System) -> list[str]:
+    """Write the papers and return their names."""
+    from foamwright.files import write_folder_atomically
+    from foamwright.jobs.finish import after_files
+    from foamwright.jobs.water import FloatWish, float_job
+
+    wish = FloatWish(board_mass=job.finished.mass.total)
+    afloat = None if args.rider is None else float_job(args.board, args.rider, wish, system)
+    files = after_files(job, afloat, args.paper, system)
+    write_folder_atomically(args.out, files)
+    return [str(args.out / name) for name in files]
 
 
 def _lines(job: FinishJob, system: System) -> list[str]:
