@@ -7,10 +7,10 @@ import sys
 import numpy as np
 import pytest
 from scipy.integrate import quad
-from tests.closed_forms import Box, Cylinder, Ellipsoid, Wigley
 
 from foamwright.water.columns import columns_of
 from foamwright.water.pool import Surface
+from tests.closed_forms import Box, Cylinder, Ellipsoid, Wigley
 
 TILTED = [
     (0.4, 0.0, 0.0),

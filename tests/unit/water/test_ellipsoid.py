@@ -2,11 +2,11 @@
 
 import numpy as np
 import pytest
-from tests.closed_forms import Ellipsoid as SolidEllipsoid
 
 from foamwright.water.columns import columns_of
 from foamwright.water.ellipsoid import Ellipsoid, Ellipsoids
 from foamwright.water.pool import Surface
+from tests.closed_forms import Ellipsoid as SolidEllipsoid
 
 LYING = Ellipsoid(np.array([1.0, 0.0, 0.5]), np.diag([1.0, 0.7, 0.5]))
 

@@ -2,12 +2,12 @@
 
 import numpy as np
 import pytest
-from tests.closed_forms import Box, Ellipsoid
 
 from foamwright.errors import FaultError
 from foamwright.water.columns import columns_of
 from foamwright.water.equilibrium import Floating, Load, float_at_rest
 from foamwright.water.pool import Surface
+from tests.closed_forms import Box, Ellipsoid
 
 SEA = 1025.0
 
