@@ -1,4 +1,4 @@
-"""Thirty readings while the link is held, the shop stopped and killed, the page loaded anew: all arrive, once."""
+"""Thirty readings while the link is held, the shop stopped and killed, the page reloaded: all come, once."""
 
 from __future__ import annotations
 
@@ -83,7 +83,7 @@ def test_thirty_readings_arrive_once_and_in_order(chromium, folder, record_prope
         page.goto(f"{link.host}/jobs/1/bench")
         ready(page)
         page.wait_for_function(
-            "caches.open('foamwright-bench-1').then(c => c.keys()).then(k => k.length > 4)"
+            "() => caches.open('foamwright-bench-1').then(c => c.keys()).then(k => k.length > 4)"
         )
         bench = Bench(page)
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import contextlib
-import json
 import re
 import socket
 import threading
@@ -167,32 +166,23 @@ def type_value(page: Page, thirty_seconds: int) -> None:
 def go_to_read(page: Page) -> None:
     """From a step's strokes to its reading, through steps that ask for none."""
     while not page.locator("#save").is_visible():
-        button = page.locator(".step:not([hidden]) .to-read")
-        step = page.locator("#step-number").inner_text()
-        button.click()
-        page.wait_for_function(
-            "step => document.body.dataset.phase === 'read' || "
-            "document.getElementById('step-number').textContent !== step",
-            arg=step,
-        )
+        at = position(page)
+        page.locator(".step:not([hidden]) .to-read").click()
+        wait_beyond(page, at)
 
 
 def save_reading(page: Page, thirty_seconds: int) -> None:
     """Type a value, save it, and wait until the page has moved on."""
     type_value(page, thirty_seconds)
-    before = page.locator("#last").inner_text() if page.locator("#last").is_visible() else ""
-    here = position(page)
+    at = position(page)
     page.click("#save")
-    page.wait_for_function(
-        "before => JSON.stringify([document.getElementById('step-number').textContent, "
-        "document.getElementById('ask').textContent, document.body.dataset.phase]) !== before",
-        arg=json.dumps(here, separators=(",", ":"), ensure_ascii=False),
-    )
-    assert page.locator("#last").inner_text() != before or before == ""
+    wait_beyond(page, at)
 
 
-def position(page: Page) -> list[str]:
-    return page.evaluate(
-        "[document.getElementById('step-number').textContent, document.getElementById('ask').textContent, "
-        "document.body.dataset.phase]"
-    )
+def position(page: Page) -> str:
+    """Step, reading and half of the page that are shown."""
+    return page.locator("body").get_attribute("data-at") or ""
+
+
+def wait_beyond(page: Page, at: str) -> None:
+    page.wait_for_selector(f'body[data-at]:not([data-at="{at}"])', timeout=10_000)

@@ -12,7 +12,7 @@ import numpy as np
 from foamwright.blank.numbers import Face
 from foamwright.cuts.runs import End, Passes, RunPlan, Stop, Strokes
 from foamwright.jobs.bench_steps_asked import Asked, asked_at_marks, asked_at_tip, asked_between
-from foamwright.jobs.bench_steps_shapes import from_above, from_the_side, of_bands, of_run
+from foamwright.jobs.bench_steps_shapes import from_above, from_the_side, of_bands, of_run, of_scoop
 from foamwright.planning.plan import Plan
 from foamwright.shop.plans import StepWish
 from foamwright.stages.solids import StageName
@@ -245,7 +245,7 @@ def _scoop(plan: Plan) -> Iterator[BenchStep]:
         Kind.SCOOP,
         Face.BOTTOM,
         asks=tuple(asked_at_marks(plan, StageName.CONTOURS, "thickness")),
-        shape=from_above(plan),
+        shape=of_scoop(plan),
         more={"rows": rows},
     )
 

@@ -189,10 +189,17 @@ def _above(detail: Mapping[str, Any], shape: Mapping[str, Any], system: System) 
         lower = [(at(a), middle + w * scale) for a, w in zip(x, widths, strict=True)]
         return upper + lower[::-1]
 
+    if shape["view"] == "scoop":
+        inside = np.interp(x, shape["scoop_x_m"], shape["scoop_half_m"])
+        within = np.minimum(inside, half)
+        cut = [Stroke("foam", _closed(around(half))), Stroke("off", _closed(around(within)))]
+        edge = Stroke("scooped", _closed(around(within)))
+    else:
+        cut = [Stroke("off", _closed(around(blank))), Stroke("foam", _closed(around(half)))]
+        edge = Stroke("was", _closed(around(blank)))
     strokes = [
-        Stroke("off", _closed(around(blank))),
-        Stroke("foam", _closed(around(half))),
-        Stroke("was", _closed(around(blank))),
+        *cut,
+        edge,
         Stroke("line", _closed(around(half))),
         Stroke("wood", _open([(at(0.0), middle), (at(float(x[-1])), middle)])),
     ]
@@ -233,6 +240,7 @@ _VIEWS: dict[str, Callable[[Mapping[str, Any], Mapping[str, Any], System], Pictu
     "run": _run,
     "side": _side,
     "above": _above,
+    "scoop": _above,
     "section": _section,
 }
 

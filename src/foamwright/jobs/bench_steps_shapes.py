@@ -10,6 +10,7 @@ import numpy as np
 from foamwright.blank.numbers import Face
 from foamwright.cuts.bands import PencilLine
 from foamwright.cuts.runs import End, RunPlan
+from foamwright.cuts.scoop import LEAST_DEPTH
 from foamwright.cuts.stage_rails import StationBands
 from foamwright.planning.plan import Plan
 from foamwright.shape.curves import Floats
@@ -73,6 +74,21 @@ def from_above(plan: Plan) -> dict[str, Any]:
         "half_width_m": _plain(np.interp(x, plan.chain.x, outline.half_width)),
         "blank_half_width_m": _plain(np.interp(x, plan.chain.x, blank.half_width)),
         "stations_m": [station.x for station in plan.stations],
+    }
+
+
+def of_scoop(plan: Plan) -> dict[str, Any]:
+    """Return the bottom with how far out from the stringer the scoop reaches."""
+    scoop = plan.scoop
+    deep = scoop.exact >= LEAST_DEPTH
+    # One share further out than the last mark that is deep enough: there the scoop runs out.
+    last = np.where(deep.any(axis=1), deep.shape[1] - 1 - np.argmax(deep[:, ::-1], axis=1) + 1, 0)
+    reach = scoop.y[np.arange(scoop.x.size), np.minimum(last, deep.shape[1] - 1)]
+    return {
+        **from_above(plan),
+        "view": "scoop",
+        "scoop_x_m": _plain(scoop.x),
+        "scoop_half_m": _plain(np.where(deep.any(axis=1), reach, 0.0)),
     }
 
 

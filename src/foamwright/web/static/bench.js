@@ -31,6 +31,9 @@ let queue;
 
 const typedKey = `foamwright-typed-${data.job}-${data.plan}-${unit}`;
 
+/** Strokes and reading beside each other: see bench.css. */
+const isWide = () => matchMedia("(min-width: 69rem)").matches;
+
 function asks() {
   return [...steps[place.step].querySelectorAll("[data-ask]")];
 }
@@ -54,6 +57,7 @@ function show() {
   const wanted = ask();
   document.body.dataset.phase = wanted ? place.phase : "do";
   document.body.dataset.asks = wanted ? "some" : "none";
+  document.body.dataset.at = `${place.step + 1}/${place.ask + 1}/${document.body.dataset.phase}`;
   get("step-number").textContent = String(Math.min(place.step + 1, last));
   for (const button of steps[place.step].querySelectorAll(".group")) {
     const group = /** @type {HTMLElement} */ (button);
@@ -234,14 +238,14 @@ function toRead() {
 }
 
 function back() {
-  if (place.phase === "read" && place.ask === 0) return move({ ...place, phase: "do" });
+  if (place.phase === "read" && place.ask === 0 && !isWide()) return move({ ...place, phase: "do" });
   if (place.ask > 0) return move({ ...place, ask: place.ask - 1 });
   return move({ ...place, step: Math.max(0, place.step - 1), ask: 0, phase: "do" });
 }
 
 function onward() {
   const count = asks().length;
-  if (place.phase === "do" && count) return move({ ...place, phase: "read" });
+  if (place.phase === "do" && count && !isWide()) return move({ ...place, phase: "read" });
   if (place.ask + 1 < count) return move({ ...place, ask: place.ask + 1 });
   return move({ ...place, step: Math.min(place.step + 1, last), ask: 0, phase: "do" });
 }
@@ -282,6 +286,14 @@ function listen() {
     button.addEventListener("click", () => inTurn(() => tick(/** @type {HTMLElement} */ (button))));
   }
   document.addEventListener("keydown", byKeyboard);
+  addEventListener("hashchange", () => inTurn(toNamedStep));
+}
+
+/** An address that ends in #12 opens step 12: for a code on the job sheet, or a teacher's link. */
+function toNamedStep() {
+  const named = /^#(\d{1,3})$/.exec(location.hash);
+  const step = named ? Number(named[1]) - 1 : -1;
+  if (step >= 0 && step <= last && step !== place.step) return move({ ...place, step, ask: 0, phase: "do" });
 }
 
 /** @param {KeyboardEvent} event */
@@ -328,6 +340,7 @@ async function begin() {
   const csrf = document.body.dataset.csrf ?? "";
   queue = await Queue.open({ job: data.job, plan: data.plan, csrf, changed: showWaiting, told: () => {} });
   place = (await queue.place()) ?? place;
+  await toNamedStep();
   show();
   document.body.dataset.ready = "yes";
   keepPage();

@@ -1,0 +1,118 @@
+"""The bench page's addresses, who may come in, how long it is kept, and its lessons in both languages."""
+
+from __future__ import annotations
+
+import json
+import re
+import tomllib
+from importlib import resources
+
+import pytest
+from bench_support import add_planned_job
+
+from foamwright.cautions import STEPS
+from foamwright.papers.job_howto import HOW, Step
+from foamwright.shop.jobs import JobWish, open_job
+from foamwright.shop.kinds import Role
+from foamwright.web.bench.lessons import PARTS, lesson_of
+
+TEACHER_ROLE = Role.TEACHER
+
+
+@pytest.fixture
+def job(database):
+    return add_planned_job(database, "Groyne <b>for</b> Ines")
+
+
+def page_data(text):
+    return json.loads(re.search(r'id="page-data">(.*?)</script>', text, re.S)[1])
+
+
+def test_the_bench_leads_to_the_present_plan_and_may_be_kept(desk, job):
+    led = desk.get(f"/jobs/{job}/bench", follow_redirects=False)
+    assert (led.status_code, led.headers["location"]) == (303, f"/jobs/{job}/bench/1")
+    page = desk.get(led.headers["location"])
+    assert page.status_code == 200
+    assert page.headers["cache-control"].startswith("private, max-age=")
+    assert "Cookie" in page.headers["vary"]
+    assert "<b>for" not in page.text
+    data = page_data(page.text)
+    assert (data["job"], data["plan"], data["begin"], data["known"]) == (job, 1, 0, [])
+
+
+def test_every_step_and_reading_stands_in_the_page(desk, job):
+    text = desk.get(f"/jobs/{job}/bench").text
+    assert len(re.findall(r'<section class="step" data-step=', text)) == 30
+    assert len(re.findall(r"data-ask=", text)) == 83
+    assert "3 strokes from 3 in" in text
+    assert "2 1/32 in by calipers" in text
+
+
+def test_millimetres_and_german(desk, job):
+    desk.cookies.set("foamwright-lengths", "mm")
+    desk.cookies.set("foamwright-language", "de")
+    text = desk.get(f"/jobs/{job}/bench").text
+    assert 'data-key="."' in text
+    assert "1/16" not in text
+    assert "3 Hübe ab 76 mm" in text
+    assert "Aufbiegung, zur Nase hinaus" in text
+    for english in ("Strokes", "Bottom up", "calipers", "Why", "respirator"):
+        assert english not in re.sub(r"data-ask=\"[^\"]*\"|<script.*?</script>", "", text, flags=re.S)
+
+
+def test_a_job_without_a_plan_says_so(desk, database):
+    with database.writing(__import__("foamwright.shop.database", fromlist=["Actor"]).Actor("t")) as work:
+        number = open_job(work, JobWish("Bare")).id
+    assert "no plan yet" in desk.get(f"/jobs/{number}/bench").text
+
+
+def test_an_earlier_plans_address_leads_to_the_present_one(desk, job):
+    led = desk.get(f"/jobs/{job}/bench/7", follow_redirects=False)
+    assert (led.status_code, led.headers["location"]) == (303, f"/jobs/{job}/bench")
+
+
+def test_a_bench_sees_its_own_job_only(host, tablet, database):
+    mine, other = add_planned_job(database, "Mine"), add_planned_job(database, "Other")
+    code = host.post("/api/pairing/codes", json={"role": "bench", "job_id": mine, "label": "Tablet"}).json()
+    bench = tablet().meet()
+    assert bench.get(f"/jobs/{mine}/bench", follow_redirects=False).headers["location"] == "/pair"
+    assert bench.post("/api/pairing", json={"code": code["code"]}).status_code == 200
+    assert bench.get(f"/jobs/{mine}/bench").status_code == 200
+    assert bench.get(f"/jobs/{other}/bench").status_code == 403
+    assert bench.get("/class").status_code == 403
+
+
+def test_the_worker_may_keep_jobs_pages(desk):
+    answer = desk.get("/bench-worker.js")
+    assert answer.headers["service-worker-allowed"] == "/jobs/"
+    assert answer.headers["content-type"].startswith("text/javascript")
+    assert answer.headers["cache-control"] == "no-cache"
+
+
+def test_an_accepted_reading_is_known_to_the_page(desk, job):
+    reading = {
+        "client_id": "a" * 32, "sequence": 0, "stage": "outline", "station": "centre", "station_m": 0.9652,
+        "what": "width", "value_m": 0.5, "tablet_ms": 1_772_000_000_000,
+    }  # fmt: skip
+    assert desk.post(f"/api/jobs/{job}/readings", json={"readings": [reading]}).status_code == 200
+    known = page_data(desk.get(f"/jobs/{job}/bench").text)["known"]
+    assert known == [{"what": "width", "station_m": 0.9652, "value_m": 0.5}]
+
+
+def test_english_lessons_are_the_papers_own_words():
+    for step in Step:
+        stage = "finished" if step is Step.FINISH else step.value
+        lesson = lesson_of(stage, "en", True)
+        assert dict(lesson.parts) == {part: getattr(HOW[step], part) for part in PARTS}
+        assert lesson.purpose == HOW[step].purpose
+
+
+def test_the_german_lessons_are_complete():
+    text = resources.files("foamwright.web.bench").joinpath("lessons.de.toml").read_text("utf-8")
+    kept = tomllib.loads(text)
+    assert set(kept) == {step.value for step in Step} | {"caution"}
+    for step in Step:
+        assert set(kept[step.value]) == {"purpose", *PARTS}
+    assert set(kept["caution"]) == {one.code for one in STEPS} | {"dust", "polyurethane"}
+    for step in Step:
+        assert lesson_of(step.value.replace("finish", "finished"), "de", True).cautions

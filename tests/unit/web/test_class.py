@@ -1,0 +1,99 @@
+"""The class page: stage, last reading, what is left, what wants the teacher; a note to a bench."""
+
+from __future__ import annotations
+
+import pytest
+from bench_support import add_planned_job, demo_steps
+
+NUMBERS = iter(range(10_000))
+
+
+@pytest.fixture
+def jobs(database):
+    return [add_planned_job(database, title) for title in ("Groyne", "Pool <i>fish</i>")]
+
+
+def send(desk, job, step, ask, off_m):
+    """A reading of one of the demo's steps, so far off what is expected."""
+    wish = demo_steps()[1][step - 1]
+    asked = wish.detail["asks"][ask]
+    number = next(NUMBERS)
+    reading = {
+        "client_id": f"{number:032d}", "sequence": number, "stage": wish.stage, "station": asked["station"],
+        "station_m": asked["station_m"], "what": asked["what"], "value_m": asked["expect_m"] + off_m,
+        "tablet_ms": 1_772_000_000_000,
+    }  # fmt: skip
+    answer = desk.post(f"/api/jobs/{job}/readings", json={"readings": [reading]})
+    assert answer.json()["stored"] == [reading["client_id"]]
+
+
+def test_a_quiet_class(desk, jobs):
+    text = desk.get("/class").text
+    assert "✓ in order" in text
+    assert "no reading yet" in text
+    assert "0 of 30 steps done" in text
+    assert "<i>fish" not in text
+
+
+def test_no_job_is_no_fault(desk, database):
+    assert "No job is open." in desk.get("/class").text
+
+
+def test_a_reading_past_its_line_is_an_alarm_until_it_is_read_anew(desk, jobs):
+    send(desk, jobs[0], 7, 0, -0.002)
+    text = desk.get("/class/rows").text
+    assert "3/32 in too deep, nose tip" in text
+    assert 'data-wanting="1"' in text
+    send(desk, jobs[0], 7, 0, 0.0)
+    assert 'data-wanting="0"' in desk.get("/class/rows").text
+
+
+def test_an_earlier_stages_line_does_not_bind_a_later_stage(desk, jobs):
+    send(desk, jobs[0], 7, 0, 0.0)
+    send(desk, jobs[0], 17, 0, 0.0)
+    text = desk.get("/class/rows").text
+    assert 'data-wanting="0"' in text
+    assert "at its line" in text
+
+
+def test_more_left_than_planned_is_told_and_is_no_alarm(desk, jobs):
+    send(desk, jobs[0], 7, 0, 0.004)
+    text = desk.get("/class/rows").text
+    assert 'data-means="behind"' in text or 'data-means="as-planned"' in text
+    assert 'data-wanting="0"' in text
+
+
+def test_a_questioned_reading_is_an_alarm(desk, jobs):
+    send(desk, jobs[1], 2, 4, 0.03)
+    text = desk.get("/class/rows").text
+    assert "1 questioned reading" in text
+    assert 'data-means="questioned"' in text
+
+
+def test_waiting_long_is_an_alarm(desk, jobs, clock):
+    send(desk, jobs[0], 1, 0, 0.0)
+    assert 'data-wanting="0"' in desk.get("/class/rows").text
+    clock.pass_by(minutes=34)
+    assert "nothing for 34 min" in desk.get("/class/rows").text
+
+
+def test_done_steps_fill_the_strip(desk, jobs):
+    for step in (1, 2, 3):
+        assert desk.put(f"/api/jobs/{jobs[0]}/steps/{step}", json={"state": "done"}).status_code == 200
+    text = desk.get("/class/rows").text
+    assert "3 of 30 steps done" in text
+    assert text.count('class="made"') == 3
+
+
+def test_a_note_to_a_bench_is_left_once(desk, jobs):
+    fields = {"job_id": str(jobs[1]), "words": "Turn the plane at the nose."}
+    assert desk.send_form("/class", "/class/notes", fields).status_code == 303
+    notes = desk.get(f"/api/jobs/{jobs[1]}/notes").json()["notes"]
+    assert [(one["words"], one["from_role"]) for one in notes] == [("Turn the plane at the nose.", "desk")]
+
+
+def test_an_empty_note_is_refused_beside_the_field(desk, jobs):
+    answer = desk.send_form("/class", "/class/notes", {"job_id": str(jobs[1]), "words": " "})
+    assert answer.status_code == 422
+    assert 'id="f-words-problems"' in answer.text
+    assert f'value="{jobs[1]}" selected' in answer.text
