@@ -78,6 +78,12 @@ async def _all(tablets: list[Tablet], host: str, seconds: float) -> None:
     await asyncio.gather(*(tablet.work(host, until, tablet.number * spread) for tablet in tablets))
 
 
+def cpu_seconds(pid: int) -> float:
+    """Processor time of a program so far: what a busy machine does not change much."""
+    fields = Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()
+    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
+
 def measure(count: int, seconds: float, folder: Path, url: str) -> dict[str, float]:
     """Return the figures; raises if a reading is lost or double."""
     shop = open_database(url)
@@ -85,7 +91,9 @@ def measure(count: int, seconds: float, folder: Path, url: str) -> dict[str, flo
         tablets = [Tablet(n, open_job(work, JobWish(f"Board {n}")).id) for n in range(count)]
     shop.close()
     with Running(folder, "--port", "0", "--database", url) as app:
+        before = cpu_seconds(app.program.pid)
         asyncio.run(_all(tablets, app.host, seconds))
+        cpu = cpu_seconds(app.program.pid) - before
     sent = {f"tablet-{t.number:03}-{n:012}" for t in tablets for n in range(1, len(t.waits) + 1)}
     shop = open_database(url)
     with shop.reading() as session:
@@ -101,6 +109,7 @@ def measure(count: int, seconds: float, folder: Path, url: str) -> dict[str, flo
         "p95_ms": waits[int(len(waits) * 0.95)],
         "p99_ms": waits[int(len(waits) * 0.99)],
         "longest_ms": waits[-1],
+        "cpu_ms": cpu * 1000 / len(waits),
     }
 
 

@@ -43,7 +43,7 @@ def other_user() -> pwd.struct_passwd | None:
 class Postgres:
     """One running server; every test gets a database of its own, copied from one of our form."""
 
-    def __init__(self) -> None:
+    def __init__(self, fsync: str = "off") -> None:
         self.programs, self.user = programs(), other_user()
         self.folder = Path(tempfile.mkdtemp(prefix="fw-pg-", dir="/tmp"))
         self.count = 0
@@ -66,7 +66,7 @@ class Postgres:
             said = (
                 "listen_addresses=''",
                 f"unix_socket_directories={self.folder}",
-                "fsync=off",
+                f"fsync={fsync}",
                 "max_connections=120",
             )
             options = " ".join(f"-c {one}" for one in said)

@@ -36,6 +36,10 @@ def set_value(session: Session, name: str, value: str | None) -> None:
 
 def signing_key(database: Database) -> bytes:
     """Return the shop's own key, made the first time it is asked for."""
+    with database.reading() as session:
+        kept = value_of(session, SIGNING_KEY)
+    if kept is not None:
+        return bytes.fromhex(kept)
     with database.writing(Actor("foamwright")) as work:
         key = value_of(work.session, SIGNING_KEY)
         if key is None:

@@ -20,4 +20,6 @@ def data_folder() -> Path:
 
 def usual_url(folder: Path) -> str:
     """Return the address of the database that is used when none is named."""
-    return f"sqlite:///{folder / DATABASE_NAME}"
+    from sqlalchemy import URL
+
+    return URL.create("sqlite", database=str(folder / DATABASE_NAME)).render_as_string()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import hmac
 import secrets
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Annotated
 
@@ -15,7 +16,7 @@ from foamwright.shop.database import Actor
 from foamwright.shop.kinds import Role
 from foamwright.shop.sessions import SEEN_EVERY, find_session, saw_session
 from foamwright.shop.tables import PairedSession
-from foamwright.shop.told import RefusedError, StrangerError, told
+from foamwright.shop.told import RefusedError, ShopError, StrangerError, told
 from foamwright.web.services import Services, services_of
 from foamwright.web.settings import LOOPBACK_NAMES, Reach
 from foamwright.web.shields import host_name
@@ -239,7 +240,8 @@ def _session(services: Services, token: str) -> PairedSession | None:
     with database.reading() as session:
         found = find_session(session, token, database.clock)
     if found is not None and database.clock() - found.seen_at > SEEN_EVERY:
-        with database.writing(Actor(found.label)) as work:
+        # A full disk or a busy database must not keep a bench from reading its job.
+        with suppress(ShopError), database.writing(Actor(found.label)) as work:
             saw_session(work, found.id)
     return found
 

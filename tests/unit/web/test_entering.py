@@ -221,3 +221,16 @@ def test_the_authority_is_given_to_anybody(tablet):
     one = tablet()
     assert one.get("/authority.crt").content == b"PEM"
     assert "private networks" in one.get("/trust").text
+
+
+def test_a_bench_reads_its_job_though_the_disk_is_full(tablet, host, jobs, clock, monkeypatch):
+    from foamwright.shop.told import FullError, told
+
+    bench = paired(tablet, code_for(host, job_id=jobs[0])["code"])
+    clock.pass_by(minutes=5)
+
+    def no_room(*_):
+        raise FullError(told("database", "full"))
+
+    monkeypatch.setattr("foamwright.web.visitors.saw_session", no_room)
+    assert bench.get(f"/api/jobs/{jobs[0]}").status_code == 200

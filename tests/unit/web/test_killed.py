@@ -37,7 +37,7 @@ class Tablet(threading.Thread):
 
     def meet(self, host):
         self.host, self.opener = host, urllib.request.build_opener(urllib.request.HTTPCookieProcessor())
-        with self.opener.open(host + "/api/me", timeout=5) as answer:
+        with self.opener.open(host + "/api/me", timeout=60) as answer:
             self.token = json.load(answer)["csrf"]
 
     def run(self):
@@ -70,7 +70,7 @@ class Tablet(threading.Thread):
         body = json.dumps({"readings": self.waiting}).encode()
         headers = {"content-type": "application/json", "x-foamwright-csrf": self.token}
         request = urllib.request.Request(f"{self.host}/api/jobs/{self.job}/readings", body, headers)
-        with self.opener.open(request, timeout=5) as answer:
+        with self.opener.open(request, timeout=60) as answer:
             stored = set(json.load(answer)["stored"])
         self.acknowledged |= stored
         self.waiting = [one for one in self.waiting if one["client_id"] not in stored]
@@ -89,7 +89,7 @@ def acknowledged(tablets):
 
 def until_written(tablets, before):
     """Waits until this life has acknowledged something, so that every kill falls while it writes."""
-    end = time.monotonic() + 20
+    end = time.monotonic() + 60
     while acknowledged(tablets) == before:
         assert time.monotonic() < end, "nothing was written before the kill"
         time.sleep(0.005)
@@ -113,7 +113,7 @@ def test_killed_while_writing(tmp_path):
             time.sleep(chance.uniform(0.0, 0.3))
             app.program.send_signal(signal.SIGKILL)
             for tablet in tablets:
-                tablet.join(20)
+                tablet.join(70)
         # Opening checks the whole database, and refuses one that is not whole.
         shop = open_database(url)
         with shop.reading() as session:

@@ -1,0 +1,278 @@
+"""The planning page as plain forms, and what its script asks for."""
+
+from __future__ import annotations
+
+import io
+import json
+import re
+import zipfile
+from html import unescape
+
+import pytest
+from pypdf import PdfReader
+from shop_fixtures import EXAMPLES
+
+from foamwright.blank.sheet import stock_from_text
+from foamwright.board.sheet import board_from_text
+from foamwright.documents import json_bytes
+from foamwright.jobs.picking import read_job
+from foamwright.jobs.planning import plan_job
+from foamwright.shop.boards import add_board, change_board
+from foamwright.shop.database import Actor
+from foamwright.shop.stock import CountRule, take_in
+from foamwright.units import System, Unit
+from foamwright.web import statics
+from foamwright.web.app import create_app
+from foamwright.web.settings import Settings
+
+BOARD = EXAMPLES / "groyne-6-4.board.toml"
+STOCK = EXAMPLES / "two-yards.stock.toml"
+SCRIPT = '<script>alert(1)</script>" onload="x'
+
+
+@pytest.fixture
+def shop(sqlite_url, open_shop):
+    database = open_shop(sqlite_url)
+    with database.writing(Actor("seed")) as work:
+        add_board(work, BOARD.read_text())
+        take_in(work, stock_from_text(STOCK.read_text(), "s"), "Yard", Unit.INCH, CountRule.SET)
+    return database
+
+
+@pytest.fixture
+def planner(shop, visit):
+    return visit(create_app(Settings(shop))).meet()
+
+
+def start_of(page):
+    return json.loads(re.search(r'id="plan-start" type="application/json">(.*?)</script>', page, re.S)[1])
+
+
+def fields_of(page):
+    """Every text field of the form, as a browser would send it."""
+    found = re.findall(r'<input[^>]*? name="([^"]+)" value="([^"]*)"', page)
+    return {
+        unescape(name): unescape(value)
+        for name, value in found
+        if name not in ("csrf", "once", "blank", "tall")
+    }
+
+
+def send(planner, action, **changes):
+    fields = fields_of(planner.get("/plan/1").text) | {k.replace("__", "/"): v for k, v in changes.items()}
+    return planner.send_form("/plan/1", action, fields)
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_without_script_the_whole_page_is_there(planner, language):
+    headers = {"accept-language": language}
+    bare = planner.get("/plan/1", headers=headers).text
+    assert 'http-equiv="refresh" content="0; url=/plan/1?whole=1' in bare
+    page = planner.get("/plan/1?whole=1", headers=headers).text
+    assert "http-equiv" not in page
+    for part in (
+        'class="blank chosen"',
+        'class="side"',
+        'class="contour"',
+        'class="plain-picture"',
+        'class="reach"',
+    ):
+        assert part in page
+    assert "waiting" not in page
+
+
+def test_the_list_of_boards_leads_to_each(planner):
+    assert 'href="/plan/1"' in planner.get("/plan").text
+    assert planner.get("/plan/2").status_code == 404
+
+
+def test_a_board_comes_in_as_a_file_and_is_planned(planner):
+    files = {"file": ("second.board.toml", BOARD.read_bytes().replace(b"Groyne", b"Second"))}
+    answer = planner.send_form("/plan", "/plan", {}, files=files)
+    assert answer.headers["location"] == "/plan/2?said=board-added"
+    refused = planner.send_form("/plan", "/plan", {}, files={"file": ("x.toml", b"length = 3 in")})
+    assert refused.status_code == 422
+    assert "stand in quotes" in refused.text
+
+
+def test_a_number_that_cannot_stand_stays_with_its_remedy(planner):
+    answer = send(planner, "/plan/1", **{"outline__12 from nose": "12 1/x", "thickness__thickest": "2 5/8"})
+    assert answer.status_code == 200
+    fields = fields_of(answer.text)
+    assert (fields["outline/12 from nose"], fields["thickness/thickest"]) == ("12 1/x", "2 5/8")
+    told = re.search(r'id="told-outline/12 from nose" data-told>(.*?)</div>', answer.text, re.S)[1]
+    assert "is not a length" in told
+    assert 'aria-invalid="true"' in answer.text
+
+
+def test_working_out_again_stores_nothing_and_moves_the_numbers(planner, shop):
+    answer = send(planner, "/plan/1", length="6'5\"", thickness__thickest="2 5/8")
+    assert "not saved yet" in answer.text
+    assert re.search(r"<strong>2 <span class=\"fraction\"><sup>5</sup>/<sub>8</sub>", answer.text)
+    assert 'thickest = "2 1/2"' in planner.get("/boards/1/sheet.toml").text
+
+
+def test_the_board_is_saved_with_its_notes(planner):
+    answer = send(planner, "/plan/1/save", outline__tail="5 3/4")
+    assert answer.headers["location"] == "/plan/1?said=board-saved"
+    sheet = planner.get("/boards/1/sheet.toml").text
+    assert 'tail = "5 3/4"                 # width of the block at the tip' in sheet
+    assert "# A finished board, as its shaper would say it." in sheet
+
+
+def test_the_sheet_as_typed_is_the_command_lines(planner, tmp_path):
+    answer = send(planner, "/plan/1/sheet.toml", length="6'5\"")
+    assert answer.headers["content-disposition"] == 'attachment; filename="Groyne.board.toml"'
+    assert board_from_text(answer.text, "x").length == 77 * 0.0254
+
+
+def test_a_sheet_from_a_file_takes_the_boards_place(planner):
+    sheet = BOARD.read_bytes().replace(b"20 3/8", b"20 5/8")
+    answer = planner.send_form(
+        "/plan/1", "/plan/1/from-file", {"revision": "1"}, files={"file": ("a.toml", sheet)}
+    )
+    assert answer.headers["location"] == "/plan/1?said=board-saved"
+    refused = planner.send_form(
+        "/plan/1", "/plan/1/from-file", {"revision": "2"}, files={"file": ("a.toml", b"length = 'long'")}
+    )
+    assert refused.status_code == 422
+    assert "is missing" in refused.text
+
+
+def test_a_stale_change_is_shown_the_difference_and_overwrites_nothing(planner, shop):
+    page = planner.get("/plan/1").text
+    with shop.writing(Actor("somebody else")) as work:
+        change_board(work, 1, 1, BOARD.read_text().replace("20 3/8", "20 5/8"))
+    fields = fields_of(page) | {"outline/tail": "5 3/4"}
+    answer = planner.send_form("/plan/1", "/plan/1/save", fields)
+    assert answer.status_code == 409
+    assert fields_of(answer.text)["outline/tail"] == "5 3/4"
+    assert re.search(r"<ins>.*5 3/4", answer.text)
+    assert "20 5/8" in planner.get("/boards/1/sheet.toml").text
+
+
+def test_the_plan_that_is_downloaded_is_the_command_lines(planner):
+    answer = send(planner, "/plan/1/papers/plan.json", blank="Q-6-8-2.75", slide="1/4")
+    plan = plan_job(read_job(BOARD, STOCK, None), "Q-6-8-2.75", System.INCH)
+    assert answer.content == json_bytes(plan.as_json())
+
+
+def test_job_sheet_and_templates_are_downloaded_for_the_slide_in_hand(planner):
+    sheet = send(planner, "/plan/1/papers/job-sheet.pdf", blank="Q-6-8-2.75", slide="2")
+    text = PdfReader(io.BytesIO(sheet.content)).pages[0].extract_text()
+    assert "Groyne" in text
+    templates = send(planner, "/plan/1/papers/templates.zip", blank="Q-6-8-2.75", slide="2")
+    names = zipfile.ZipFile(io.BytesIO(templates.content)).namelist()
+    assert {"templates/outline-letter.pdf", "templates/outline.svg", "templates/outline.dxf"} <= set(names)
+
+
+def test_papers_that_cannot_be_are_refused_in_words(planner):
+    answer = send(planner, "/plan/1/papers/plan.json", blank="Q-6-8-2.75", length="7'2\"")
+    assert answer.status_code == 409
+    assert "lies in none of these blanks" in answer.text
+    answer = send(planner, "/plan/1/papers/plan.json", blank="Q-6-8-2.75", length="long")
+    assert answer.status_code == 422
+    assert fields_of(answer.text)["length"] == "long"
+    assert planner.post("/plan/1/papers/passwd", data={}).status_code in (403, 422)
+
+
+def test_a_name_is_never_read_as_html(planner):
+    send(planner, "/plan/1/save", name=SCRIPT)
+    page = planner.get("/plan/1?whole=1").text
+    assert "<script>alert" not in page
+    assert 'onload="x' not in page.replace("&#34;", "'")
+
+
+def test_millimetres_stand_everywhere_once_chosen(planner):
+    planner.cookies.set("foamwright-lengths", "mm")
+    page = planner.get("/plan/1?whole=1").text
+    assert fields_of(page)["outline/wide"] == "517.5"
+    assert "304.8 mm from nose" in page
+    assert "sup>" not in page
+
+
+def wish(planner, **more):
+    start = start_of(planner.get("/plan/1").text)
+    return {"sheet": start["sheet"], "blank": "Q-6-8-2.75", "slide": None} | more
+
+
+def test_the_script_is_answered_part_by_part(planner):
+    stock = planner.post("/plan/live/stock", json=wish(planner)).json()
+    assert stock["best"] == "Q-6-8-2.75"
+    blank = planner.post("/plan/live/blank", json=wish(planner)).json()
+    assert blank["fits"]
+    off = planner.post("/plan/live/off", json=wish(planner, slide=0.03)).json()
+    assert off["laid"]["slide_m"] == 0.03
+    assert 'class="run"' in planner.post("/plan/live/strokes", json=wish(planner)).json()["html"]
+
+
+def test_a_drag_is_answered_in_numbers_that_add_up(planner):
+    near = planner.post("/plan/live/lay", json=wish(planner, slide=0.00635)).json()
+    far = planner.post("/plan/live/lay", json=wish(planner, slide=0.0889)).json()
+    assert near["fits"]
+    assert far["minutes_exact"] > near["minutes_exact"]
+    parts = [float(n) for one in far["parts"] for n in one[1:]] + [float(far["rails"])]
+    assert sum(parts) == pytest.approx(far["minutes_exact"], abs=4)
+    assert far["slide"] == "3 1/2"
+    assert len(far["deck"]) == len(far["bottom"]) == 11
+
+
+def test_where_it_does_not_fit_the_place_and_the_amount_are_told(planner):
+    thick = wish(planner)["sheet"].replace('thickest = "2 1/2"', 'thickest = "2 11/16"')
+    laid = planner.post("/plan/live/lay", json=wish(planner, sheet=thick, slide=0.03)).json()
+    assert not laid["fits"]
+    assert re.search(
+        r"Here \S.* in of foam is missing (over the deck|under the bottom) at .* from", laid["why"]
+    )
+
+
+def test_typing_is_answered_with_the_sheet_and_the_form(planner):
+    fields = fields_of(planner.get("/plan/1").text)
+    good = planner.post("/plan/1/live/board", data=fields | {"outline/tail": "5 3/4"}).json()
+    assert good["stands"]
+    assert 'tail = "5 3/4"' in good["sheet"]
+    bad = planner.post("/plan/1/live/board", data=fields | {"outline/tail": "?"}).json()
+    assert not bad["stands"]
+    assert "is not a length" in bad["form"]
+
+
+@pytest.mark.parametrize(
+    "sent",
+    [
+        {"sheet": "x = [", "blank": "", "slide": None},
+        {"sheet": "", "blank": "Q-6-8-2.75", "slide": 0.1},
+        {"sheet": "length = 1\noutline = 3", "blank": "Q-6-8-2.75", "slide": 0.1},
+    ],
+)
+def test_a_sheet_that_is_none_is_no_fault(planner, sent):
+    for part in ("stock", "blank", "lay", "off", "strokes"):
+        assert planner.post(f"/plan/live/{part}", json=sent).status_code == 200
+
+
+@pytest.mark.parametrize(
+    "change", [{"slide": 1e9}, {"slide": "NaN"}, {"sheet": "x" * 70_000}, {"more": 1}, {"blank": "b" * 300}]
+)
+def test_a_wish_that_cannot_be_is_refused(planner, change):
+    assert planner.post("/plan/live/lay", json=wish(planner) | change).status_code == 422
+
+
+def test_nobody_but_a_teacher_plans_and_no_other_site_sends_forms(shop, tablet, planner):
+    assert tablet().get("/plan/1").status_code in (303, 307, 401)
+    token = planner.headers.pop("x-foamwright-csrf")
+    assert planner.post("/plan/live/stock", json={"sheet": ""}).status_code == 403
+    assert planner.post("/plan/1/save", data={"length": "7'"}).status_code == 403
+    planner.headers["x-foamwright-csrf"] = token
+
+
+def test_an_empty_shop_says_what_is_missing(sqlite_url, open_shop, visit):
+    database = open_shop(sqlite_url)
+    with database.writing(Actor("seed")) as work:
+        add_board(work, BOARD.read_text())
+    page = visit(create_app(Settings(database))).meet().get("/plan/1?whole=1")
+    assert page.status_code == 200
+    assert "There is no blank in the stock yet." in page.text
+
+
+def test_the_pages_script_is_small():
+    found = statics.all_statics()
+    assert len(found["plan.js"].plain) + len(found["surface.js"].plain) < 40_000
