@@ -78,7 +78,7 @@ def draft_of(stored: str, typed: Mapping[str, str], reader: Reader) -> Draft:
     reader
         How the visitor reads.
     """
-    changes = changes_of(stored, typed, reader)
+    changes = changes_of(stored, typed, reader) if typed else {}
     sheet = changed_text(stored, changes) if changes else stored
     try:
         return Draft(stored, sheet, reader, typed, checked_board(Wanted(sheet, reader.lengths)))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -20,10 +20,9 @@ from foamwright.web.rendering import Reader
 
 @dataclass(frozen=True, slots=True)
 class StationOff:
-    """What comes off the stringer at a station, and where that is along the blank, percent."""
+    """What comes off the stringer at a station."""
 
     label: str
-    percent: float
     deck: str
     bottom: str
 
@@ -74,8 +73,25 @@ class LaidView:
     stations: tuple[StationOff, ...]
 
     def as_json(self) -> dict[str, object]:
-        """Return plain values."""
-        return asdict(self)
+        """Return what changes as the board is slid, as plain values."""
+        return {
+            "slide_m": self.slide_m,
+            "slide": self.slide,
+            "gap_nose": self.gap_nose,
+            "matrix": self.matrix,
+            "nose_percent": self.nose_percent,
+            "fits": self.fits,
+            "minutes": self.minutes,
+            "minutes_exact": self.minutes_exact,
+            "litres": self.litres,
+            "why": self.why,
+            "lift": self.lift,
+            "tilt": self.tilt,
+            "parts": self.parts,
+            "rails": self.rails,
+            "deck": [station.deck for station in self.stations],
+            "bottom": [station.bottom for station in self.stations],
+        }
 
 
 def laid_view(choice: Choice, reader: Reader) -> LaidView:
@@ -149,7 +165,6 @@ def _stations(choice: Choice, reader: Reader, figures: Figures) -> tuple[Station
     return tuple(
         StationOff(
             place_words(reader, station.x, length),
-            100.0 * (station.x + choice.placed.slide) / choice.blank.length,
             off(choice.deck_off, station.x),
             off(choice.bottom_off, station.x),
         )

@@ -10,7 +10,7 @@ from enum import StrEnum
 from fastapi import APIRouter, Depends, Response
 
 from foamwright.documents import json_bytes
-from foamwright.errors import InputError, NoAnswerError, Problem
+from foamwright.errors import FaultError, InputError, NoAnswerError, Problem
 from foamwright.jobs.live_planning import plan_at
 from foamwright.planning.plan import Plan
 from foamwright.shop.boards import add_board, all_boards, change_board
@@ -126,10 +126,14 @@ def papers(here: TeacherHere, number: Number, form: PlanForm, paper: Paper) -> R
         if draft.checked is None:
             raise InputError(list(draft.problems))
         made = plan_at(wish_of(draft, offers, asked_in(form, here.reader)))
-    except NoAnswerError as why:
-        return _again(here, number, form, Told([Problem("", str(why), "")]))
-    except InputError:
-        return _again(here, number, form, NOTHING_TOLD)
+    except (NoAnswerError, FaultError) as why:
+        page = _again(here, number, form, Told([Problem("", str(why), "")]))
+        page.status_code = status_of(why)
+        return page
+    except InputError as wrong:
+        page = _again(here, number, form, NOTHING_TOLD)
+        page.status_code = status_of(wrong)
+        return page
     headers = {"Content-Disposition": f'attachment; filename="{paper.value}"'}
     return Response(paper_bytes(made, paper, here.reader.lengths), media_type=KINDS[paper], headers=headers)
 

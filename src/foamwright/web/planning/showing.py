@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 
 from fastapi.responses import HTMLResponse
 
-from foamwright.errors import InputError, NoAnswerError, Problem
+from foamwright.errors import FaultError, InputError, NoAnswerError, Problem
 from foamwright.jobs.live_planning import Offer, PlanWish
 from foamwright.shop.rows import require_row
 from foamwright.shop.tables import BoardRow
@@ -31,6 +32,8 @@ from foamwright.web.planning.scene import (
     stroke_scene,
 )
 from foamwright.web.rendering import Reader
+
+_LOG = logging.getLogger(__name__)
 
 
 class Depth(Enum):
@@ -137,3 +140,6 @@ def strokes_or_why(wish: PlanWish, reader: Reader) -> tuple[StrokeScene | None, 
         return None, str(why)
     except InputError as wrong:
         return None, " ".join(str(problem) for problem in wrong.problems)
+    except FaultError as fault:
+        _LOG.exception("planning")
+        return None, reader.words.say("plan.strokes.fault", what=fault)

@@ -319,7 +319,7 @@ function showLaid(answer) {
     else setText(one, text);
   }
   for (const face of ["deck", "bottom"])
-    all(`[data-off="${face}"]`).forEach((cell, n) => setText(cell, answer.stations[n][face]));
+    all(`[data-off="${face}"]`).forEach((cell, n) => setText(cell, answer[face][n]));
   for (const n of [1, 2]) all(`[data-part="${n}"]`).forEach((cell, end) => (cell.textContent = answer.parts[end][n]));
   const drop = 90 - (80 * (answer.minutes_exact - lying.low)) / (lying.high - lying.low);
   for (const dot of all(".hand")) {
