@@ -8,7 +8,8 @@ from itertools import pairwise
 import numpy as np
 
 from foamwright.shape.curves import Floats
-from foamwright.shape.kernels.submerged import Field, wet_sums
+from foamwright.shape.kernels.submerged import wet_sums
+from foamwright.shape.kernels.submerged_section import Field
 from foamwright.shape.solid import Solid
 from foamwright.water.pool import Pool, Surface
 
