@@ -199,7 +199,13 @@ def _stretch(plan: Plan, run: RunPlan, made: Sequence[Strokes], stop: Stop, firs
         tool=run.plane.name,
         asks=(asked_at_tip(plan, run, stop, min(chips)),),
         shape=of_run(plan, run),
-        more={"first": first, "sole_m": run.plane.sole, "width_m": run.plane.width, **_grain(plan, run)},
+        more={
+            "first": first,
+            "sole_m": run.plane.sole,
+            "mouth_m": run.plane.mouth,
+            "width_m": run.plane.width,
+            **_grain(plan, run),
+        },
     )
 
 

@@ -95,23 +95,23 @@ def _run(detail: Mapping[str, Any], shape: Mapping[str, Any], system: System) ->
         return [(at(x), up(z)) for x, z in zip(from_tip, heights, strict=True)]
 
     strokes = [
-        Stroke("foam", _closed(curve(target) + curve(other)[::-1])),
-        Stroke("off", _closed(curve(before) + curve(target)[::-1])),
-        Stroke("was", _open(curve(before))),
-        Stroke("line", _open(curve(target))),
-        Stroke("line", _open(curve(other))),
-        Stroke("line", _open([curve(before)[-1], curve(other)[-1]])),
+        Stroke("foam", closed(curve(target) + curve(other)[::-1])),
+        Stroke("off", closed(curve(before) + curve(target)[::-1])),
+        Stroke("was", opened(curve(before))),
+        Stroke("line", opened(curve(target))),
+        Stroke("line", opened(curve(other))),
+        Stroke("line", opened([curve(before)[-1], curve(other)[-1]])),
     ]
     labels: list[Label] = []
     surface = _surface(from_tip, before, up)
     for number, (group, lane) in enumerate(zip(groups, _lanes(groups, scale), strict=True), start=1):
         x, y = at(group["start_m"]), _FLAG / 2 + lane * _LANE
-        strokes.append(Stroke("flag", _open([(x, surface(group["start_m"])), (x, y)])))
+        strokes.append(Stroke("flag", opened([(x, surface(group["start_m"])), (x, y)])))
         strokes.append(Stroke("disc", _disc(x, y)))
         labels.append(Label("count", x, y, str(number)))
     tip = (at(0.0), (up(float(before[-1])) + up(float(other[-1]))) / 2)
     strokes.append(Stroke("jaws", _jaws(tip, abs(up(float(other[-1])) - up(float(before[-1]))), to_right)))
-    rule, figures = _rule(tape_of(system, reach), reach, at, floor_y + 18)
+    rule, figures = rule_under(tape_of(system, reach), reach, at, floor_y + 18)
     return Picture(floor_y + _TAPE, (*strokes, *rule), (*labels, *figures), times)
 
 
@@ -154,10 +154,10 @@ def _side(detail: Mapping[str, Any], shape: Mapping[str, Any], system: System) -
 
     points = {name: [(at(a), up(z)) for a, z in zip(x, curve, strict=True)] for name, curve in curves.items()}
     strokes = [
-        Stroke("off", _closed(points["before_bottom"] + points["before_deck"][::-1])),
-        Stroke("foam", _closed(points["after_bottom"] + points["after_deck"][::-1])),
-        Stroke("was", _closed(points["before_bottom"] + points["before_deck"][::-1])),
-        Stroke("line", _closed(points["after_bottom"] + points["after_deck"][::-1])),
+        Stroke("off", closed(points["before_bottom"] + points["before_deck"][::-1])),
+        Stroke("foam", closed(points["after_bottom"] + points["after_deck"][::-1])),
+        Stroke("was", closed(points["before_bottom"] + points["before_deck"][::-1])),
+        Stroke("line", closed(points["after_bottom"] + points["after_deck"][::-1])),
     ]
     for ask in _places(detail):
         here = [
@@ -166,11 +166,11 @@ def _side(detail: Mapping[str, Any], shape: Mapping[str, Any], system: System) -
         strokes.append(
             Stroke(
                 "place",
-                _open([(at(ask["station_m"]), y) for y in (min(here) - 8, max(here) + 8)]),
+                opened([(at(ask["station_m"]), y) for y in (min(here) - 8, max(here) + 8)]),
                 ask["station"],
             )
         )
-    rule, figures = _rule(tape_of(system, float(x[-1])), float(x[-1]), at, floor_y + 22)
+    rule, figures = rule_under(tape_of(system, float(x[-1])), float(x[-1]), at, floor_y + 22)
     return Picture(floor_y + _TAPE + 6, (*strokes, *rule), tuple(figures), times)
 
 
@@ -192,23 +192,23 @@ def _above(detail: Mapping[str, Any], shape: Mapping[str, Any], system: System) 
     if shape["view"] == "scoop":
         inside = np.interp(x, shape["scoop_x_m"], shape["scoop_half_m"])
         within = np.minimum(inside, half)
-        cut = [Stroke("foam", _closed(around(half))), Stroke("off", _closed(around(within)))]
-        edge = Stroke("scooped", _closed(around(within)))
+        cut = [Stroke("foam", closed(around(half))), Stroke("off", closed(around(within)))]
+        edge = Stroke("scooped", closed(around(within)))
     else:
-        cut = [Stroke("off", _closed(around(blank))), Stroke("foam", _closed(around(half)))]
-        edge = Stroke("was", _closed(around(blank)))
+        cut = [Stroke("off", closed(around(blank))), Stroke("foam", closed(around(half)))]
+        edge = Stroke("was", closed(around(blank)))
     strokes = [
         *cut,
         edge,
-        Stroke("line", _closed(around(half))),
-        Stroke("wood", _open([(at(0.0), middle), (at(float(x[-1])), middle)])),
+        Stroke("line", closed(around(half))),
+        Stroke("wood", opened([(at(0.0), middle), (at(float(x[-1])), middle)])),
     ]
     for ask in _places(detail):
         reach = float(np.interp(ask["station_m"], x, half)) * scale
         line = [(at(ask["station_m"]), middle - reach), (at(ask["station_m"]), middle + reach)]
-        strokes.append(Stroke("place", _open(line), ask["station"]))
+        strokes.append(Stroke("place", opened(line), ask["station"]))
     bottom = middle + float(blank.max()) * scale
-    rule, figures = _rule(tape_of(system, float(x[-1])), float(x[-1]), at, bottom + 18)
+    rule, figures = rule_under(tape_of(system, float(x[-1])), float(x[-1]), at, bottom + 18)
     return Picture(bottom + _TAPE, (*strokes, *rule), tuple(figures))
 
 
@@ -224,12 +224,12 @@ def _section(_detail: Mapping[str, Any], shape: Mapping[str, Any], _system: Syst
         return [(shift + (max(y, left) - left) * scale, 30 + (high - z) * scale) for y, z in points]
 
     strokes = [
-        Stroke("off", _closed(to(before))),
-        Stroke("foam", _closed(to(finished))),
-        Stroke("was", _closed(to(before))),
-        Stroke("line", _open(to(finished))),
-        *(Stroke("earlier", _open(to(flat))) for flat in shape["earlier_m"]),
-        Stroke("flat", _open(to(shape["flat_m"]))),
+        Stroke("off", closed(to(before))),
+        Stroke("foam", closed(to(finished))),
+        Stroke("was", closed(to(before))),
+        Stroke("line", opened(to(finished))),
+        *(Stroke("earlier", opened(to(flat))) for flat in shape["earlier_m"]),
+        Stroke("flat", opened(to(shape["flat_m"]))),
         *(Stroke("disc", _disc(*point, 13.0)) for point in to(shape["flat_m"])),
     ]
     labels = [Label("count", *point, str(n)) for n, point in enumerate(to(shape["flat_m"]), start=1)]
@@ -275,10 +275,10 @@ def _places(detail: Mapping[str, Any]) -> list[Mapping[str, Any]]:
     return list({ask["station"]: ask for ask in detail["asks"]}.values())
 
 
-def _rule(
+def rule_under(
     tape: Tape, length: float, at: Callable[[float], float], y: float
 ) -> tuple[list[Stroke], list[Label]]:
-    """A tape under the picture, from its zero."""
+    """Return a tape under a picture, from its zero at `at(0)`, and its figures."""
     count = floor(length / tape.step + 1e-9)
     every = round(tape.named / tape.step)
     ticks = [f"M{at(n * tape.step):.1f} {y:.1f}v{12 if n % every == 0 else 6}" for n in range(count + 1)]
@@ -300,9 +300,11 @@ def _disc(x: float, y: float, radius: float = 16.0) -> str:
     return f"M{x - radius:.1f} {y:.1f}{half} {2 * radius} 0{half} {-2 * radius} 0Z"
 
 
-def _open(points: Iterable[Sequence[float]]) -> str:
+def opened(points: Iterable[Sequence[float]]) -> str:
+    """Return the path through points."""
     return "M" + "L".join(f"{x:.1f} {y:.1f}" for x, y in points)
 
 
-def _closed(points: Iterable[Sequence[float]]) -> str:
-    return _open(points) + "Z"
+def closed(points: Iterable[Sequence[float]]) -> str:
+    """Return the path around points."""
+    return opened(points) + "Z"

@@ -12,11 +12,9 @@ from bench_support import add_planned_job
 
 from foamwright.cautions import STEPS
 from foamwright.papers.job_howto import HOW, Step
+from foamwright.shop.database import Actor
 from foamwright.shop.jobs import JobWish, open_job
-from foamwright.shop.kinds import Role
 from foamwright.web.bench.lessons import PARTS, lesson_of
-
-TEACHER_ROLE = Role.TEACHER
 
 
 @pytest.fixture
@@ -61,7 +59,7 @@ def test_millimetres_and_german(desk, job):
 
 
 def test_a_job_without_a_plan_says_so(desk, database):
-    with database.writing(__import__("foamwright.shop.database", fromlist=["Actor"]).Actor("t")) as work:
+    with database.writing(Actor("teacher")) as work:
         number = open_job(work, JobWish("Bare")).id
     assert "no plan yet" in desk.get(f"/jobs/{number}/bench").text
 
@@ -116,3 +114,19 @@ def test_the_german_lessons_are_complete():
     assert set(kept["caution"]) == {one.code for one in STEPS} | {"dust", "polyurethane"}
     for step in Step:
         assert lesson_of(step.value.replace("finish", "finished"), "de", True).cautions
+
+
+def test_the_shops_advice_follows_what_was_told(desk, job):
+    assert desk.get(f"/jobs/{job}/bench/advice").text.strip() == ""
+    steps = desk.get(f"/api/jobs/{job}/steps").json()["steps"]
+    sent, at = [], 1_772_000_000_000
+    for step in steps[:7]:
+        for ask in step["detail"]["asks"]:
+            at += 60_000
+            told = {key: ask[key] for key in ("what", "tool", "station", "station_m")}
+            told |= {"client_id": f"{len(sent):032d}", "sequence": len(sent), "stage": step["stage"]}
+            sent.append(told | {"value_m": ask["expect_m"], "tablet_ms": at})
+    assert desk.post(f"/api/jobs/{job}/readings", json={"readings": sent}).json()["questioned"] == []
+    text = desk.get(f"/jobs/{job}/bench/advice").text
+    assert "Rocker" in text
+    assert "Measure next" in text

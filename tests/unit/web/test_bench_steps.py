@@ -5,11 +5,13 @@ from __future__ import annotations
 import json
 from itertools import pairwise
 
+import numpy as np
 import pytest
 from bench_support import demo_steps
 
 from foamwright.jobs.bench_steps import Kind, bench_steps
 from foamwright.jobs.bench_steps_asked import HALF_MARK, Asked, Means, asked_from, meaning_of, means_of
+from foamwright.jobs.bench_steps_lessons import lesson_picture
 from foamwright.jobs.bench_steps_pictures import picture_of
 from foamwright.stages.solids import StageName
 from foamwright.units import INCH, System
@@ -126,3 +128,24 @@ def test_a_whole_mark_past_the_line_is_too_deep(steps):
         for ask in step.asks:
             past = ask.limit_m + (INCH / 32 if ask.what == "rocker" else -INCH / 32)
             assert means_of(ask, past) is Means.TOO_DEEP, ask
+
+
+def test_the_lessons_plane_is_as_long_as_the_jobs_plane_and_stands_on_the_first_mark():
+    _, wishes = demo_steps()
+    wish = next(w for w in wishes if w.kind == "run" and w.detail["groups"][0]["skew_deg"] > 0)
+    picture = lesson_picture("run", wish.detail, System.INCH)
+    assert picture is not None
+    body, iron, rule = (
+        next(s.path for s in picture.strokes if s.kind == k) for k in ("body", "iron", "rule")
+    )
+    points = np.array([[float(n) for n in pair.split()] for pair in body[1:-1].split("L")])
+    ends = [[float(n) for n in pair.split()] for pair in iron[1:].split("L")]
+    tape = [float(pair.split()[0]) for pair in rule.split("v")[0].split("M")[1].split("L")]
+    detail = wish.detail
+    scale = abs(tape[1] - tape[0]) / max(
+        detail["groups"][0]["start_m"] + detail["more"]["sole_m"], 2 * detail["more"]["sole_m"]
+    )
+    assert np.hypot(*(points[1] - points[2])) / scale == pytest.approx(detail["more"]["sole_m"], abs=2e-4)
+    middle = np.mean(ends, axis=0)
+    assert abs(tape[0] - middle[0]) / scale == pytest.approx(detail["groups"][0]["start_m"], abs=2e-4)
+    assert points[:, 1].min() > 0

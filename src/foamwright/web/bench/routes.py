@@ -6,10 +6,12 @@ from typing import Annotated, Any
 
 from fastapi import APIRouter, Depends, Path, Response
 
+from foamwright.jobs.bench_steps_advice import advise_at_bench
 from foamwright.shop.plans import steps_of, strokes_made
 from foamwright.shop.readings import readings_of
 from foamwright.shop.rows import require_row
 from foamwright.shop.tables import JobRow
+from foamwright.web.bench.advice import advice_view
 from foamwright.web.bench.view import page_data, step_views
 from foamwright.web.forms import read_form
 from foamwright.web.pages.here import SomebodyHere
@@ -37,6 +39,18 @@ def bench(here: SomebodyHere, number: Number) -> Response:
     # The page that is kept is kept by its cookies: the browser needs them before it asks for it.
     give_secret(here.request, answer, here.visitor)
     return answer
+
+
+@router.get("/jobs/{number}/bench/advice")
+def advice(here: SomebodyHere, number: Number) -> Response:
+    """Show what the shop makes of what was told so far, to be put into the bench page."""
+    require_job(here.visitor, number)
+    with here.reading() as session:
+        job = require_row(session, JobRow, number)
+        found = advise_at_bench(session, job, here.reader.lengths)
+        steps = steps_of(session, job)
+    length = steps[0].detail["length_m"] if steps else 0.0
+    return here.show("bench_advice", advice=advice_view(found, length, here.reader))
 
 
 @router.get("/jobs/{number}/bench/{plan}")

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from foamwright.jobs.bench_steps_asked import Asked, asked_from, meaning_of
+from foamwright.jobs.bench_steps_lessons import lesson_picture
 from foamwright.jobs.bench_steps_pictures import Picture, picture_of
 from foamwright.jobs.shop_readings import GROWTH, SAME_STATION
 from foamwright.shop.kinds import ReadingState, StepState
@@ -58,6 +59,7 @@ class StepView:
     notes: Sequence[str]
     picture: Picture | None
     lesson: Lesson
+    drawing: Picture | None
 
 
 def step_views(steps: Sequence[StepRow], reader: Reader) -> list[StepView]:
@@ -110,6 +112,7 @@ def _step(step: StepRow, reader: Reader) -> StepView:
         notes=_notes(more, say),
         picture=picture_of(detail, reader.lengths),
         lesson=lesson_of(step.stage, reader.words.language, detail["polyurethane"]),
+        drawing=lesson_picture(step.kind, detail, reader.lengths),
     )
 
 

@@ -3,7 +3,7 @@
 
 import { Queue, newId } from "./bench_queue.js";
 import { isEmpty, metres, nothing, nudged, parts, press, said, written } from "./bench_value.js";
-import { keepPage, liveNotes, trueSize } from "./bench_tablet.js";
+import { keepPage, liveNotes, showAdvice, trueSize } from "./bench_tablet.js";
 
 const get = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
 const data = JSON.parse(get("page-data").textContent ?? "{}");
@@ -338,13 +338,14 @@ async function begin() {
     typed = nothing();
   }
   const csrf = document.body.dataset.csrf ?? "";
-  queue = await Queue.open({ job: data.job, plan: data.plan, csrf, changed: showWaiting, told: () => {} });
+  queue = await Queue.open({ job: data.job, plan: data.plan, csrf, changed: showWaiting, told: () => showAdvice(data) });
   place = (await queue.place()) ?? place;
   await toNamedStep();
   show();
   document.body.dataset.ready = "yes";
   keepPage();
   liveNotes(data, csrf, say);
+  showAdvice(data);
 }
 
 inTurn(begin);

@@ -166,7 +166,7 @@ export class Queue {
     else if ([404, 409, 413, 422].includes(answer.status)) await this.setAside(batch, told);
     else return false;
     await this.count();
-    if (answer.ok && batch[0].kind === "readings") this.page.told(told);
+    if (answer.ok && batch[0].kind !== "step") this.page.told(told);
     return true;
   }
 

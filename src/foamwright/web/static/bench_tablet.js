@@ -73,6 +73,19 @@ export function liveNotes(data, csrf, say) {
   look();
 }
 
+/** What the shop makes of it, when the link is there; what stood there stays when it is not. @param {any} data */
+export async function showAdvice(data) {
+  try {
+    const answer = await fetch(`/jobs/${data.job}/bench/advice`, { signal: AbortSignal.timeout(20000) });
+    if (!answer.ok || answer.redirected) return;
+    const words = (await answer.text()).trim();
+    get("advice").innerHTML = words;
+    get("advice").hidden = !words;
+  } catch {
+    return;
+  }
+}
+
 /** @param {any} data @param {(key: string) => string} say */
 function showNewer(data, say) {
   const link = document.createElement("a");
