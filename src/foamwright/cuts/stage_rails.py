@@ -11,6 +11,7 @@ from foamwright.bay.bay import Bay
 from foamwright.board.board import Board
 from foamwright.board.section import contour
 from foamwright.cuts.bands import Bands, RailSection, plan_bands
+from foamwright.cuts.polygons import hull
 from foamwright.shape.curves import Floats
 from foamwright.stages.marks import RackStation
 from foamwright.stages.solids import ACROSS, Chain, StageName
@@ -58,7 +59,7 @@ def rail_section(board: Board, chain: Chain, x: float) -> RailSection:
     at = np.array([x])
     half = float(board.half_width(x))
     side = half + chain.finish
-    share = 1.0 - (1.0 - np.linspace(0.0, 1.0, POINTS)) ** 3
+    share = _shares()
     low = board.bottom_at(at, share)[0] - chain.finish
     high = board.deck_at(at, share)[0] + chain.finish
     y = share * side
@@ -70,13 +71,33 @@ def _before(board: Board, chain: Chain, x: float, side: float) -> Floats:
     """Return the corners of the foam before the bands: a line under the contours, the side, the deck."""
     edge, rise = _bottom_line(board, x)
     bottom = [(0.0, edge - rise - chain.finish), (side, edge - chain.finish)]
-    share = np.linspace(1.0, 0.0, ACROSS)
-    deck = float(board.deck_line(x)) + chain.finish - _dome_drop(chain, x)[::-1]
-    # Between the stages' stations the dome is interpolated; the finished deck is exact and must stay inside.
-    deck = np.maximum(deck, board.deck_at(np.array([x]), share)[0] + chain.finish)
-    if np.ptp(deck) < 1e-9:
-        share, deck = share[[0, -1]], deck[[0, -1]]
-    return np.array(bottom + [(s * side, z) for s, z in zip(share, deck, strict=True)])
+    return np.array(bottom + _deck_corners(board, chain, x, side))
+
+
+def _deck_corners(board: Board, chain: Chain, x: float, side: float) -> list[tuple[float, float]]:
+    """Return the deck before the bands from the side to the stringer: the least convex one over what must stay.
+
+    Between the places across, the dome is interpolated while the finished deck is exact; the hull
+    over both never cuts into it, and a sole rides on nothing lower anyway.
+    """
+    drop = _dome_drop(chain, x)
+    top = float(board.deck_line(x)) + chain.finish
+    if np.ptp(drop) < 1e-9:
+        return [(side, top), (0.0, top)]
+    even, close = np.linspace(0.0, 1.0, ACROSS), _shares()
+    finished = board.deck_at(np.array([x]), close)[0] + chain.finish
+    points = np.concatenate(
+        [np.stack([even * side, top - drop], axis=1), np.stack([close * side, finished], axis=1)]
+    )
+    floor = np.array([(0.0, points[:, 1].min() - 1.0), (side, points[:, 1].min() - 1.0)])
+    corners = hull(np.concatenate([points, floor]))
+    upper = corners[corners[:, 1] > floor[0, 1] + 0.5]
+    return [(float(y), float(z)) for y, z in upper[np.lexsort((upper[:, 1], -upper[:, 0]))]]
+
+
+def _shares() -> Floats:
+    """Return shares of the half-width for the finished section, close together towards the edge."""
+    return np.asarray(1.0 - (1.0 - np.linspace(0.0, 1.0, POINTS)) ** 3)
 
 
 def _bottom_line(board: Board, x: float) -> tuple[float, float]:

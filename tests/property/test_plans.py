@@ -1,0 +1,55 @@
+"""Whole plans of random boards: made without a fault, whatever the board, square blanks and domed."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from foamwright.bay.bay import Bay
+from foamwright.blank.blank import blank_of
+from foamwright.blank.numbers import Section
+from foamwright.board.board import board_of
+from foamwright.cuts.replay import replay
+from foamwright.errors import InputError
+from foamwright.planning.build import build_plan, survey_of
+from foamwright.planning.plan import Plan
+from foamwright.units import System
+from tests.plans import demo_job
+from tests.trade import random_blank, random_board
+
+SEEDS = range(24)
+
+
+def random_plan(seed: int) -> Plan | None:
+    """Return the plan of a random board in its random blank, or None where it does not fit."""
+    try:
+        board, blank = board_of(random_board(seed)), blank_of(random_blank(seed))
+    except InputError:
+        return None
+    choice = survey_of(board, (blank,), Bay()).choices[0]
+    return build_plan(board, (blank,), Bay(), choice, (), System.INCH) if choice.fits else None
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_a_plan_that_fits_never_goes_below_its_target(seed: int) -> None:
+    plan = random_plan(seed)
+    if plan is None:
+        return
+    for run in plan.runs:
+        heights = np.asarray(replay(run.as_json()))
+        assert np.min(heights - run.target.target) >= -1e-9
+    for station in plan.bands:
+        assert station.section.stands_out <= 1e-9
+
+
+def test_every_domed_blank_of_the_demo_that_takes_the_board_is_planned() -> None:
+    job = demo_job()
+    choices = [
+        c
+        for c in survey_of(job.board, job.blanks, job.bay).choices
+        if c.fits and c.numbers.section is Section.DOMED
+    ]
+    assert len(choices) >= 2
+    for choice in choices:
+        plan = build_plan(job.board, job.blanks, job.bay, choice, (), System.INCH)
+        assert len(plan.bands) >= 8
