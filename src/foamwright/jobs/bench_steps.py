@@ -10,8 +10,9 @@ from typing import Any
 import numpy as np
 
 from foamwright.blank.numbers import Face
-from foamwright.cuts.runs import End, Passes, RunPlan, Stop, Strokes
+from foamwright.cuts.runs import End, RunPlan, Stop, Strokes
 from foamwright.jobs.bench_steps_asked import Asked, asked_at_marks, asked_at_tip, asked_between
+from foamwright.jobs.bench_steps_groups import Group, lifted_group, passes_group, run_group
 from foamwright.jobs.bench_steps_shapes import from_above, from_the_side, of_bands, of_run, of_scoop
 from foamwright.planning.plan import Plan
 from foamwright.shop.plans import StepWish
@@ -29,30 +30,6 @@ class Kind(StrEnum):
     SCOOP = "scoop"
     BAND = "band"
     SAND = "sand"
-
-
-@dataclass(frozen=True, slots=True)
-class Group:
-    """Equal strokes: how many, from where to where (metres from the tip, or from the tail), how.
-
-    `end_m` is ``None`` where they run off the tip.
-    """
-
-    count: int
-    start_m: float
-    end_m: float | None
-    chip_m: float
-    skew_deg: float
-
-    def as_json(self) -> dict[str, Any]:
-        """Return the group as plain values."""
-        return {
-            "count": self.count,
-            "start_m": self.start_m,
-            "end_m": self.end_m,
-            "chip_m": self.chip_m,
-            "skew_deg": self.skew_deg,
-        }
 
 
 @dataclass(frozen=True, eq=False)
@@ -153,7 +130,7 @@ def _thickness(plan: Plan) -> Iterator[BenchStep]:
             StageName.THICKNESS,
             Kind.PASSES,
             face,
-            groups=tuple(_passes_group(one) for one in passes.passes),
+            groups=tuple(passes_group(one) for one in passes.passes),
             tool=plan.bay.planes[0].name,
             asks=tuple(asks),
             shape=from_the_side(plan, StageName.THICKNESS, (face,)),
@@ -182,7 +159,7 @@ def _run(plan: Plan, run: RunPlan) -> Iterator[BenchStep]:
             Kind.LIFTED,
             run.target.face,
             run.target.end,
-            groups=tuple(_lifted_group(run, one) for one in run.lifted),
+            groups=tuple(lifted_group(run, one) for one in run.lifted),
             tool=run.plane.name,
             shape=of_run(plan, run),
         )
@@ -195,7 +172,7 @@ def _stretch(plan: Plan, run: RunPlan, made: Sequence[Strokes], stop: Stop, firs
         Kind.RUN,
         run.target.face,
         run.target.end,
-        groups=tuple(_run_group(one) for one in made),
+        groups=tuple(run_group(one) for one in made),
         tool=run.plane.name,
         asks=(asked_at_tip(plan, run, stop, min(chips)),),
         shape=of_run(plan, run),
@@ -293,16 +270,3 @@ def _sand(plan: Plan) -> BenchStep:
         shape=from_the_side(plan, StageName.FINISHED, (Face.BOTTOM, Face.DECK)),
         more={"finish_m": plan.bay.allowances.finish},
     )
-
-
-def _run_group(one: Strokes) -> Group:
-    return Group(one.count, one.start_from_tip, None, one.chip, one.skew_deg)
-
-
-def _lifted_group(run: RunPlan, one: Passes) -> Group:
-    length = run.target.length
-    return Group(one.count, length - one.begin, length - one.end, one.chip, one.skew_deg)
-
-
-def _passes_group(one: Passes) -> Group:
-    return Group(one.count, one.begin, one.end, one.chip, one.skew_deg)

@@ -3,67 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from math import floor
 from typing import Any
 
 import numpy as np
 
-from foamwright.units import INCH, System, format_length
+from foamwright.jobs.bench_steps_drawing import (
+    WIDTH,
+    Label,
+    Picture,
+    Stroke,
+    closed,
+    disc,
+    opened,
+    rule_under,
+    tape_of,
+)
+from foamwright.units import System
 
-WIDTH = 1000.0
 _MARGIN = 46.0
 _TALL = 210.0
 _TAPE = 58.0
 _FLAG = 40.0
-
-
-@dataclass(frozen=True, slots=True)
-class Stroke:
-    """A path with the class that says what it is; `place` names the station it marks."""
-
-    kind: str
-    path: str
-    place: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Label:
-    """A figure at a place of the picture."""
-
-    kind: str
-    x: float
-    y: float
-    text: str
-    place: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Picture:
-    """A picture: its height (it is `WIDTH` wide), what is in it, and how much heights are exaggerated."""
-
-    height: float
-    strokes: tuple[Stroke, ...]
-    labels: tuple[Label, ...]
-    times: int = 1
-
-
-@dataclass(frozen=True, slots=True)
-class Tape:
-    """A tape's marks: step and named step, metres, and how a named one is written."""
-
-    step: float
-    named: float
-    say: Callable[[float], str]
-
-
-def tape_of(system: System, length: float) -> Tape:
-    """Return the tape to draw along a length (metres)."""
-    if system is System.MM:
-        named = 0.2 if length > 1.0 else 0.1
-        return Tape(named / 4, named, lambda x: f"{x * 1000:.0f}")
-    named = (12 if length > 1.0 else 6) * INCH
-    return Tape(named / 6, named, lambda x: format_length(x, System.INCH, 1))
 
 
 def picture_of(detail: Mapping[str, Any], system: System) -> Picture | None:
@@ -107,7 +68,7 @@ def _run(detail: Mapping[str, Any], shape: Mapping[str, Any], system: System) ->
     for number, (group, lane) in enumerate(zip(groups, _lanes(groups, scale), strict=True), start=1):
         x, y = at(group["start_m"]), _FLAG / 2 + lane * _LANE
         strokes.append(Stroke("flag", opened([(x, surface(group["start_m"])), (x, y)])))
-        strokes.append(Stroke("disc", _disc(x, y)))
+        strokes.append(Stroke("disc", disc(x, y)))
         labels.append(Label("count", x, y, str(number)))
     tip = (at(0.0), (up(float(before[-1])) + up(float(other[-1]))) / 2)
     strokes.append(Stroke("jaws", _jaws(tip, abs(up(float(other[-1])) - up(float(before[-1]))), to_right)))
@@ -230,7 +191,7 @@ def _section(_detail: Mapping[str, Any], shape: Mapping[str, Any], _system: Syst
         Stroke("line", opened(to(finished))),
         *(Stroke("earlier", opened(to(flat))) for flat in shape["earlier_m"]),
         Stroke("flat", opened(to(shape["flat_m"]))),
-        *(Stroke("disc", _disc(*point, 13.0)) for point in to(shape["flat_m"])),
+        *(Stroke("disc", disc(*point, 13.0)) for point in to(shape["flat_m"])),
     ]
     labels = [Label("count", *point, str(n)) for n, point in enumerate(to(shape["flat_m"]), start=1)]
     return Picture(60 + (high - low) * scale, tuple(strokes), tuple(labels))
@@ -275,36 +236,9 @@ def _places(detail: Mapping[str, Any]) -> list[Mapping[str, Any]]:
     return list({ask["station"]: ask for ask in detail["asks"]}.values())
 
 
-def rule_under(
-    tape: Tape, length: float, at: Callable[[float], float], y: float
-) -> tuple[list[Stroke], list[Label]]:
-    """Return a tape under a picture, from its zero at `at(0)`, and its figures."""
-    count = floor(length / tape.step + 1e-9)
-    every = round(tape.named / tape.step)
-    ticks = [f"M{at(n * tape.step):.1f} {y:.1f}v{12 if n % every == 0 else 6}" for n in range(count + 1)]
-    rule = Stroke("rule", f"M{at(0.0):.1f} {y:.1f}L{at(length):.1f} {y:.1f}" + "".join(ticks))
-    named = range(0, count + 1, every)
-    return [rule], [Label("rule", at(n * tape.step), y + 30, tape.say(n * tape.step)) for n in named]
-
-
 def _jaws(tip: tuple[float, float], gap: float, to_right: bool) -> str:
     """Calipers around the tip."""
     side = 1.0 if to_right else -1.0
     x, y = tip
     half = gap / 2 + 3
     return f"M{x - side * 12:.1f} {y - half:.1f}h{side * 34:.1f}v{2 * half:.1f}h{-side * 34:.1f}"
-
-
-def _disc(x: float, y: float, radius: float = 16.0) -> str:
-    half = f"a{radius} {radius} 0 1 1"
-    return f"M{x - radius:.1f} {y:.1f}{half} {2 * radius} 0{half} {-2 * radius} 0Z"
-
-
-def opened(points: Iterable[Sequence[float]]) -> str:
-    """Return the path through points."""
-    return "M" + "L".join(f"{x:.1f} {y:.1f}" for x, y in points)
-
-
-def closed(points: Iterable[Sequence[float]]) -> str:
-    """Return the path around points."""
-    return opened(points) + "Z"

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from foamwright.jobs.bench_steps_asked import Asked, asked_from, meaning_of
+from foamwright.jobs.bench_steps_drawing import Picture
 from foamwright.jobs.bench_steps_lessons import lesson_picture
-from foamwright.jobs.bench_steps_pictures import Picture, picture_of
+from foamwright.jobs.bench_steps_pictures import picture_of
 from foamwright.jobs.shop_readings import GROWTH, SAME_STATION
 from foamwright.shop.kinds import ReadingState, StepState
 from foamwright.shop.tables import JobRow, ReadingRow, StepRow
