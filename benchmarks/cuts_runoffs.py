@@ -14,7 +14,6 @@ import numpy as np
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 
 from benchmarks.cuts_cases import INCH, Shape, bulging, hollow, run_target
-
 from foamwright.bay.bay import Bay
 from foamwright.cuts.planner import plan_run
 from foamwright.cuts.replay import replay

@@ -15,16 +15,15 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from tests.boards import GROYNE, groyne
-from tests.property.test_fair_curves import check_foil, check_outline, check_rocker
-from tests.superellipsoid import Superellipsoid, ellipsoid_area
-from tests.trade import random_board
-
 from foamwright.board.board import Board, board_of
 from foamwright.shape.lame import lame_height, lame_quarter_area
 from foamwright.shape.mesh import mesh_of
 from foamwright.shape.quadrature import graded
 from foamwright.shape.solid import mass_properties
+from tests.boards import GROYNE, groyne
+from tests.property.test_fair_curves import check_foil, check_outline, check_rocker
+from tests.superellipsoid import Superellipsoid, ellipsoid_area
+from tests.trade import random_board
 
 ELLIPSOID = Superellipsoid(0.95, 0.26, 0.032, lift=0.05)
 

@@ -6,9 +6,9 @@ A bend is unwanted when the curve turns it more often than the straight chords b
 
 import numpy as np
 import pytest
-from tests.trade import random_board
 
 from foamwright.board.board import Board, board_of
+from tests.trade import random_board
 
 BOARDS, BATCH = 1000, 50
 SEEN = 1e-6

@@ -5,10 +5,10 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from benchmarks.cuts_cases import INCH, Shape, bulging, hollow, run_target
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from benchmarks.cuts_cases import INCH, Shape, bulging, hollow, run_target
 from foamwright.bay.bay import Bay, Plane
 from foamwright.cuts.planner import plan_run
 from foamwright.cuts.reach import SKEWS_DEG, find_reach, lowest_surface

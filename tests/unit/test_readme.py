@@ -24,7 +24,11 @@ def session() -> list[tuple[str, str]]:
 
 @pytest.mark.parametrize(("command", "shown"), session())
 def test_the_session_prints_what_the_readme_shows(
-    command: str, shown: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    command: str,
+    shown: str,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
 ) -> None:
     shutil.copytree(ROOT / "examples", tmp_path / "examples")
     monkeypatch.chdir(tmp_path)

@@ -78,7 +78,8 @@ def plan_lines(plan: Plan, written: Sequence[Path], system: System) -> list[str]
     lay = plan.lay
     lines = [
         f"{plan.board.name}, {length_text(plan.board.length, system)}, from blank {plan.blank.id}: about "
-        f"{plan.choice.work_min:.0f} minutes of planing and shaping, {plan.choice.foam_off.planed:.1f} litres off.",
+        f"{plan.choice.work_min:.0f} minutes of planing and shaping, "
+        f"{plan.choice.foam_off.planed:.1f} litres off.",
         f"Tail tip {format_with_unit(lay.slide, system)} from the blank's tail; the board's level line lies "
         f"{_above(lay.lift, system)} the blank's at the tail and "
         f"{_above(lay.lift + lay.tilt * plan.board.length, system)} it at the nose.",

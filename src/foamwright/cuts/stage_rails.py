@@ -75,7 +75,7 @@ def _before(board: Board, chain: Chain, x: float, side: float) -> Floats:
 
 
 def _deck_corners(board: Board, chain: Chain, x: float, side: float) -> list[tuple[float, float]]:
-    """Return the deck before the bands from the side to the stringer: the least convex one over what must stay.
+    """Return the deck before the bands, side to stringer: the least convex one over what must stay.
 
     Between the places across, the dome is interpolated while the finished deck is exact; the hull
     over both never cuts into it, and a sole rides on nothing lower anyway.

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -88,3 +91,29 @@ def test_a_line_that_is_no_entry_is_told(tmp_path: Path) -> None:
     (folder / "history.jsonl").write_text('{"n": 1, "at": "", "kind": "reading", "stage": "rocker"}\n')
     with pytest.raises(InputError, match=r"line 1.*no entry"):
         FolderStore(folder).entries()
+
+
+TELLER = """
+import sys
+import os
+import subprocess
+import sys
+from pathlib import Path
+from foamwright.bench.entries import Noted
+from foamwright.bench.store import FolderStore
+store = FolderStore(Path(sys.argv[1]))
+for k in range(int(sys.argv[2])):
+    store.tell(lambda before: [Noted(str(len(before)))])
+"""
+
+
+def test_two_terminals_at_one_job_see_each_others_entries(tmp_path: Path) -> None:
+    """Each entry says how many were there when it was worked out: nobody came between."""
+    folder = job_folder(tmp_path)
+    calm = {**os.environ, "FOAMWRIGHT_INTERPRETED": "1"}
+    tellers = [
+        subprocess.Popen([sys.executable, "-c", TELLER, str(folder), "60"], env=calm) for _ in range(2)
+    ]
+    assert [teller.wait(120) for teller in tellers] == [0, 0]
+    entries = FolderStore(folder).entries()
+    assert [entry.event for entry in entries] == [Noted(str(k)) for k in range(120)]

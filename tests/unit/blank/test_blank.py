@@ -4,14 +4,14 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from tests.boards import marks
-from tests.trade import random_blank
 
 from foamwright.blank.blank import blank_of
 from foamwright.blank.numbers import BlankNumbers, Section
 from foamwright.errors import InputError
 from foamwright.stations import Mark
 from foamwright.units import INCH, System
+from tests.boards import marks
+from tests.trade import random_blank
 
 
 def first(section: Section) -> BlankNumbers:

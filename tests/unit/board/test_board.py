@@ -4,8 +4,6 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from tests.boards import GROYNE, groyne, marks
-from tests.trade import random_board
 
 from foamwright.board.board import board_of
 from foamwright.board.numbers import BoardNumbers, BottomMark, RailMark, Tail, TailKind
@@ -14,6 +12,8 @@ from foamwright.shape.solid import volume
 from foamwright.shape.surface import surface_area
 from foamwright.stations import Mark
 from foamwright.units import INCH, System, parse_length
+from tests.boards import GROYNE, groyne, marks
+from tests.trade import random_board
 
 X = np.linspace(0.0, GROYNE.length, 2001)
 

@@ -4,7 +4,6 @@ import math
 from dataclasses import replace
 
 import pytest
-from tests.boards import GROYNE, groyne, marks
 
 from foamwright.board.board import board_of
 from foamwright.board.check_places import Places
@@ -13,6 +12,7 @@ from foamwright.board.numbers import BoardNumbers, BottomMark, BottomShape, Rail
 from foamwright.errors import InputError
 from foamwright.findings import Finding, Severity
 from foamwright.units import INCH, System
+from tests.boards import GROYNE, groyne, marks
 
 LONG = replace(
     GROYNE,

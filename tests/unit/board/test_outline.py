@@ -4,11 +4,11 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from tests.boards import GROYNE, marks
 
 from foamwright.board.numbers import Tail, TailKind
 from foamwright.board.outline import Outline, outline_of
 from foamwright.units import INCH
+from tests.boards import GROYNE, marks
 
 ROUND_WIDTHS = marks((0, 0), (12, 13.5), (64, 12.125), (76, 0))
 

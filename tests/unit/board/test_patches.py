@@ -2,13 +2,13 @@
 
 import numpy as np
 import pytest
-from tests.boards import groyne
-from tests.trade import random_board
 
 from foamwright.board.board import board_of
 from foamwright.board.patches import LowerRail, Scoop, UpperRail
 from foamwright.shape.mesh import mesh_of
 from foamwright.shape.quadrature import low_share
+from tests.boards import groyne
+from tests.trade import random_board
 
 T = np.linspace(0.0, 1.0, 21)
 BOARDS = [groyne(), *(board_of(random_board(seed)) for seed in range(8))]

@@ -5,12 +5,12 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from tests.boards import GROYNE, groyne
 
 from foamwright.board.board import Board, board_of
 from foamwright.board.numbers import BottomMark, BottomShape, RailMark
 from foamwright.board.section import SCOOP_SHARE
 from foamwright.units import INCH
+from tests.boards import GROYNE, groyne
 
 AT = np.array([38 * INCH])
 DEEP = 0.25 * INCH

@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from benchmarks.cuts_cases import INCH, Shape, run_target
 
+from benchmarks.cuts_cases import INCH, Shape, run_target
 from foamwright.bay.bay import Bay, Tape
 from foamwright.blank.numbers import Face
 from foamwright.cuts.planner import RunSettings, plan_run

@@ -4,8 +4,8 @@ import json
 
 import numpy as np
 import pytest
-from benchmarks.cuts_cases import Shape, run_target
 
+from benchmarks.cuts_cases import Shape, run_target
 from foamwright.bay.bay import Bay
 from foamwright.cuts.planner import plan_run
 from foamwright.cuts.replay import replay

@@ -3,8 +3,8 @@
 from math import hypot, sqrt
 
 import pytest
-from benchmarks.cuts_cases import INCH, Shape, run_target
 
+from benchmarks.cuts_cases import INCH, Shape, run_target
 from foamwright.bay.bay import Bay, Tape
 from foamwright.cuts.planner import plan_run
 from foamwright.cuts.runs import Strokes

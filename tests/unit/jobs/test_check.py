@@ -6,7 +6,6 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from tests.boards import GROYNE, groyne, marks
 
 from foamwright.board.board import board_of
 from foamwright.board.fin_layouts import Layout, usual_fins
@@ -14,6 +13,7 @@ from foamwright.errors import InputError
 from foamwright.jobs.check import check_job, checked
 from foamwright.stations import Mark
 from foamwright.units import INCH, System
+from tests.boards import GROYNE, groyne, marks
 
 DEMO = Path(__file__).parents[3] / "src" / "foamwright" / "demo" / "groyne.board.toml"
 

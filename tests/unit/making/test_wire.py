@@ -11,11 +11,11 @@ from foamwright.errors import FaultError, InputError
 from foamwright.making import wire_cut
 from foamwright.making.closecut import close_cut
 from foamwright.making.rs274 import run_program
+from foamwright.making.wire_cautions import WIRE_CAUTIONS
 from foamwright.making.wire_cut import Wanted, wire_cuts
 from foamwright.making.wire_offset import Edge, corner, offset_edge, self_crossing
 from foamwright.making.wire_parts import Taper
 from foamwright.making.wire_path import Part, thinned, wire_path
-from foamwright.making.wire_cautions import WIRE_CAUTIONS
 from foamwright.making.wire_program import path_of
 from foamwright.making.wire_sweep import swept
 

@@ -3,13 +3,13 @@
 import numpy as np
 import pytest
 import trimesh
-from tests.boards import groyne
-from tests.superellipsoid import Superellipsoid
-from tests.trade import random_board
 
 from foamwright.board.board import board_of
 from foamwright.shape.mesh import Mesh, mesh_of
 from foamwright.shape.solid import volume
+from tests.boards import groyne
+from tests.superellipsoid import Superellipsoid
+from tests.trade import random_board
 
 
 def judged(mesh: Mesh) -> trimesh.Trimesh:

@@ -4,11 +4,11 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from tests.superellipsoid import Superellipsoid, ellipsoid_area
 
 from foamwright.shape.lame import lame_quarter_area
 from foamwright.shape.quadrature import nodes_of, stretched
 from foamwright.shape.solid import mass_properties, section_areas, volume
+from tests.superellipsoid import Superellipsoid, ellipsoid_area
 
 BOARDLIKE = Superellipsoid(0.95, 0.26, 0.032, lift=0.05)
 

@@ -4,10 +4,10 @@ from dataclasses import dataclass
 
 import numpy as np
 import pytest
-from tests.superellipsoid import Superellipsoid, ellipsoid_area, prolate_area
 
 from foamwright.shape.curves import Floats
 from foamwright.shape.surface import surface_area
+from tests.superellipsoid import Superellipsoid, ellipsoid_area, prolate_area
 
 
 @dataclass(frozen=True)

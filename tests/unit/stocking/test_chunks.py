@@ -2,12 +2,12 @@ import errno
 
 import numpy as np
 import pytest
-from tests.stocking_cases import small_study
 
 from foamwright.errors import InputError
 from foamwright.stocking.chunks import Store, packed, unpacked
 from foamwright.stocking.laying import Laid
 from foamwright.stocking.study import Span, Study, code_form
+from tests.stocking_cases import small_study
 
 SPAN = Span(16, 32)
 

@@ -5,14 +5,13 @@ import pytest
 
 distributed = pytest.importorskip("distributed")
 
-from tests.stocking_cases import refusing, small_study, squared  # noqa: E402
-
 from foamwright.errors import FaultError, InputError  # noqa: E402
 from foamwright.stocking.chunks import Store  # noqa: E402
 from foamwright.stocking.cluster import Cluster, require_same_versions  # noqa: E402
 from foamwright.stocking.hands import Alone  # noqa: E402
 from foamwright.stocking.running import run_study  # noqa: E402
 from foamwright.stocking.study import code_form  # noqa: E402
+from tests.stocking_cases import refusing, small_study, squared  # noqa: E402
 
 pytestmark = pytest.mark.filterwarnings("ignore")  # what Dask warns of is not ours to mend
 

@@ -3,11 +3,11 @@ import signal
 import time
 
 import pytest
-from tests.stocking_cases import deadly, refusing, squared
 
 from foamwright.errors import FaultError, InputError
 from foamwright.stocking.crew import LOST_TOO_OFTEN, Crew
 from foamwright.stocking.hands import Alone
+from tests.stocking_cases import deadly, refusing, squared
 
 
 @pytest.mark.parametrize("hands", [Alone(), Crew(2)])

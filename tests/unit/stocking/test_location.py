@@ -2,12 +2,12 @@ from itertools import combinations
 
 import numpy as np
 import pytest
-from tests.stocking_cases import cheapest, random_problem
 
 from foamwright.stocking.bound import bound_at, earnings, priced, settled
 from foamwright.stocking.choosing import choose, cost_curve
 from foamwright.stocking.exact import settled_exactly
 from foamwright.stocking.location import Location, added, exchanged, improved_freely, losses, served
+from tests.stocking_cases import cheapest, random_problem
 
 SEEDS = range(12)
 

@@ -3,13 +3,13 @@ import signal
 
 import numpy as np
 import pytest
-from tests.stocking_cases import small_study
 
 from foamwright.errors import InputError
 from foamwright.stocking.chunks import Store
 from foamwright.stocking.crew import Crew
 from foamwright.stocking.hands import Alone
 from foamwright.stocking.running import run_study
+from tests.stocking_cases import small_study
 
 
 class Counting(Alone):
