@@ -103,7 +103,8 @@ def _shares() -> Floats:
 def _bottom_line(board: Board, x: float) -> tuple[float, float]:
     """Return a straight bottom under the contours: its height at the edge, and its rise from the stringer."""
     numbers = board.section_numbers(np.array([x]))
-    share = np.linspace(0.0, 1.0, 65)[:-1]
+    # The finished section's own places, so that no point of it can stand outside the line.
+    share = _shares()[:-1]
     edge = float((numbers.low + contour(numbers, np.array([1.0])))[0, 0])
     inner = (numbers.low + contour(numbers, share))[0]
     if edge <= inner.min():
