@@ -48,9 +48,7 @@ class InputError(FoamwrightError):
     exit_code = 2
 
     def __init__(self, problems: tuple[Problem, ...] | list[Problem] | Problem) -> None:
-        self.problems: tuple[Problem, ...] = (
-            (problems,) if isinstance(problems, Problem) else tuple(problems)
-        )
+        self.problems: tuple[Problem, ...] = (problems,) if isinstance(problems, Problem) else tuple(problems)
         super().__init__("\n".join(str(p) for p in self.problems))
 
 
