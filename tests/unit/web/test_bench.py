@@ -10,10 +10,13 @@ from importlib import resources
 import pytest
 from bench_support import add_planned_job
 
+from foamwright.blank.sheet import stock_from_text
 from foamwright.cautions import STEPS
 from foamwright.papers.job_howto import HOW, Step
 from foamwright.shop.database import Actor
-from foamwright.shop.jobs import JobWish, open_job
+from foamwright.shop.jobs import JobWish, give_blank, open_job
+from foamwright.shop.stock import CountRule, take_in
+from foamwright.units import Unit
 from foamwright.web.bench.lessons import PARTS, lesson_of
 
 
@@ -130,3 +133,21 @@ def test_the_shops_advice_follows_what_was_told(desk, job):
     text = desk.get(f"/jobs/{job}/bench/advice").text
     assert "Rocker" in text
     assert "Measure next" in text
+
+
+def test_a_teacher_makes_the_plan_from_the_jobs_own_sheets(
+    desk, database, board_sheet_text, stock_sheet_text
+):
+    board = desk.post("/api/boards", json={"sheet": board_sheet_text}).json()["id"]
+    numbers = stock_from_text(stock_sheet_text, "stock")
+    with database.writing(Actor("teacher")) as work:
+        take_in(work, numbers, "Yard", Unit.INCH, CountRule.SET)
+        number = open_job(work, JobWish("Groyne", board_id=board)).id
+    page = f"/jobs/{number}/bench"
+    assert "First give the job a board and a blank." in desk.get(page).text
+    with database.writing(Actor("teacher")) as work:
+        give_blank(work, number, 1)
+    revision = desk.get(f"/api/jobs/{number}").json()["revision"]
+    answer = desk.send_form(page, page, {"revision": str(revision)})
+    assert answer.status_code == 303
+    assert "strokes from" in desk.get(page).text

@@ -6,16 +6,20 @@ from typing import Annotated, Any
 
 from fastapi import APIRouter, Depends, Path, Response
 
+from foamwright.errors import InputError, NoAnswerError, Problem
 from foamwright.jobs.bench_steps_advice import advise_at_bench
-from foamwright.shop.plans import steps_of, strokes_made
+from foamwright.jobs.bench_steps_planning import plan_of_sheets
+from foamwright.shop.database import Work
+from foamwright.shop.plans import put_plan, steps_of, strokes_made
 from foamwright.shop.readings import readings_of
 from foamwright.shop.rows import require_row
 from foamwright.shop.tables import JobRow
+from foamwright.web.answers import status_of
 from foamwright.web.bench.advice import advice_view
 from foamwright.web.bench.view import page_data, step_views
-from foamwright.web.forms import read_form
-from foamwright.web.pages.here import SomebodyHere
-from foamwright.web.rendering import see_other
+from foamwright.web.forms import Sent, read_form
+from foamwright.web.pages.here import Here, SomebodyHere, TeacherHere
+from foamwright.web.rendering import NOTHING_TYPED, Typed, see_other
 from foamwright.web.statics import all_statics
 from foamwright.web.visitors import give_secret, require_job
 
@@ -34,11 +38,31 @@ def bench(here: SomebodyHere, number: Number) -> Response:
     with here.reading() as session:
         job = require_row(session, JobRow, number)
     if not job.plan:
-        return here.show("bench_none", job=job)
+        return _no_plan(here, job, NOTHING_TYPED)
     answer = see_other(f"/jobs/{number}/bench/{job.plan_revision}")
     # The page that is kept is kept by its cookies: the browser needs them before it asks for it.
     give_secret(here.request, answer, here.visitor)
     return answer
+
+
+@router.post("/jobs/{number}/bench")
+def make_plan(here: TeacherHere, number: Number, form: Sent) -> Response:
+    """Make the job's plan from the sheets it took, and open its bench."""
+    with here.reading() as session:
+        job = require_row(session, JobRow, number)
+    try:
+        plan, steps = plan_of_sheets(job.board_sheet, job.blank_sheet, here.reader.lengths)
+    except InputError as wrong:
+        return _no_plan(here, job, here.typed(form, wrong), status_of(wrong))
+    except NoAnswerError as why:
+        said = Typed(form.fields, [Problem("", str(why), "")])
+        return _no_plan(here, job, said, status_of(why))
+
+    def do(work: Work) -> str:
+        put_plan(work, number, form.number("revision"), plan, steps)
+        return f"/jobs/{number}/bench"
+
+    return here.submit(form, do, lambda typed, _: _no_plan(here, job, typed))
 
 
 @router.get("/jobs/{number}/bench/advice")
@@ -80,3 +104,7 @@ def worker() -> Response:
     found = all_statics()["worker.js"]
     headers = {"Cache-Control": "no-cache", "Service-Worker-Allowed": "/jobs/"}
     return Response(found.plain, media_type=found.kind, headers=headers)
+
+
+def _no_plan(here: Here, job: JobRow, typed: Typed, status: int = 200) -> Response:
+    return here.show("bench_none", typed, status, job=job)
