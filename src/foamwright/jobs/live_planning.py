@@ -16,8 +16,9 @@ from foamwright.bay.bay import Bay
 from foamwright.blank.blank import Blank, blank_of
 from foamwright.blank.sheet import stock_from_text
 from foamwright.board.board import Board, board_of
+from foamwright.board.numbers import BoardNumbers
 from foamwright.board.sheet import board_from_text
-from foamwright.errors import InputError, NoAnswerError
+from foamwright.errors import InputError, NoAnswerError, Problem
 from foamwright.jobs.check import Checked, checked
 from foamwright.jobs.live_kept import Kept
 from foamwright.jobs.planning import no_blank_words
@@ -36,6 +37,9 @@ SHEET_NAME = "board"
 
 BAY = Bay()
 """The workshop as it is usually; the shop keeps no bay sheet of its own."""
+
+MOST_STATIONS = 40
+"""Stations of a curve that are worked out in the app: half a second's work; the command line takes more."""
 
 SAME_SLIDE = 1e-7
 """Metres: slides nearer than this are one."""
@@ -213,7 +217,25 @@ def code_of(offer: Offer) -> str:
 
 
 def _board(wanted: Wanted) -> Board:
-    return board_of(board_from_text(wanted.sheet, SHEET_NAME), wanted.system)
+    numbers = board_from_text(wanted.sheet, SHEET_NAME)
+    _require_few(numbers)
+    return board_of(numbers, wanted.system)
+
+
+def _require_few(numbers: BoardNumbers) -> None:
+    """Refuse a board that would hold up everybody else: the time for a curve grows with its stations."""
+    tables = {"outline": numbers.outline, "rocker": numbers.rocker, "thickness": numbers.thickness}
+    problems = [
+        Problem(
+            f"{SHEET_NAME}, [{name}]",
+            f"{len(marks)} stations are more than are worked out while one waits.",
+            f"Keep at most {MOST_STATIONS}; a fair curve needs few.",
+        )
+        for name, marks in tables.items()
+        if len(marks) > MOST_STATIONS
+    ]
+    if problems:
+        raise InputError(problems)
 
 
 def _checked(wanted: Wanted) -> Checked:

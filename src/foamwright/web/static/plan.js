@@ -285,6 +285,7 @@ function slideTo(metres) {
   state.slide = slide;
   for (const moved of all(".moves")) moved.setAttribute("transform", matrix());
   place();
+  for (const id of ["off", "strokes"]) part(id).classList.add("stale-part");
   lays.ask({ ...state });
 }
 
