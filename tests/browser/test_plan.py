@@ -169,12 +169,12 @@ def test_a_wrong_number_is_told_beside_its_field_and_stays(look_at):
     page.wait_for_selector('[id="told-outline/12 from nose"] .problem', state="detached")
 
 
-def test_a_thicker_board_ranks_the_stock_anew(look_at):
+def test_a_thinner_board_ranks_the_stock_anew(look_at):
     page, _ = planned(look_at)
-    before = page.locator(".blank.chosen .minutes").inner_text()
+    before = page.locator(".blank.chosen .litres").inner_text()
     page.locator('[name="thickness/thickest"]').fill("2 7/16")
     page.locator("#changed").wait_for()
-    until(page, f"document.querySelector('.blank.chosen .minutes')?.innerText !== {before!r}")
+    until(page, f"document.querySelector('.blank.chosen .litres')?.innerText !== {before!r}")
     ready(page)
     shown = page.locator(".blank.chosen .minutes").inner_text()
     assert shown.startswith(minutes(page))
