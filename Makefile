@@ -8,7 +8,7 @@ BIN := $(VENV)/bin
 UV_VERSION := 0.13.9
 STAMP := $(VENV)/.synced
 
-.PHONY: setup demo test check format bench clean
+.PHONY: setup demo test test-browser check format bench clean
 
 setup: $(STAMP)
 
@@ -22,7 +22,11 @@ demo: setup
 	$(BIN)/foamwright demo --out demo-papers
 
 test: setup
-	$(BIN)/python -m pytest -n 2 tests
+	$(BIN)/python -m pytest -n 2 tests/unit tests/property tests/published tests/golden
+
+# The app in a real Chromium; minutes long, so it stands apart until it is faster.
+test-browser: setup
+	$(BIN)/python -m pytest -n 2 tests/browser
 
 check: setup
 	$(BIN)/ruff format --check src tests benchmarks scripts
