@@ -19,7 +19,10 @@ from foamwright.jobs.picking import read_job
 from foamwright.jobs.planning import plan_job
 from foamwright.shop.boards import add_board, change_board
 from foamwright.shop.database import Actor
-from foamwright.shop.stock import CountRule, take_in
+from foamwright.shop.jobs import JobWish, open_job
+from foamwright.shop.plans import steps_of
+from foamwright.shop.stock import CountRule, count_blank, take_in
+from foamwright.shop.tables import JobRow, StockBlank
 from foamwright.units import System, Unit
 from foamwright.web import statics
 from foamwright.web.app import create_app
@@ -279,3 +282,37 @@ def test_an_empty_shop_says_what_is_missing(sqlite_url, open_shop, visit):
 def test_the_pages_script_is_small():
     found = statics.all_statics()
     assert len(found["plan.js"].plain) + len(found["surface.js"].plain) < 40_000
+
+
+@pytest.fixture
+def job(shop):
+    with shop.writing(Actor("seed")) as work:
+        return open_job(work, JobWish("First", None, 1, "")).id
+
+
+def test_a_job_takes_board_blank_and_plan_together(planner, shop, job):
+    answer = send(planner, "/plan/1/job", blank="Q-6-8-2.75", slide="2", job=str(job))
+    assert answer.headers["location"] == f"/jobs/{job}/bench"
+    with shop.reading() as session:
+        row = session.get(JobRow, job)
+        assert json.loads(row.plan)["lay"]["slide_m"] == 2 * 0.0254
+        assert row.board_revision == 1
+        assert len(steps_of(session, row)) > 10
+        blank = session.get(StockBlank, row.blank_id)
+        assert (blank.code, blank.on_hand) == ("Q-6-8-2.75", 2)
+
+
+def test_nothing_of_it_is_taken_where_a_part_cannot_be(planner, shop, job):
+    unsaved = send(planner, "/plan/1/job", blank="Q-6-8-2.75", job=str(job), length="6'5\"")
+    assert unsaved.status_code == 422
+    assert "Save the board first" in unsaved.text
+    assert send(planner, "/plan/1/job", blank="Q-6-8-2.75", job="99").status_code == 404
+    with shop.writing(Actor("seed")) as work:
+        count_blank(work, 1, 0, "all gone")
+        count_blank(work, 2, 0, "all gone")
+    gone = send(planner, "/plan/1/job", blank="Q-6-8-2.75", job=str(job))
+    assert gone.status_code == 409
+    assert "the last one has been taken" in gone.text
+    with shop.reading() as session:
+        row = session.get(JobRow, job)
+        assert (row.plan, row.blank_id) == (None, None)

@@ -12,10 +12,13 @@ from foamwright.lay.choice import Choice
 from foamwright.lay.words import Words
 from foamwright.papers.job_words import Figures, figures_of
 from foamwright.stages.marks import rack_stations
-from foamwright.units import System, format_length
+from foamwright.units import System, format_length, write_length
 from foamwright.web.planning.figures import matrix_of
 from foamwright.web.planning.places import place_words
 from foamwright.web.rendering import Reader
+
+LONGEST_EXACT = 8
+"""Signs of a number that a person still reads: 10 15/16, or 123.825 mm, which is a mark of an inch tape."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +127,10 @@ def laid_view(choice: Choice, reader: Reader) -> LaidView:
 
 
 def slide_text(metres: float, reader: Reader) -> str:
-    """Return a slide as it stands in the number field: to 1/16 in or a tenth of a millimetre."""
+    """Return a slide as it stands in the number field: exact on a mark, rounded in the hand."""
+    exact = write_length(metres, reader.unit)
+    if len(exact) <= LONGEST_EXACT:
+        return exact
     text = format_length(metres, reader.lengths)
     return text.removesuffix(".0") if reader.lengths is System.MM else text
 

@@ -34,7 +34,7 @@ from foamwright.web.planning.sent import (
     revision_of,
     sheet_sent,
 )
-from foamwright.web.planning.showing import NOTHING_TOLD, Depth, Told, show_plan, wish_of
+from foamwright.web.planning.showing import NOTHING_TOLD, Depth, Told, show_again, show_plan, wish_of
 from foamwright.web.rendering import NOTHING_TYPED, Typed, see_other
 
 router = APIRouter(prefix="/plan", include_in_schema=False, dependencies=[Depends(read_plan_form)])
@@ -84,7 +84,7 @@ def plan(here: TeacherHere, number: Number, blank: str = "", slide: str = "", wh
 @router.post("/{number}")
 def work_out(here: TeacherHere, number: Number, form: PlanForm) -> Response:
     """Show the page for the numbers as they were typed; nothing is stored."""
-    return _again(here, number, form, NOTHING_TOLD)
+    return show_again(here, number, form, NOTHING_TOLD)
 
 
 @router.post("/{number}/save")
@@ -127,11 +127,11 @@ def papers(here: TeacherHere, number: Number, form: PlanForm, paper: Paper) -> R
             raise InputError(list(draft.problems))
         made = plan_at(wish_of(draft, offers, asked_in(form, here.reader)))
     except (NoAnswerError, FaultError) as why:
-        page = _again(here, number, form, Told([Problem("", str(why), "")]))
+        page = show_again(here, number, form, Told([Problem("", str(why), "")]))
         page.status_code = status_of(why)
         return page
     except InputError as wrong:
-        page = _again(here, number, form, NOTHING_TOLD)
+        page = show_again(here, number, form, NOTHING_TOLD)
         page.status_code = status_of(wrong)
         return page
     headers = {"Content-Disposition": f'attachment; filename="{paper.value}"'}
@@ -171,7 +171,7 @@ def _stored(here: Here, number: int, form: Form, do: Callable[[Work], object]) -
         stale = wrong if isinstance(wrong, StaleError) else None
         problems = [here.reader.problem(problem) for problem in wrong.problems]
         shown = problems if stale or form.files else []
-        page = _again(here, number, form, Told(shown, stale))
+        page = show_again(here, number, form, Told(shown, stale))
         page.status_code = status_of(wrong)
         return page
     return see_other(location)
@@ -181,10 +181,3 @@ def _list(here: Here, typed: Typed) -> Response:
     with here.reading() as session:
         rows = all_boards(session)
     return here.show("plan_boards", typed, boards=rows)
-
-
-def _again(here: Here, number: int, form: Form, told: Told) -> Response:
-    """The page with everything as it was typed, worked out whole: this browser has no script."""
-    with here.reading() as session:
-        draft = draft_in(session, number, form, here.reader)
-    return show_plan(here, number, draft, asked_in(form, here.reader), Depth.WHOLE, told)

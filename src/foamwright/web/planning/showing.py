@@ -11,9 +11,11 @@ from fastapi.responses import HTMLResponse
 
 from foamwright.errors import FaultError, InputError, NoAnswerError, Problem
 from foamwright.jobs.live_planning import Offer, PlanWish
+from foamwright.shop.jobs import JobQuery, find_jobs
 from foamwright.shop.rows import require_row
 from foamwright.shop.tables import BoardRow
 from foamwright.shop.told import StaleError
+from foamwright.web.forms import Form
 from foamwright.web.pages.here import Here
 from foamwright.web.planning.draft import Draft
 from foamwright.web.planning.scene import (
@@ -31,6 +33,7 @@ from foamwright.web.planning.scene import (
     stock_scene,
     stroke_scene,
 )
+from foamwright.web.planning.sent import asked_in, draft_in
 from foamwright.web.rendering import Reader
 
 _LOG = logging.getLogger(__name__)
@@ -75,6 +78,7 @@ def show_plan(here: Here, number: int, draft: Draft, asked: Asked, depth: Depth,
     with here.reading() as session:
         row = require_row(session, BoardRow, number)
         offers = offers_of(session)
+        jobs = [job for job in find_jobs(session, JobQuery(limit=200)) if job.board_id == number]
     whole = depth is Depth.WHOLE
     ranking = stock_scene(draft, offers) if whole or is_stock_at_hand(draft, offers) else None
     chosen = Asked(asked.blank or (ranking.best if ranking else "") or "", asked.slide)
@@ -96,11 +100,19 @@ def show_plan(here: Here, number: int, draft: Draft, asked: Asked, depth: Depth,
         strokes=strokes,
         why=why,
         told=told,
+        jobs=jobs,
         whole=whole,
         tall=tall_asked(here),
         page_words=here.reader.words.under("plan.script"),
         start={"sheet": draft.sheet, "blank": chosen.blank, "slide": settled.slide},
     )
+
+
+def show_again(here: Here, number: int, form: Form, told: Told) -> HTMLResponse:
+    """Return the page with everything as it was typed, worked out whole: this browser has no script."""
+    with here.reading() as session:
+        draft = draft_in(session, number, form, here.reader)
+    return show_plan(here, number, draft, asked_in(form, here.reader), Depth.WHOLE, told)
 
 
 def fragment(here: Here, name: str, **values: object) -> str:

@@ -222,7 +222,7 @@ function wireLay() {
   slide = Number(slider.getAttribute("value"));
   slider.hidden = false;
   slider.addEventListener("input", () => slideTo(Number(slider.value)));
-  slider.addEventListener("change", settleSoon);
+  slider.addEventListener("change", letGo);
   slider.addEventListener("keydown", byKeys);
   const best = document.getElementById("to-best");
   if (best) {
@@ -260,7 +260,7 @@ function wireDrag(side) {
     if (from && lying) slideTo(from.slide + ((event.clientX - from.x) * lying.length) / side.getBoundingClientRect().width);
   });
   const end = () => {
-    if (from) settleSoon();
+    if (from) letGo();
     from = null;
   };
   side.addEventListener("pointerup", end);
@@ -287,6 +287,12 @@ function slideTo(metres) {
   place();
   for (const id of ["off", "strokes"]) part(id).classList.add("stale-part");
   lays.ask({ ...state });
+}
+
+/** Once the hand lets go the board lies at a mark that a tape shows, so that every number said is exact. */
+function letGo() {
+  slideTo(Math.round(slide / MARK) * MARK);
+  settleSoon();
 }
 
 /** The last lift and tilt, with the slide as it is in the hand. */
