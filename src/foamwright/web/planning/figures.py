@@ -177,17 +177,16 @@ def ruler(length: float, reader: Reader) -> tuple[Tick, ...]:
     """Return the marks of a ruler: a foot with its number, 3 in without; or 200 mm and 50 mm."""
     step, labelled = (3 * INCH, 4) if reader.lengths is System.INCH else (0.05, 4)
     count = int(length / step + 1e-9) + 1
-    last = (count - 1) // labelled * labelled
     return tuple(
-        Tick(100.0 * n * step / length, _tick_words(n * step, n == last, reader) if n % labelled == 0 else "")
+        Tick(100.0 * n * step / length, _tick_words(n * step, reader) if n % labelled == 0 else "")
         for n in range(count)
     )
 
 
-def _tick_words(metres: float, is_last: bool, reader: Reader) -> str:
-    """The number, with the unit at the last one only."""
+def _tick_words(metres: float, reader: Reader) -> str:
+    """The number, with the unit at the first one only."""
     words = along(reader, metres)
-    return words if is_last else words.partition(" ")[0]
+    return words.partition(" ")[0] if metres else words
 
 
 def closed(x: Floats, there: Floats, back: Floats) -> str:

@@ -136,23 +136,26 @@ def slide_text(metres: float, reader: Reader) -> str:
 
 
 def why_not(choice: Choice, reader: Reader) -> str:
-    """Return why the board does not lie in the blank at this slide, in words."""
+    """Return why the board does not lie in the blank at this slide, and what to do, in words."""
     least, most = slides_of(choice)
     words = Words(reader.lengths, choice.bay.tape.fraction)
     say, length = reader.words.say, choice.board.length
     if most < least:
         return say("plan.lay.too-short", amount=words.amount(least - most))
+    remedy = say("plan.lay.slide-on" if choice.curve.fits.any() else "plan.lay.no-slide")
     room = outline_room(choice, choice.placed.slide)
     worst = int(np.argmin(room))
     if room[worst] < -1e-9:
         place = place_words(reader, float(choice.board.x[worst]), length)
-        return say("plan.lay.too-narrow", amount=words.amount(2.0 * float(room[worst])), place=place)
+        amount = words.amount(2.0 * float(room[worst]))
+        return f"{say('plan.lay.too-narrow', amount=amount, place=place)} {remedy}"
     line = choice.placed.line(choice.board.x)
     lack = {"bottom": choice.limits.lower - line, "deck": line - choice.limits.upper}
     face = max(lack, key=lambda one: float(lack[one].max()))
     worst = int(np.argmax(lack[face]))
     place = place_words(reader, _to_half_inch(float(choice.board.x[worst]), length), length)
-    return say(f"plan.lay.lacks-{face}", amount=words.amount(float(lack[face][worst])), place=place)
+    amount = words.amount(float(lack[face][worst]))
+    return f"{say(f'plan.lay.lacks-{face}', amount=amount, place=place)} {remedy}"
 
 
 def _to_half_inch(x: float, length: float) -> float:

@@ -97,7 +97,10 @@ const boards = new Newest(`/plan/${board}/live/board`, (answer) => {
     part("board").innerHTML = answer.form;
     if (name) /** @type {HTMLElement|null} */ (form.elements.namedItem(name))?.focus();
   } else renew(fresh);
-  part("head").innerHTML = answer.head;
+  if (answer.stands) part("head").innerHTML = answer.head;
+  // What stands below is of the last numbers that made a board: it stays, and pales, and nothing jumps.
+  for (const id of ["head", "stock", "lay", "off", "strokes"]) part(id).classList.toggle("stale-part", !answer.stands);
+  say(answer.stands ? "" : words.none);
   part("changed").hidden = !answer.changed;
   keep();
   if (!answer.stands || answer.sheet === state.sheet) return;
