@@ -136,6 +136,9 @@ def _listening(address: str, port: int) -> Iterator[socket.socket]:
     except OSError as why:
         what = f"Port {port} cannot be used: {os.strerror(why.errno or 0)}."
         raise InputError(Problem("--port", what, "Stop what uses it, or name another port.")) from None
+    # asyncio leaves this unset for sockets made here (their protocol number is 0), and every small
+    # answer on a kept connection would then wait some 40 ms for the other side's acknowledgement.
+    one.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
     with one:
         yield one
 
