@@ -14,6 +14,7 @@ import json
 import math
 import os
 import platform
+import re
 import subprocess
 import sys
 import time
@@ -49,15 +50,51 @@ class Bench:
     """How many cases in full and in quick, for those that ask; ``None``: it decides itself."""
 
 
+@dataclass(frozen=True)
+class Printed:
+    """A script beside this one that prints its figures itself.
+
+    Attributes
+    ----------
+    name, title
+        The script, and what the page calls it.
+    full, quick
+        Its arguments.
+    at_most
+        Words that it prints before a number, and the most that number may be.
+    """
+
+    name: str
+    title: str
+    full: tuple[str, ...] = ()
+    quick: tuple[str, ...] = ()
+    at_most: tuple[tuple[str, float], ...] = ()
+
+
+PRINTED = (
+    Printed(
+        "bench_rescue",
+        "Rescued boards",
+        ("1000",),
+        ("10",),
+        (("the most any stands out:", 1e-3), ("at most", 1e-3)),
+    ),
+    Printed("bench_advice", "Advice after one more reading"),
+    Printed("bench_trials", "Apprentice trials", ("1000",), ("20",)),
+    Printed(
+        "app_tablets", "Tablets posting readings", ("50", "60"), ("5", "4"), (("lost", 0), ("double", 0))
+    ),
+)
+
 BENCHES = (
     Bench("shape_figures", "Curves and solids", (1000, 20)),
     Bench("volume_others", "One solid's volume, three ways"),
     Bench("lay_speed", "The lay against HiGHS and a mesh boolean", (10_000, 300)),
     Bench("lay_growth", "The lay: growth, and its share of the machine's limit"),
-    Bench("stages_nested", "Plans whose stages are nested", (1000, 10)),
+    Bench("stages_nested", "Plans whose stages are nested", (300, 10)),
     Bench("cuts_rows", "Run-offs", (1000, 20)),
     Bench("water_speed", "Afloat, against slicing a mesh"),
-    Bench("brief_riders", "Boards from riders", (1000, 5)),
+    Bench("brief_riders", "Boards from riders", (100, 5)),
     Bench("stocking_scale", "Which blanks to keep, at scale"),
 )
 NOT_BENCHES = {"run", "cuts_runoffs"}
@@ -93,6 +130,34 @@ def run_apart(bench: Bench, quick: bool) -> list[dict] | None:
     if found.returncode != 0 or not told:
         return None
     return json.loads(told[-1][len(MARK) :])
+
+
+def printed_by(script: Printed, quick: bool) -> str | None:
+    """Run one script; return what it printed, ``None`` if it failed or a number is too large."""
+    words = [
+        sys.executable,
+        str(ROOT / "benchmarks" / f"{script.name}.py"),
+        *(script.quick if quick else script.full),
+    ]
+    path = os.pathsep.join([str(ROOT), *filter(None, [os.environ.get("PYTHONPATH")])])
+    began = time.perf_counter()
+    found = subprocess.run(
+        words,
+        stdout=subprocess.PIPE,
+        text=True,
+        cwd=ROOT,
+        check=False,
+        env={**os.environ, "PYTHONPATH": path},
+    )
+    fine = found.returncode == 0 and all(keeps(found.stdout, *limit) for limit in script.at_most)
+    say(f"{script.name}: {'done' if fine else 'FAILED'} in {time.perf_counter() - began:.0f} s")
+    return found.stdout if fine else None
+
+
+def keeps(text: str, words: str, most: float) -> bool:
+    """Whether the number after some words is there and at most so large."""
+    found = re.search(re.escape(words) + r"\s*([-+0-9.e]*[0-9])", text)
+    return found is not None and float(found[1]) <= most
 
 
 def say(line: str) -> None:
@@ -153,7 +218,9 @@ def memory_gib() -> float:
     return os.sysconf("SC_PAGE_SIZE") * os.sysconf("SC_PHYS_PAGES") / 2**30
 
 
-def report(results: list[tuple[Bench, list[dict]]], about: list[str]) -> str:
+def report(
+    results: list[tuple[Bench, list[dict]]], printed: list[tuple[Printed, str]], about: list[str]
+) -> str:
     """The whole page."""
     lines = [
         "# How fast, how exact",
@@ -166,6 +233,9 @@ def report(results: list[tuple[Bench, list[dict]]], about: list[str]) -> str:
     for bench, found in results:
         doc = (importlib.import_module(f"benchmarks.{bench.name}").__doc__ or "").strip().split("\n\n")[0]
         lines += ["", f"## {bench.title}", "", " ".join(doc.split()), "", *table(found)]
+    for script, text in printed:
+        lines += ["", f"## {script.title}", "", f"As `benchmarks/{script.name}.py` tells it:", ""]
+        lines += ["```", *text.rstrip().splitlines(), "```"]
     return "\n".join(lines) + "\n"
 
 
@@ -185,7 +255,14 @@ def main() -> int:
         found = run_apart(bench, args.quick)
         results += [(bench, found)] if found is not None else []
         failed += [] if found is not None else [bench.name]
-    page = report(results, about)
+    printed = []
+    for script in PRINTED:
+        if args.only and script.name not in args.only:
+            continue
+        text = printed_by(script, args.quick)
+        printed += [(script, text)] if text is not None else []
+        failed += [] if text is not None else [script.name]
+    page = report(results, printed, about)
     print(page)
     if failed:
         say(f"Failed: {', '.join(failed)}. Nothing was written.")
