@@ -8,6 +8,7 @@ from pathlib import Path
 from foamwright.demo import demo_path
 from foamwright.jobs.picking import read_job
 from foamwright.jobs.planning import plan_job, write_papers
+from foamwright.papers.aside import second_process
 from foamwright.planning.plan import Plan
 from foamwright.units import System
 
@@ -17,9 +18,12 @@ BOARDS = ("groyne", "breakwater")
 
 def demo_plans(folder: Path, paper: str, system: System) -> Iterator[tuple[Plan, tuple[Path, ...]]]:
     """Plan each demo board, write its papers into a folder of its own, and yield both."""
-    for name in BOARDS:
-        job = read_job(
-            demo_path(f"{name}.board.toml"), demo_path("harbour.stock.toml"), demo_path("harbour.bay.toml")
-        )
-        plan = plan_job(job, None, system)
-        yield plan, write_papers(plan, folder / name, paper, system)
+    with second_process() as helper:
+        for name in BOARDS:
+            job = read_job(
+                demo_path(f"{name}.board.toml"),
+                demo_path("harbour.stock.toml"),
+                demo_path("harbour.bay.toml"),
+            )
+            plan = plan_job(job, None, system)
+            yield plan, write_papers(plan, folder / name, paper, system, helper)

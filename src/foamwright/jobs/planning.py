@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from concurrent.futures import Executor
 from pathlib import Path
 
 from foamwright.documents import json_bytes
@@ -57,7 +58,9 @@ def no_blank_words(survey: Survey, system: System) -> str:
     return "\n".join(lines)
 
 
-def write_papers(plan: Plan, folder: Path, paper: str, system: System) -> tuple[Path, ...]:
+def write_papers(
+    plan: Plan, folder: Path, paper: str, system: System, helper: Executor | None = None
+) -> tuple[Path, ...]:
     """Write plan.json and the papers, all of them or none, and return their paths.
 
     Parameters
@@ -70,6 +73,8 @@ def write_papers(plan: Plan, folder: Path, paper: str, system: System) -> tuple[
         ``"a4"`` or ``"letter"``.
     system
         Inches or millimetres.
+    helper
+        A second process for the templates, from `foamwright.papers.aside`.
 
     Raises
     ------
@@ -80,6 +85,7 @@ def write_papers(plan: Plan, folder: Path, paper: str, system: System) -> tuple[
     from foamwright.papers.job_files import plan_files
     from foamwright.papers.tiling import Paper
 
-    contents = {"plan.json": json_bytes(plan.as_json()), **plan_files(plan, Paper[paper.upper()], system)}
+    papers = plan_files(plan, Paper[paper.upper()], system, helper=helper)
+    contents = {"plan.json": json_bytes(plan.as_json()), **papers}
     write_folder_atomically(folder, contents)
     return tuple(folder / name for name in contents)

@@ -8,7 +8,9 @@ sixteenth of an inch in a tilt of a degree and a half, to where the blank's rock
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -78,12 +80,17 @@ class RotationCheck:
     ----------
     true
         Clearances of the turned board.
-    small_tilt
-        Clearances of the same points as the best lay was computed.
+    tilted
+        Gives the clearances of the same points as the best lay was computed.
     """
 
     true: Clearance
-    small_tilt: Clearance
+    tilted: Callable[[], Clearance]
+
+    @cached_property
+    def small_tilt(self) -> Clearance:
+        """Clearances of the same points as the best lay was computed; worked out only if asked for."""
+        return self.tilted()
 
     @property
     def holds(self) -> bool:
@@ -138,11 +145,13 @@ def verify_rotation(
     """
     return RotationCheck(
         true=_clearance(points, blank, lay, allowed, saw, np.array([np.cos(lay.tilt), np.sin(lay.tilt)])),
-        small_tilt=_clearance(points, blank, lay, allowed, saw, None),
+        tilted=lambda: _clearance(points, blank, lay, allowed, saw, None),
     )
 
 
-def settled(choice: Choice, board: BoardShape, blank: BlankShape) -> Settled | None:
+def settled(
+    choice: Choice, board: BoardShape, blank: BlankShape, surface: Points | None = None
+) -> Settled | None:
     """Return the choice with a lay that truly fits: the best one under corrected limits.
 
     Where the turned board lacks clearance, the limits of the line are tightened there by what it lacks
@@ -154,13 +163,15 @@ def settled(choice: Choice, board: BoardShape, blank: BlankShape) -> Settled | N
         A choice that fits by its small tilt.
     board, blank
         The true curves it was made from.
+    surface
+        The board's `points_of`, where many blanks are tried; made here if not given.
 
     Returns
     -------
     Settled or None
         ``None`` if no slide near the best one fits once the board is turned.
     """
-    points = points_of(board)
+    points = points_of(board) if surface is None else surface
     for slide in _slides_near(choice):
         found = _settled_at(choice, points, blank, slide)
         if found is not None:

@@ -2,29 +2,28 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from concurrent.futures import Executor
 
+from foamwright.papers.aside import TemplatesWanted, begun
 from foamwright.papers.job_sheet import job_document
 from foamwright.papers.pdf import pdf_bytes
 from foamwright.papers.plan_shapes import template_shapes
-from foamwright.papers.templates import (
-    Template,
-    Wording,
-    files_of,
-    outline_template,
-    rocker_template,
-    section_template,
-)
+from foamwright.papers.templates import Wording
 from foamwright.papers.tiling import Paper
 from foamwright.papers.titleblock import TitleBlock
 from foamwright.planning.plan import Plan
 from foamwright.units import System
 
 JOB_SHEET = "job-sheet.pdf"
-TEMPLATES = "templates"
 
 
-def plan_files(plan: Plan, paper: Paper, system: System, block: TitleBlock | None = None) -> dict[str, bytes]:
+def plan_files(
+    plan: Plan,
+    paper: Paper,
+    system: System,
+    block: TitleBlock | None = None,
+    helper: Executor | None = None,
+) -> dict[str, bytes]:
     """Return the papers of a plan, file name to bytes.
 
     Parameters
@@ -37,6 +36,8 @@ def plan_files(plan: Plan, paper: Paper, system: System, block: TitleBlock | Non
         Inches or millimetres.
     block
         Job and date for the title blocks; left blank to write if not given.
+    helper
+        A second process for the templates, from `foamwright.papers.aside`; without one all is made here.
 
     Returns
     -------
@@ -45,20 +46,12 @@ def plan_files(plan: Plan, paper: Paper, system: System, block: TitleBlock | Non
         one piece as SVG and DXF.
     """
     named = block or blank_block(plan)
+    wording = Wording(system, plan.bay.tape.fraction)
+    templates = begun(TemplatesWanted(template_shapes(plan), named, wording, paper), helper)
     sheet = pdf_bytes(job_document(plan, paper, system, named))
-    files = {JOB_SHEET: sheet}
-    for template in _templates(plan, system, named):
-        chosen = replace(template, pages={paper: template.pages[paper]})
-        files |= {f"{TEMPLATES}/{name}": content for name, content in files_of(chosen).items()}
-    return files
+    return {JOB_SHEET: sheet, **templates()}
 
 
 def blank_block(plan: Plan) -> TitleBlock:
     """Return the title block with job and date left blank to write: papers add no date of their own."""
     return TitleBlock("", job=" ", board=plan.board.name, blank=plan.blank.id, date=" ")
-
-
-def _templates(plan: Plan, system: System, block: TitleBlock) -> list[Template]:
-    shapes, wording = template_shapes(plan), Wording(system, plan.bay.tape.fraction)
-    makers = [outline_template, rocker_template, section_template]
-    return [make(shapes, block, wording) for make in makers]

@@ -23,7 +23,7 @@ from foamwright.lay.choice import Choice
 from foamwright.lay.profiles import profile_of_blank, profile_of_board
 from foamwright.lay.rack import Rack
 from foamwright.lay.reasons import reasons_for
-from foamwright.lay.rotation import settled
+from foamwright.lay.rotation import Points, points_of, settled
 from foamwright.lay.survey import Order, Survey, survey
 from foamwright.lay.words import Words
 from foamwright.planning.plan import Plan
@@ -37,14 +37,16 @@ def survey_of(board: Board, blanks: Sequence[Blank], bay: Bay) -> Survey:
     rack = Rack(tuple(profile_of_blank(blank) for blank in blanks))
     found = survey(profile_of_board(board), rack, bay, order=Order.WORK)
     solid = {blank.id: blank for blank in blanks}
-    return Survey(tuple(sorted((_truly(c, board, solid[c.id]) for c in found.choices), key=_order)))
+    surface = points_of(board)
+    truly = (_truly(choice, board, solid[choice.id], surface) for choice in found.choices)
+    return Survey(tuple(sorted(truly, key=_order)))
 
 
-def _truly(choice: Choice, board: Board, blank: Blank) -> Choice:
+def _truly(choice: Choice, board: Board, blank: Blank, surface: Points) -> Choice:
     """Return the choice with a lay that fits when the board is really turned; it fails if there is none."""
     if not choice.fits:
         return choice
-    checked = settled(choice, board, blank)
+    checked = settled(choice, board, blank, surface)
     return replace(choice, fits=False) if checked is None else checked.choice
 
 

@@ -23,10 +23,13 @@ def run(args: argparse.Namespace) -> int:
     from foamwright.cli.show import print_json, system_of
     from foamwright.jobs.picking import read_job
     from foamwright.jobs.planning import plan_job, write_papers
+    from foamwright.papers.aside import second_process
 
     system = system_of(args)
-    plan = plan_job(read_job(args.board, args.stock, args.bay), args.blank, system)
-    written = write_papers(plan, args.out, args.paper, system)
+    job = read_job(args.board, args.stock, args.bay)
+    with second_process() as helper:
+        plan = plan_job(job, args.blank, system)
+        written = write_papers(plan, args.out, args.paper, system, helper)
     if args.json:
         print_json(plan.as_json())
     else:

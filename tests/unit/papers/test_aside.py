@@ -1,0 +1,38 @@
+"""Templates made in a second process: the same bytes, and no paper lost with the process."""
+
+import os
+
+from foamwright.papers.aside import TemplatesWanted, begun, second_process
+from foamwright.papers.plan_shapes import template_shapes
+from foamwright.papers.templates import Wording
+from foamwright.papers.tiling import Paper
+from foamwright.papers.titleblock import TitleBlock
+from foamwright.units import System
+from tests.plans import demo_plan
+
+
+def wanted():
+    block = TitleBlock("", job=" ", board="Groyne", blank="Q", date=" ")
+    return TemplatesWanted(template_shapes(demo_plan()), block, Wording(System.INCH, 16), Paper.A4)
+
+
+def test_the_same_bytes_from_the_second_process_and_after_it_was_lost():
+    here = begun(wanted(), None)()
+    with second_process() as helper:
+        assert helper is not None
+        elsewhere = helper.submit(os.getpid).result()
+        there = begun(wanted(), helper)()
+        helper.submit(os._exit, 3)
+        lost = begun(wanted(), helper)()
+    assert elsewhere != os.getpid()
+    assert there == here
+    assert lost == here
+
+
+def test_no_second_process_where_the_machine_allows_none(monkeypatch):
+    def none(*_, **__):
+        raise OSError
+
+    monkeypatch.setattr("foamwright.papers.aside.ProcessPoolExecutor", none)
+    with second_process() as helper:
+        assert helper is None
