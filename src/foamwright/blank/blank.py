@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -99,7 +100,13 @@ def _points(marks: tuple[Mark, ...], factor: float = 1.0) -> tuple[Point, ...]:
 
 
 def _rocker(numbers: BlankNumbers) -> FairCurve:
-    return touching(_points(numbers.rocker), None).curve
+    return _touching(_points(numbers.rocker))
+
+
+@lru_cache(maxsize=512)
+def _touching(points: tuple[Point, ...]) -> FairCurve:
+    # A stock has each rocker in many thicknesses: the search for its lowest point is made once.
+    return touching(points, None).curve
 
 
 def _even(marks: tuple[Mark, ...]) -> bool:
