@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from concurrent.futures import Executor
 from pathlib import Path
 
 from foamwright.documents import json_bytes
@@ -12,6 +11,7 @@ from foamwright.jobs.picking import Job, pick_job
 from foamwright.lay.choice import Choice
 from foamwright.lay.report import why_lines
 from foamwright.lay.survey import Survey
+from foamwright.papers.aside import Helper
 from foamwright.planning.build import build_plan
 from foamwright.planning.plan import Plan
 from foamwright.units import System
@@ -59,7 +59,7 @@ def no_blank_words(survey: Survey, system: System) -> str:
 
 
 def write_papers(
-    plan: Plan, folder: Path, paper: str, system: System, helper: Executor | None = None
+    plan: Plan, folder: Path, paper: str, system: System, helper: Helper | None = None
 ) -> tuple[Path, ...]:
     """Write plan.json and the papers, all of them or none, and return their paths.
 

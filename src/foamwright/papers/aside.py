@@ -7,15 +7,16 @@ can be had, or it is lost, the same functions run here: the bytes are the same.
 
 from __future__ import annotations
 
+import os
+import pickle
 import signal
+import subprocess
+import sys
 from collections.abc import Callable, Iterator
-from concurrent.futures import Executor, Future, ProcessPoolExecutor
-from concurrent.futures.process import BrokenProcessPool
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 from importlib import import_module
-from multiprocessing import get_context
-from typing import TYPE_CHECKING
+from typing import IO, TYPE_CHECKING
 
 if TYPE_CHECKING:
     from foamwright.papers.templates import TemplateShapes, Wording
@@ -28,18 +29,8 @@ TEMPLATES = "templates"
 LIBRARIES = ("foamwright.papers.templates", "reportlab.pdfgen.canvas", "ezdxf", "fontTools.subset")
 """What takes its time to load."""
 
-
-@contextmanager
-def second_process() -> Iterator[Executor | None]:
-    """Give a process that is loading the drawing libraries meanwhile; ``None`` where there can be none."""
-    try:
-        pool = ProcessPoolExecutor(1, mp_context=get_context("spawn"), initializer=_left_alone)
-        pool.submit(_loaded)
-    except (OSError, ImportError, NotImplementedError):
-        yield None
-        return
-    with pool:
-        yield pool
+LOST = (OSError, ValueError, EOFError, pickle.UnpicklingError)
+"""What reading from, or writing to, a process that is gone raises."""
 
 
 @dataclass(frozen=True)
@@ -75,27 +66,80 @@ class TemplatesWanted:
         return made
 
 
-def begun(wanted: TemplatesWanted, helper: Executor | None) -> Callable[[], dict[str, bytes]]:
+@dataclass(frozen=True)
+class Helper:
+    """A process that makes templates: it is asked on its `asking` and answers on its `answering`."""
+
+    asking: IO[bytes]
+    answering: IO[bytes]
+
+    def begin(self, wanted: TemplatesWanted) -> None:
+        """Send what is wanted."""
+        pickle.dump(wanted, self.asking)
+        self.asking.flush()
+
+    def take(self) -> dict[str, bytes]:
+        """Wait for the files asked for last."""
+        files: dict[str, bytes] = pickle.load(self.answering)
+        return files
+
+
+@contextmanager
+def second_process() -> Iterator[Helper | None]:
+    """Give a process that is loading the drawing libraries meanwhile; ``None`` where there can be none."""
+    # -P: nothing in the folder where the person works takes the place of a library.
+    words = [sys.executable, "-P", "-m", "foamwright.papers.aside"]
+    try:
+        process = subprocess.Popen(
+            words, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL
+        )
+    except OSError:
+        yield None
+        return
+    assert process.stdin is not None
+    assert process.stdout is not None
+    try:
+        yield Helper(process.stdin, process.stdout)
+    finally:
+        process.kill()
+        with suppress(OSError):
+            process.communicate()
+
+
+def begun(wanted: TemplatesWanted, helper: Helper | None) -> Callable[[], dict[str, bytes]]:
     """Have the helper begin, and return what waits for its files; without one they are made when called."""
+    if helper is None:
+        return wanted.files
     try:
-        coming = helper.submit(wanted.files) if helper is not None else None
-    except BrokenProcessPool:
-        coming = None
-    return lambda: _taken(wanted, coming)
+        helper.begin(wanted)
+    except LOST:
+        return wanted.files
+    return lambda: _taken(wanted, helper)
 
 
-def _taken(wanted: TemplatesWanted, coming: Future[dict[str, bytes]] | None) -> dict[str, bytes]:
+def _taken(wanted: TemplatesWanted, helper: Helper) -> dict[str, bytes]:
     try:
-        return coming.result() if coming is not None else wanted.files()
-    except BrokenProcessPool:
+        return helper.take()
+    except LOST:
         return wanted.files()
 
 
-def _left_alone() -> None:
-    # A person's Ctrl-C stops the first process; it tells this one by closing the pool.
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-
-
-def _loaded() -> None:
+def serve(asked: IO[bytes], answers: IO[bytes]) -> None:
+    """Make what is asked for until nobody asks any more."""
     for name in LIBRARIES:
         import_module(name)
+    while True:
+        try:
+            wanted: TemplatesWanted = pickle.load(asked)
+        except EOFError:
+            return
+        pickle.dump(wanted.files(), answers)
+        answers.flush()
+
+
+if __name__ == "__main__":
+    # A person's Ctrl-C stops the first process, which then ends this one.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    own = os.fdopen(os.dup(1), "wb")
+    os.dup2(2, 1)
+    serve(sys.stdin.buffer, own)

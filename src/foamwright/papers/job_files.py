@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from concurrent.futures import Executor
-
-from foamwright.papers.aside import TemplatesWanted, begun
+from foamwright.papers.aside import Helper, TemplatesWanted, begun
 from foamwright.papers.job_sheet import job_document
 from foamwright.papers.pdf import pdf_bytes
 from foamwright.papers.plan_shapes import template_shapes
@@ -22,7 +20,7 @@ def plan_files(
     paper: Paper,
     system: System,
     block: TitleBlock | None = None,
-    helper: Executor | None = None,
+    helper: Helper | None = None,
 ) -> dict[str, bytes]:
     """Return the papers of a plan, file name to bytes.
 

@@ -4,6 +4,10 @@ from __future__ import annotations
 
 import argparse
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from foamwright.papers.aside import Helper
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -20,16 +24,21 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Plan the job and write its papers; 1 if no blank fits."""
+    from foamwright.papers.aside import second_process
+
+    # It loads its libraries while the first process loads its own.
+    with second_process() as helper:
+        return _planned(args, helper)
+
+
+def _planned(args: argparse.Namespace, helper: Helper | None) -> int:
     from foamwright.cli.show import print_json, system_of
     from foamwright.jobs.picking import read_job
     from foamwright.jobs.planning import plan_job, write_papers
-    from foamwright.papers.aside import second_process
 
     system = system_of(args)
-    job = read_job(args.board, args.stock, args.bay)
-    with second_process() as helper:
-        plan = plan_job(job, args.blank, system)
-        written = write_papers(plan, args.out, args.paper, system, helper)
+    plan = plan_job(read_job(args.board, args.stock, args.bay), args.blank, system)
+    written = write_papers(plan, args.out, args.paper, system, helper)
     if args.json:
         print_json(plan.as_json())
     else:
