@@ -21,6 +21,9 @@ from foamwright.units import BareNumberError, Unit, quoted
 M = TypeVar("M", bound=SheetModel)
 V = TypeVar("V")
 
+MOST_STATIONS = 200
+"""At one curve: a tape's marks an inch and a half apart on the longest board."""
+
 
 @dataclass(frozen=True, slots=True)
 class At(Generic[V]):
@@ -117,6 +120,7 @@ class OpenSheet(Generic[M]):
         # Where the length could not be read, the places measured from the nose are nan.
         found.sort(key=lambda at: (math.isnan(at.x), at.x))
         self._note_doubles(path, found)
+        self._note_too_many(path, len(found))
         return found
 
     def marks(
@@ -132,6 +136,12 @@ class OpenSheet(Generic[M]):
         else:
             known = dict.fromkeys([*keys, *STATION_WORDS[:3], "12 from nose"])
             self.problems.note(path, what, did_you_mean(key, known))
+
+    def _note_too_many(self, path: Path, count: int) -> None:
+        # The time for a curve grows with its stations; nobody marks so many by hand.
+        if count > MOST_STATIONS:
+            what = f"{count} stations are more than the {MOST_STATIONS} that one curve is made from."
+            self.problems.note(path, what, "Keep those that a tape would mark; a fair curve needs few.")
 
     def _note_doubles(self, path: Path, found: list[At[Any]]) -> None:
         for first, second in pairwise(found):
