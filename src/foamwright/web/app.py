@@ -22,6 +22,7 @@ from foamwright.web.bench import routes as bench
 from foamwright.web.classroom import routes as classroom
 from foamwright.web.live import Live
 from foamwright.web.pages import access, boards, home, jobs, people, stock
+from foamwright.web.planning import comparing as planning_comparing
 from foamwright.web.planning import giving as planning_giving
 from foamwright.web.planning import live as planning_live
 from foamwright.web.planning import pages as planning
@@ -40,6 +41,7 @@ PAGES: tuple[APIRouter, ...] = (
     access.router,
     planning_live.wishes,
     planning_live.forms,
+    planning_comparing.router,
     planning.router,
     planning_giving.router,
     statics.router,
