@@ -10,7 +10,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TypeVar
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +54,15 @@ class InputError(FoamwrightError):
     def __init__(self, problems: tuple[Problem, ...] | list[Problem] | Problem) -> None:
         self.problems: tuple[Problem, ...] = (problems,) if isinstance(problems, Problem) else tuple(problems)
         super().__init__("\n".join(str(p) for p in self.problems))
+
+
+def attempt(problems: list[Problem], read: Callable[[], T]) -> T | None:
+    """Return what is read, or ``None`` with its problems added to those gathered already."""
+    try:
+        return read()
+    except InputError as wrong:
+        problems.extend(wrong.problems)
+        return None
 
 
 class NoAnswerError(FoamwrightError):

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from foamwright.demo import demo_path
+from foamwright.jobs.after_foam import read_after
 from foamwright.jobs.picking import read_job
 from foamwright.jobs.planning import plan_job, write_papers
 from foamwright.papers.aside import second_process
@@ -18,7 +19,8 @@ BOARDS = ("groyne", "breakwater")
 
 def demo_plans(folder: Path, paper: str, system: System) -> Iterator[tuple[Plan, tuple[Path, ...]]]:
     """Plan each demo board, write its papers into a folder of its own, and yield both."""
-    with second_process() as helper:
+    after = read_after(demo_path("demo.rider.toml"), None)
+    with second_process(("foamwright.jobs.finish", "foamwright.jobs.water")) as helper:
         for name in BOARDS:
             job = read_job(
                 demo_path(f"{name}.board.toml"),
@@ -26,4 +28,4 @@ def demo_plans(folder: Path, paper: str, system: System) -> Iterator[tuple[Plan,
                 demo_path("harbour.bay.toml"),
             )
             plan = plan_job(job, None, system)
-            yield plan, write_papers(plan, folder / name, paper, system, helper)
+            yield plan, write_papers(plan, folder / name, paper, system, after, helper)

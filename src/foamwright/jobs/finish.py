@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from foamwright.bay.bay import Bay
 from foamwright.bay.materials import Materials
 from foamwright.bay.materials_sheet import read_materials
 from foamwright.bay.sheet import read_bay
-from foamwright.board.board import board_of
+from foamwright.board.board import Board, board_of
 from foamwright.board.sheet import read_board
 from foamwright.documents import json_bytes
 from foamwright.findings import Finding
@@ -17,8 +18,10 @@ from foamwright.finish.boxes import BoxFit
 from foamwright.finish.finished import USUAL_RIDER, Finished, Shop, check_finished, finish_board
 from foamwright.finish.laminate import Ply
 from foamwright.finish.sandwich import JOLT, SPAN
-from foamwright.jobs.water import FloatJob
 from foamwright.units import System
+
+if TYPE_CHECKING:
+    from foamwright.jobs.water import FloatJob
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,8 +159,19 @@ def finish_job(order: FinishOrder, system: System) -> FinishJob:
     board = board_of(read_board(order.board))
     bay = Bay() if order.bay is None else read_bay(order.bay)
     materials = Materials() if order.materials is None else read_materials(order.materials)
-    finished = finish_board(board, Shop(materials, bay.prices, order.blank_price), order.rider, system)
-    return FinishJob(finished, materials, order.rider, check_finished(finished, materials, system))
+    return finish_of(board, Shop(materials, bay.prices, order.blank_price), order.rider, system)
+
+
+def finish_of(board: Board, shop: Shop, rider: float, system: System) -> FinishJob:
+    """Return a board finished in a shop for a rider of a mass in kg.
+
+    Raises
+    ------
+    InputError
+        A fin box lies outside the outline.
+    """
+    finished = finish_board(board, shop, rider, system)
+    return FinishJob(finished, shop.materials, rider, check_finished(finished, shop.materials, system))
 
 
 AFTER_SHEET = "after-the-foam.pdf"

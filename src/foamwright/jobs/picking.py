@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -14,7 +13,7 @@ from foamwright.blank.blank import Blank, blank_of
 from foamwright.blank.sheet import read_stock
 from foamwright.board.board import Board, board_of
 from foamwright.board.sheet import read_board
-from foamwright.errors import InputError, Problem
+from foamwright.errors import InputError, Problem, attempt
 from foamwright.lay.survey import Survey
 from foamwright.planning.build import survey_of
 
@@ -39,21 +38,13 @@ def read_job(board: Path, stock: Path, bay: Path | None) -> Job:
         Anything in any of the sheets cannot stand.
     """
     problems: list[Problem] = []
-    made = _attempt(problems, lambda: board_of(read_board(board)))
-    numbers = _attempt(problems, lambda: read_stock(stock)) or ()
-    blanks = [_attempt(problems, partial(blank_of, one)) for one in numbers]
-    workshop = Bay() if bay is None else _attempt(problems, lambda: read_bay(bay))
+    made = attempt(problems, lambda: board_of(read_board(board)))
+    numbers = attempt(problems, lambda: read_stock(stock)) or ()
+    blanks = [attempt(problems, partial(blank_of, one)) for one in numbers]
+    workshop = Bay() if bay is None else attempt(problems, lambda: read_bay(bay))
     if problems or made is None or workshop is None:
         raise InputError(problems)
     return Job(made, tuple(blank for blank in blanks if blank is not None), workshop)
-
-
-def _attempt(problems: list[Problem], read: Callable[[], T]) -> T | None:
-    try:
-        return read()
-    except InputError as wrong:
-        problems.extend(wrong.problems)
-        return None
 
 
 def pick_job(job: Job) -> Survey:

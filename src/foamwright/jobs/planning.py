@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from foamwright.documents import json_bytes
 from foamwright.errors import InputError, NoAnswerError, Problem
@@ -15,6 +16,9 @@ from foamwright.papers.aside import Helper
 from foamwright.planning.build import build_plan
 from foamwright.planning.plan import Plan
 from foamwright.units import System
+
+if TYPE_CHECKING:
+    from foamwright.jobs.after_foam import AfterSheets
 
 
 def plan_job(job: Job, blank_id: str | None, system: System) -> Plan:
@@ -59,7 +63,12 @@ def no_blank_words(survey: Survey, system: System) -> str:
 
 
 def write_papers(
-    plan: Plan, folder: Path, paper: str, system: System, helper: Helper | None = None
+    plan: Plan,
+    folder: Path,
+    paper: str,
+    system: System,
+    after: AfterSheets | None = None,
+    helper: Helper | None = None,
 ) -> tuple[Path, ...]:
     """Write plan.json and the papers, all of them or none, and return their paths.
 
@@ -73,19 +82,23 @@ def write_papers(
         ``"a4"`` or ``"letter"``.
     system
         Inches or millimetres.
+    after
+        What the board is glassed with, and who rides it; as usual, and nobody, where not given.
     helper
-        A second process for the templates, from `foamwright.papers.aside`.
+        A second process, from `foamwright.papers.aside`.
 
     Raises
     ------
     InputError
-        The folder cannot be written to.
+        The folder cannot be written to, or a fin box lies outside the outline.
     """
     # Drawing and its libraries are loaded only where papers are written.
+    from foamwright.jobs.after_foam import AfterSheets, after_wanted
     from foamwright.papers.job_files import plan_files
     from foamwright.papers.tiling import Paper
 
-    papers = plan_files(plan, Paper[paper.upper()], system, helper=helper)
+    more = [after_wanted(plan, after or AfterSheets(), paper, system)]
+    papers = plan_files(plan, Paper[paper.upper()], system, helper=helper, more=more)
     contents = {"plan.json": json_bytes(plan.as_json()), **papers}
     write_folder_atomically(folder, contents)
     return tuple(folder / name for name in contents)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from foamwright.papers.aside import Helper, TemplatesWanted, begun
+from collections.abc import Sequence
+
+from foamwright.papers.aside import Helper, TemplatesWanted, Wanted, begun
 from foamwright.papers.job_sheet import job_document
 from foamwright.papers.pdf import pdf_bytes
 from foamwright.papers.plan_shapes import template_shapes
@@ -21,6 +23,7 @@ def plan_files(
     system: System,
     block: TitleBlock | None = None,
     helper: Helper | None = None,
+    more: Sequence[Wanted] = (),
 ) -> dict[str, bytes]:
     """Return the papers of a plan, file name to bytes.
 
@@ -36,18 +39,21 @@ def plan_files(
         Job and date for the title blocks; left blank to write if not given.
     helper
         A second process for the templates, from `foamwright.papers.aside`; without one all is made here.
+    more
+        Papers to go with them.
 
     Returns
     -------
     dict
         ``job-sheet.pdf``, and in the folder ``templates`` each template as tiled PDF for `paper`, and in
-        one piece as SVG and DXF.
+        one piece as SVG and DXF; then what `more` makes.
     """
     named = block or blank_block(plan)
     wording = Wording(system, plan.bay.tape.fraction)
-    templates = begun(TemplatesWanted(template_shapes(plan), named, wording, paper), helper)
+    wanted = TemplatesWanted(template_shapes(plan), named, wording, paper)
+    others = begun([wanted, *more], helper)
     sheet = pdf_bytes(job_document(plan, paper, system, named))
-    return {JOB_SHEET: sheet, **templates()}
+    return {JOB_SHEET: sheet, **others()}
 
 
 def blank_block(plan: Plan) -> TitleBlock:

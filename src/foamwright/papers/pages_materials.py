@@ -89,7 +89,7 @@ def _shopping(finished: Finished, width: float) -> Block:
         Column(finished.price.currency, 18.0),
         Column("have", 12.0, Aligned.WRITE),
     ]
-    rows = [(line.name, f"{line.quantity:.2f}", line.unit, f"{line.cost:.2f}", "") for line in finished.lines]
+    rows = [(line.name, _quantity(line.quantity), line.unit, f"{line.cost:.2f}", "") for line in finished.lines]
     return _under("What to have at hand", table(columns, rows, _STYLE), width)
 
 
@@ -114,3 +114,8 @@ def _bending(finished: Finished, width: float) -> Block:
         "Textbook figures of a straight sandwich beam; nothing about dents or fatigue."
     )
     return _under("How it bends", paragraph(words, width, BODY_TEXT), width)
+
+
+def _quantity(value: float) -> str:
+    """Whole pieces as such; what is measured to a hundredth."""
+    return f"{value:.0f}" if value == round(value) else f"{value:.2f}"

@@ -132,10 +132,10 @@ def test_a_sheet_that_cannot_stand_is_told_every_time():
             solid_board(Wanted(SHEET.replace('"12 1/8"', '"12 1/x"')))
 
 
-def test_a_board_of_a_thousand_stations_holds_up_nobody():
-    rows = "".join(f'"{n / 8} from tail" = {n / 600 + 0.9}\n' for n in range(100, 500) if n not in (96, 512))
+def test_a_board_of_very_many_stations_holds_up_nobody():
+    rows = "".join(f'"{n / 8} from tail" = {n / 600 + 0.9}\n' for n in range(100, 250) if n not in (96, 512))
     many = SHEET.replace('"12 from nose" = 1.9\n', f'"12 from nose" = 1.9\n{rows}')
-    with pytest.raises(InputError, match="404 stations are more than are worked out"):
+    with pytest.raises(InputError, match="154 stations are more than are worked out"):
         solid_board(Wanted(many))
 
 

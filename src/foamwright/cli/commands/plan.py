@@ -9,6 +9,9 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from foamwright.papers.aside import Helper
 
+AFTER = ("foamwright.jobs.finish",)
+"""What the second process loads for the papers of what comes after the foam."""
+
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add the command's arguments."""
@@ -16,6 +19,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--stock", type=Path, required=True, metavar="STOCK", help="stock sheet")
     parser.add_argument("--blank", metavar="ID", help="take this blank, not the best one")
     parser.add_argument("--bay", type=Path, metavar="BAY", help="bay sheet (default: a usual bay)")
+    parser.add_argument("--rider", type=Path, metavar="RIDER", help="rider sheet, for the page of the water")
+    parser.add_argument(
+        "--materials", type=Path, metavar="MATERIALS", help="materials sheet (default: usual materials)"
+    )
     parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="paper of the printed pages")
     parser.add_argument(
         "--out", type=Path, required=True, metavar="DIR", help="folder for plan.json and the papers"
@@ -27,18 +34,25 @@ def run(args: argparse.Namespace) -> int:
     from foamwright.papers.aside import second_process
 
     # It loads its libraries while the first process loads its own.
-    with second_process() as helper:
+    with second_process(AFTER if args.rider is None else (*AFTER, "foamwright.jobs.water")) as helper:
         return _planned(args, helper)
 
 
 def _planned(args: argparse.Namespace, helper: Helper | None) -> int:
     from foamwright.cli.show import print_json, system_of
+    from foamwright.errors import InputError, Problem, attempt
+    from foamwright.jobs.after_foam import read_after
     from foamwright.jobs.picking import read_job
     from foamwright.jobs.planning import plan_job, write_papers
 
     system = system_of(args)
-    plan = plan_job(read_job(args.board, args.stock, args.bay), args.blank, system)
-    written = write_papers(plan, args.out, args.paper, system, helper)
+    problems: list[Problem] = []
+    job = attempt(problems, lambda: read_job(args.board, args.stock, args.bay))
+    after = attempt(problems, lambda: read_after(args.rider, args.materials))
+    if job is None or problems:
+        raise InputError(problems)
+    plan = plan_job(job, args.blank, system)
+    written = write_papers(plan, args.out, args.paper, system, after, helper)
     if args.json:
         print_json(plan.as_json())
     else:
