@@ -17,11 +17,12 @@ from foamwright.stages.solids import Stage, StageName
 
 @dataclass(frozen=True, eq=False)
 class Job:
-    """What every page is drawn from."""
+    """What every page is drawn from; `bench` is the address of the job's bench in the app, empty without."""
 
     plan: Plan
     figures: Figures
     ground: Ground
+    bench: str = ""
 
     def marks(self, stage: StageName, face: Face | None) -> list[StageMark]:
         """Return the marks of one face of one stage, tail to nose."""

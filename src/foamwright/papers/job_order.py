@@ -10,6 +10,7 @@ from foamwright.papers.drawing_table import Aligned, Column, TableStyle, table
 from foamwright.papers.drawing_text import Block, TextStyle, numbered, paragraph, stacked
 from foamwright.papers.job_base import Job
 from foamwright.papers.job_cautions import caution_strip
+from foamwright.papers.job_code import bench_code
 from foamwright.papers.job_howto import Step
 from foamwright.papers.job_minutes import minutes_by_step
 from foamwright.papers.job_page import BODY_HEAD, Headed, Told, told
@@ -155,7 +156,8 @@ def _at_hand(job: Job) -> Block:
         f"Sanding: {_fine(job, allowances.finish)} on each face and round the edge.",
     )
     hand = stacked([paragraph("Have at hand", _SIDE, BODY_HEAD), *lines], 1.2)
-    return stacked([hand, told(left, _SIDE), *_mind(job)], 4.0)
+    code = [bench_code(job.bench, _SIDE)] if job.bench else []
+    return stacked([*code, hand, told(left, _SIDE), *_mind(job)], 4.0)
 
 
 def _mind(job: Job) -> list[Block]:

@@ -25,7 +25,7 @@ _LEADING = 3
 """Sheets before those of the first step."""
 
 
-def job_document(plan: Plan, paper: Paper, system: System, block: TitleBlock) -> Document:
+def job_document(plan: Plan, paper: Paper, system: System, block: TitleBlock, bench: str = "") -> Document:
     """Return the job sheet of a plan.
 
     Parameters
@@ -38,13 +38,15 @@ def job_document(plan: Plan, paper: Paper, system: System, block: TitleBlock) ->
         Inches or millimetres.
     block
         Whose it is: job, board, blank, date; each sheet adds its name, scale and number.
+    bench
+        Address of the job's bench in the app, for a code that a tablet reads; empty: no code.
 
     Returns
     -------
     Document
         Overview, order of the work, the choice explained, the pages of every step, a log for readings.
     """
-    job = Job(plan, figures_of(plan.bay, system), ground_for(paper))
+    job = Job(plan, figures_of(plan.bay, system), ground_for(paper), bench)
     pages = pages_of(job)
     sheets = tuple(job.ground.sheet(page, block, n, len(pages)) for n, page in enumerate(pages, start=1))
     return Document(f"{plan.board.name}: job sheet", sheets, "How to shape it, step by step")
