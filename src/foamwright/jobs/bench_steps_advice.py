@@ -10,7 +10,6 @@ from functools import lru_cache
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from foamwright.bay.bay import Bay
 from foamwright.bench.advice import Advice, advise
 from foamwright.bench.as_is import stretches
 from foamwright.bench.belief import ChipFactor, Made
@@ -18,6 +17,7 @@ from foamwright.bench.entries import Entry, Event, State, Stroked, Taken
 from foamwright.bench.plan_file import JobPlan, plan_from
 from foamwright.bench.readings import FITTING, Measured, Reading, Tool
 from foamwright.cuts.runs import End
+from foamwright.jobs.bench_steps_planning import bay_of_sheet
 from foamwright.shop.kinds import ReadingState
 from foamwright.shop.plans import steps_of
 from foamwright.shop.readings import readings_of
@@ -39,7 +39,7 @@ def advise_at_bench(session: Session, job: JobRow, system: System) -> Advice | N
     """Return the advice for a job, or ``None`` before anything was told or planned.
 
     Strokes are taken as the step's groups in order; those that were ticked and taken back do not count.
-    The bay's usual tape is assumed, as the job does not keep its bay.
+    It is given with the bay that the job was planned with.
     """
     if not job.plan:
         return None
@@ -49,7 +49,7 @@ def advise_at_bench(session: Session, job: JobRow, system: System) -> Advice | N
     plan = _plan_of(job.plan)
     told.sort(key=lambda one: one.at)
     entries = tuple(Entry(n, one.at.isoformat(), one.event) for n, one in enumerate(told, start=1))
-    found = stretches(plan, entries, Bay(), ChipFactor())
+    found = stretches(plan, entries, bay_of_sheet(job.bay_sheet), ChipFactor())
     return advise(plan, found, [station.x for station in rack_stations(plan.length, system)])
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from foamwright.bay.bay import Bay
+from foamwright.bay.sheet import bay_from_text
 from foamwright.blank.blank import blank_of
 from foamwright.blank.sheet import stock_from_text
 from foamwright.board.board import board_of
@@ -15,8 +16,21 @@ from foamwright.shop.plans import StepWish
 from foamwright.units import System
 
 
-def plan_of_sheets(board_sheet: str, blank_sheet: str, system: System) -> tuple[str, tuple[StepWish, ...]]:
-    """Return the plan's document and its steps, for the blank that the job took, in the usual bay.
+def bay_of_sheet(bay_sheet: str) -> Bay:
+    """Return the bay of a sheet's text; an empty one is the usual bay.
+
+    Raises
+    ------
+    InputError
+        It cannot stand.
+    """
+    return bay_from_text(bay_sheet, "bay") if bay_sheet else Bay()
+
+
+def plan_of_sheets(
+    board_sheet: str, blank_sheet: str, bay_sheet: str, system: System
+) -> tuple[str, tuple[StepWish, ...]]:
+    """Return the plan's document and its steps, for the blank that the job took.
 
     Raises
     ------
@@ -27,5 +41,5 @@ def plan_of_sheets(board_sheet: str, blank_sheet: str, system: System) -> tuple[
     """
     board = board_of(board_from_text(board_sheet, "board"))
     blanks = tuple(blank_of(numbers) for numbers in stock_from_text(blank_sheet, "blank"))
-    plan = plan_job(Job(board, blanks, Bay()), None, system)
+    plan = plan_job(Job(board, blanks, bay_of_sheet(bay_sheet)), None, system)
     return json_bytes(plan.as_json()).decode(), step_wishes(plan)

@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from foamwright.bay.bay import Bay
+from foamwright.bay.sheet import bay_from_text
 from foamwright.blank.blank import Blank, blank_of
 from foamwright.blank.sheet import stock_from_text
 from foamwright.board.board import Board, board_of
@@ -36,7 +37,7 @@ SHEET_NAME = "board"
 """What messages call a sheet that is being typed."""
 
 BAY = Bay()
-"""The workshop as it is usually; the shop keeps no bay sheet of its own."""
+"""The workshop as it is usually."""
 
 MOST_STATIONS = 40
 """Stations of a curve that are worked out in the app: half a second's work; the command line takes more."""
@@ -47,10 +48,13 @@ SAME_SLIDE = 1e-7
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """A board as it is wanted now: the text of its sheet, and the units in which failures are told."""
+    """A board as it is wanted now: the text of its sheet, the units in which failures are told, and the text
+    of the bay sheet that it is planned with (empty: the usual bay).
+    """
 
     sheet: str
     system: System = System.INCH
+    bay: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +92,17 @@ def solid_board(wanted: Wanted) -> Board:
         Anything in it cannot stand, or no fair curve meets its numbers; every problem is held.
     """
     return _BOARDS(wanted)
+
+
+def bay_of(wanted: Wanted) -> Bay:
+    """Return the workshop that a board is planned in.
+
+    Raises
+    ------
+    InputError
+        Anything in its sheet cannot stand.
+    """
+    return _BAYS(wanted.bay)
 
 
 def checked_board(wanted: Wanted) -> Checked:
@@ -222,6 +237,10 @@ def _board(wanted: Wanted) -> Board:
     return board_of(numbers, wanted.system)
 
 
+def _bay(sheet: str) -> Bay:
+    return bay_from_text(sheet, "bay") if sheet else BAY
+
+
 def _require_few(numbers: BoardNumbers) -> None:
     """Refuse a board that would hold up everybody else: the time for a curve grows with its stations."""
     tables = {"outline": numbers.outline, "rocker": numbers.rocker, "thickness": numbers.thickness}
@@ -258,7 +277,7 @@ def _solid(sheet: str) -> Blank:
 
 def _survey(key: tuple[Wanted, tuple[Offer, ...]]) -> Survey:
     wanted, offers = key
-    return survey_of(solid_board(wanted), _solids(offers), BAY)
+    return survey_of(solid_board(wanted), _solids(offers), bay_of(wanted))
 
 
 def _solids(offers: Sequence[Offer]) -> list[Blank]:
@@ -273,7 +292,7 @@ def _solids(offers: Sequence[Offer]) -> list[Blank]:
 
 
 def _choice(pair: Pair) -> Choice:
-    return survey_of(solid_board(pair.wanted), [solid_blank(pair.offer)], BAY).choices[0]
+    return survey_of(solid_board(pair.wanted), [solid_blank(pair.offer)], bay_of(pair.wanted)).choices[0]
 
 
 def _settle(key: tuple[Pair, float | None]) -> Choice:
@@ -297,9 +316,13 @@ def _plan(wish: PlanWish) -> Plan:
     if not choice.fits:
         raise NoAnswerError(no_blank_words(Survey((choice,)), wish.wanted.system))
     others = tuple(one for one in survey.choices if one.id != choice.id)
-    return build_plan(solid_board(wish.wanted), _solids(wish.offers), BAY, choice, others, wish.wanted.system)
+    wanted = wish.wanted
+    return build_plan(
+        solid_board(wanted), _solids(wish.offers), bay_of(wanted), choice, others, wanted.system
+    )
 
 
+_BAYS = Kept(_bay, 32)
 _BOARDS = Kept(_board, 32)
 _CHECKED = Kept(_checked, 32)
 _SOLIDS = Kept(_solid, 2048)

@@ -84,7 +84,12 @@ def _write_sheets(session: Session, packed: zipfile.ZipFile) -> None:
 def _write_jobs(session: Session, packed: zipfile.ZipFile) -> None:
     for job in session.scalars(select(JobRow).order_by(JobRow.id)):
         folder = f"jobs/{_file_name(job.id, job.title)}"
-        kept = {"board.toml": job.board_sheet, "blank.stock.toml": job.blank_sheet, "plan.json": job.plan}
+        kept = {
+            "board.toml": job.board_sheet,
+            "blank.stock.toml": job.blank_sheet,
+            "bay.toml": job.bay_sheet,
+            "plan.json": job.plan,
+        }
         for name, content in kept.items():
             if content:
                 add_file(packed, f"{folder}/{name}", content.encode())

@@ -51,7 +51,7 @@ def open_job(work: Work, wish: JobWish) -> JobRow:
         A text is empty or too long, or what is named is in the archive.
     """
     job = JobRow(state=JobState.OPEN.value, stage="", plan_revision=0, revision=1)
-    job.board_sheet, job.blank_sheet, job.made_at = "", "", work.now
+    job.board_sheet, job.blank_sheet, job.bay_sheet, job.made_at = "", "", "", work.now
     _fill(work, job, wish)
     work.session.add(job)
     work.session.flush()

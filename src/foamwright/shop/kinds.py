@@ -61,6 +61,7 @@ class Event(StrEnum):
     PERSON_ARCHIVED = "person-archived"
     BOARD_SAVED = "board-saved"
     BOARD_ARCHIVED = "board-archived"
+    BAY_SAVED = "bay-saved"
     BLANK_SAVED = "blank-saved"
     BLANK_COUNTED = "blank-counted"
     BLANK_ARCHIVED = "blank-archived"

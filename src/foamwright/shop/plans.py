@@ -47,7 +47,9 @@ class StrokesOutcome:
     refused: tuple[str, ...]
 
 
-def put_plan(work: Work, number: int, revision: int, plan: str, steps: Sequence[StepWish]) -> JobRow:
+def put_plan(
+    work: Work, number: int, revision: int, plan: str, steps: Sequence[StepWish], bay_sheet: str = ""
+) -> JobRow:
     """Give a job its plan; an earlier plan's steps and strokes stay, under their own plan's number.
 
     Parameters
@@ -60,6 +62,8 @@ def put_plan(work: Work, number: int, revision: int, plan: str, steps: Sequence[
         The plan's document, kept letter for letter.
     steps
         Its steps in order.
+    bay_sheet
+        The bay that it was planned with: its bench goes on with that one. Empty: the usual bay.
 
     Raises
     ------
@@ -68,7 +72,7 @@ def put_plan(work: Work, number: int, revision: int, plan: str, steps: Sequence[
     """
     job = require_open(work.session, number)
     require_fresh(job, revision)
-    job.plan, job.plan_revision = plan, job.plan_revision + 1
+    job.plan, job.plan_revision, job.bay_sheet = plan, job.plan_revision + 1, bay_sheet
     job.state = JobState.PLANNED.value
     job.revision += 1
     job.changed_at = work.now

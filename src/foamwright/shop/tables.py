@@ -80,6 +80,16 @@ class BoardRevision(Base):
     saved_by: Mapped[str] = mapped_column(String(120))
 
 
+class BayRevision(Base):
+    """Every text the shop's bay sheet ever had, the newest last; an empty one is the usual bay."""
+
+    __tablename__ = "bay_revisions"
+    revision: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
+    sheet: Mapped[str] = mapped_column(Text)
+    saved_at: Mapped[datetime]
+    saved_by: Mapped[str] = mapped_column(String(120))
+
+
 class StockBlank(Base):
     """A kind of blank and how many are on hand; `sheet` is a stock sheet of this one blank."""
 
@@ -113,6 +123,7 @@ class JobRow(Base):
     board_sheet: Mapped[str] = mapped_column(Text, default="")
     blank_id: Mapped[int | None] = mapped_column(ForeignKey("blanks.id"), index=True)
     blank_sheet: Mapped[str] = mapped_column(Text, default="")
+    bay_sheet: Mapped[str] = mapped_column(Text, default="")
     plan: Mapped[str | None] = mapped_column(Text)
     plan_revision: Mapped[int] = mapped_column(default=0)
     stage: Mapped[str] = mapped_column(String(40), default="")

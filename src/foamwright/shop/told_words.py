@@ -22,6 +22,10 @@ ENGLISH = MappingProxyType(
             "“{name}” was changed meanwhile by {who}: it is at revision {current}, yours began at {sent}.",
             "Look at the difference, put together what both of you want, and save again.",
         ),
+        "stale-bay": (
+            "The bay was changed meanwhile by {who}: it is at revision {current}, yours began at {sent}.",
+            "Look at the difference, put together what both of you want, and save again.",
+        ),
         "stale": (
             "This was changed meanwhile: it is at revision {current}, yours began at {sent}.",
             "Look at what stands there now, and save again.",

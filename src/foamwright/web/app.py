@@ -21,7 +21,7 @@ from foamwright.web.api import stock as api_stock
 from foamwright.web.bench import routes as bench
 from foamwright.web.classroom import routes as classroom
 from foamwright.web.live import Live
-from foamwright.web.pages import access, boards, home, jobs, people, stock
+from foamwright.web.pages import access, bay, boards, home, jobs, people, stock
 from foamwright.web.planning import comparing as planning_comparing
 from foamwright.web.planning import giving as planning_giving
 from foamwright.web.planning import live as planning_live
@@ -37,6 +37,7 @@ PAGES: tuple[APIRouter, ...] = (
     jobs.router,
     boards.router,
     stock.router,
+    bay.router,
     people.router,
     access.router,
     planning_live.wishes,

@@ -9,6 +9,7 @@ from fastapi import APIRouter, Depends, Path, Response
 from foamwright.errors import InputError, NoAnswerError, Problem
 from foamwright.jobs.bench_steps_advice import advise_at_bench
 from foamwright.jobs.bench_steps_planning import plan_of_sheets
+from foamwright.shop.bays import bay_text
 from foamwright.shop.database import Work
 from foamwright.shop.plans import put_plan, steps_of, strokes_made
 from foamwright.shop.readings import readings_of
@@ -49,9 +50,9 @@ def bench(here: SomebodyHere, number: Number) -> Response:
 def make_plan(here: TeacherHere, number: Number, form: Sent) -> Response:
     """Make the job's plan from the sheets it took, and open its bench."""
     with here.reading() as session:
-        job = require_row(session, JobRow, number)
+        job, bay = require_row(session, JobRow, number), bay_text(session)
     try:
-        plan, steps = plan_of_sheets(job.board_sheet, job.blank_sheet, here.reader.lengths)
+        plan, steps = plan_of_sheets(job.board_sheet, job.blank_sheet, bay, here.reader.lengths)
     except InputError as wrong:
         return _no_plan(here, job, here.typed(form, wrong), status_of(wrong))
     except NoAnswerError as why:
@@ -59,7 +60,7 @@ def make_plan(here: TeacherHere, number: Number, form: Sent) -> Response:
         return _no_plan(here, job, said, status_of(why))
 
     def do(work: Work) -> str:
-        put_plan(work, number, form.number("revision"), plan, steps)
+        put_plan(work, number, form.number("revision"), plan, steps, bay)
         return f"/jobs/{number}/bench"
 
     return here.submit(form, do, lambda typed, _: _no_plan(here, job, typed))

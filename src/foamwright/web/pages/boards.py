@@ -35,7 +35,7 @@ def add(here: TeacherHere, form: Sent) -> Response:
     """Add a board from the sheet that was typed or sent as a file."""
 
     def do(work: Work) -> str:
-        board = add_board(work, _sheet(form))
+        board = add_board(work, sheet_of(form))
         return f"/boards/{board.id}?said=board-added"
 
     return here.submit(form, do, lambda typed, _: _list(here, typed))
@@ -52,7 +52,7 @@ def change(here: TeacherHere, number: Number, form: Sent) -> Response:
     """Change a board's sheet."""
 
     def do(work: Work) -> str:
-        change_board(work, number, form.number("revision"), _sheet(form))
+        change_board(work, number, form.number("revision"), sheet_of(form))
         return f"/boards/{number}?said=board-saved"
 
     return here.submit(form, do, lambda typed, wrong: _form(here, number, typed, wrong))
@@ -107,8 +107,14 @@ def _form(here: Here, number: int, typed: Typed, wrong: InputError | None) -> Re
     return here.show("board", typed, board=row, stale=stale)
 
 
-def _sheet(form: Form) -> str:
-    """The sheet that was sent as a file, if one was, else the one that was typed."""
+def sheet_of(form: Form) -> str:
+    """Return the sheet that was sent as a file, if one was, else the one that was typed.
+
+    Raises
+    ------
+    ShopError
+        The file is no text.
+    """
     file = form.files.get("file")
     if file is None or not file.data:
         return form.text("sheet")

@@ -6,6 +6,8 @@ from typing import Annotated, Any
 
 from fastapi import APIRouter, Depends, Path, Response
 
+from foamwright.errors import NoAnswerError, Problem
+from foamwright.jobs.shop_papers import job_sheet_of
 from foamwright.shop.boards import all_boards
 from foamwright.shop.database import Work
 from foamwright.shop.history import history_of
@@ -17,6 +19,7 @@ from foamwright.shop.readings import readings_of
 from foamwright.shop.rows import require_row
 from foamwright.shop.stock import all_stock
 from foamwright.shop.tables import JobRow
+from foamwright.web.answers import status_of
 from foamwright.web.forms import Form, Sent, read_form
 from foamwright.web.pages.here import Here, SomebodyHere, TeacherHere
 from foamwright.web.pages.shelves import MoveTo, shelf_asked
@@ -77,6 +80,23 @@ def blank(here: TeacherHere, number: Number, form: Sent) -> Response:
     return here.submit(form, do, lambda typed, _: _page(here, number, typed))
 
 
+@router.get("/{number}/job-sheet.pdf")
+def job_sheet(here: SomebodyHere, number: Number) -> Response:
+    """Give the job sheet; where tablets reach the shop, a code on it opens the job's bench."""
+    require_job(here.visitor, number)
+    with here.reading() as session:
+        row = require_row(session, JobRow, number)
+    try:
+        pdf = job_sheet_of(row, here.reader.lengths, _bench_address(here, number))
+    except NoAnswerError as why:
+        typed = Typed({}, [Problem("", str(why), "")])
+        page = _page(here, number, typed)
+        page.status_code = status_of(why)
+        return page
+    headers = {"Content-Disposition": f'attachment; filename="job-{number}.pdf"'}
+    return Response(pdf, media_type="application/pdf", headers=headers)
+
+
 @router.post("/{number}/notes")
 def note(here: SomebodyHere, number: Number, form: Sent) -> Response:
     """Leave a note at the job."""
@@ -121,6 +141,12 @@ def _list(here: Here, typed: Typed) -> Response:
     )
 
 
+def _bench_address(here: Here, number: int) -> str:
+    """Where a tablet opens the bench; empty if only this machine reaches the shop."""
+    address = here.services.settings.address
+    return f"{address}/jobs/{number}/bench" if address else ""
+
+
 def _page(here: Here, number: int, typed: Typed) -> Response:
     with here.reading() as session:
         row = require_row(session, JobRow, number)
@@ -132,7 +158,9 @@ def _page(here: Here, number: int, typed: Typed) -> Response:
             "boards": all_boards(session),
             "blanks": all_stock(session),
         }
-    return here.show("job", typed, job=row, **values)
+    blank = next((one.code for one in values["blanks"] if one.id == row.blank_id), "")
+    on_lan = bool(here.services.settings.address)
+    return here.show("job", typed, job=row, blank_code=blank, on_lan=on_lan, **values)
 
 
 def _wish(form: Form) -> JobWish:

@@ -21,6 +21,7 @@ TEACHERS = (
     Link("nav.class", "/class"),
     Link("nav.boards", "/boards"),
     Link("nav.stock", "/stock"),
+    Link("nav.bay", "/bay"),
     Link("nav.people", "/people"),
     Link("nav.access", "/access"),
 )

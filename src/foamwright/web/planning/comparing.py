@@ -10,6 +10,7 @@ from fastapi import APIRouter, Depends, Query, Response
 from sqlalchemy.orm import Session
 
 from foamwright.jobs.live_planning import Offer, code_of
+from foamwright.shop.bays import bay_text
 from foamwright.shop.boards import all_boards
 from foamwright.shop.rows import require_row
 from foamwright.shop.tables import BoardRow
@@ -54,7 +55,7 @@ def compare_typed(here: TeacherHere, number: Number, form: PlanForm) -> Response
 
 def _saved(session: Session, here: Here, number: int, blank: str) -> Wished:
     row = require_row(session, BoardRow, number)
-    return Wished(number, row.name, draft_of(row.sheet, {}, here.reader), blank)
+    return Wished(number, row.name, draft_of(row.sheet, {}, here.reader, bay_text(session)), blank)
 
 
 def _second(draft: Draft, offers: Sequence[Offer], first: str) -> str:

@@ -31,6 +31,8 @@ class Draft:
         The board in numbers; ``None`` while the numbers cannot stand.
     problems
         Why they cannot.
+    bay
+        Text of the bay sheet that it is planned with; empty: the usual bay.
     """
 
     stored: str
@@ -39,11 +41,12 @@ class Draft:
     typed: Mapping[str, str] = field(default_factory=dict)
     checked: Checked | None = None
     problems: Sequence[Problem] = ()
+    bay: str = ""
 
     @property
     def wanted(self) -> Wanted:
         """The board, as the live functions are asked for it."""
-        return Wanted(self.sheet, self.reader.lengths)
+        return Wanted(self.sheet, self.reader.lengths, self.bay)
 
     @property
     def is_changed(self) -> bool:
@@ -66,7 +69,7 @@ class Draft:
         )
 
 
-def draft_of(stored: str, typed: Mapping[str, str], reader: Reader) -> Draft:
+def draft_of(stored: str, typed: Mapping[str, str], reader: Reader, bay: str) -> Draft:
     """Return the draft of a stored sheet with what was typed into its fields.
 
     Parameters
@@ -77,10 +80,12 @@ def draft_of(stored: str, typed: Mapping[str, str], reader: Reader) -> Draft:
         Texts by field name.
     reader
         How the visitor reads.
+    bay
+        Text of the bay sheet; empty: the usual bay.
     """
     changes = changes_of(stored, typed, reader) if typed else {}
     sheet = changed_text(stored, changes) if changes else stored
     try:
-        return Draft(stored, sheet, reader, typed, checked_board(Wanted(sheet, reader.lengths)))
+        return Draft(stored, sheet, reader, typed, checked_board(Wanted(sheet, reader.lengths, bay)), (), bay)
     except InputError as wrong:
-        return Draft(stored, sheet, reader, typed, None, wrong.problems)
+        return Draft(stored, sheet, reader, typed, None, wrong.problems, bay)

@@ -42,7 +42,7 @@ def give(here: TeacherHere, number: Number, form: PlanForm) -> Response:
         plan = plan_at(wish_of(draft, offers, asked_in(form, here.reader)))
         job = form.number(JOB)
         with here.database.writing(here.visitor.actor) as work:
-            location = done_once(work, form, lambda: _given(work, job, number, plan))
+            location = done_once(work, form, lambda: _given(work, job, number, plan, draft.bay))
     except InputError as wrong:
         problems = [here.reader.problem(problem) for problem in wrong.problems]
         return _refused(here, number, form, problems, status_of(wrong))
@@ -51,7 +51,7 @@ def give(here: TeacherHere, number: Number, form: PlanForm) -> Response:
     return see_other(location)
 
 
-def _given(work: Work, job: int, board: int, plan: Plan) -> str:
+def _given(work: Work, job: int, board: int, plan: Plan, bay: str) -> str:
     row = require_open(work.session, job)
     if row.board_id != board:
         raise ShopError(told(JOB, "unknown-job", id=job))
@@ -60,7 +60,8 @@ def _given(work: Work, job: int, board: int, plan: Plan) -> str:
         raise ShopError(told("blank", "unknown-blank", id=plan.blank.id))
     refresh_board(work, job)
     give_blank(work, job, blank.id)
-    put_plan(work, job, row.revision, json_bytes(plan.as_json()).decode(), step_wishes(plan))
+    document = json_bytes(plan.as_json()).decode()
+    put_plan(work, job, row.revision, document, step_wishes(plan), bay)
     return f"/jobs/{job}/bench"
 
 

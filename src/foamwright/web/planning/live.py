@@ -9,6 +9,7 @@ from fastapi import APIRouter, Depends
 from fastapi.responses import JSONResponse
 
 from foamwright.jobs.live_planning import Offer, choice_in, laid_at, settled_at
+from foamwright.shop.bays import bay_text
 from foamwright.shop.stock import find_blank
 from foamwright.web.pages.here import Here, TeacherHere
 from foamwright.web.planning.draft import Draft, draft_of
@@ -70,9 +71,9 @@ def blank(here: TeacherHere, wish: Wish) -> Answer:
 def lay(here: TeacherHere, wish: Wish) -> JSONResponse:
     """Answer a drag: the best lay at a slide, in numbers. This one is asked for sixty times a second."""
     with here.reading() as session:
-        row = find_blank(session, wish.blank)
+        row, bay = find_blank(session, wish.blank), bay_text(session)
     offers = [] if row is None else [Offer(row.sheet, row.on_hand)]
-    pair = pair_of(draft_of(wish.sheet, {}, here.reader), offers, wish.asked)
+    pair = pair_of(draft_of(wish.sheet, {}, here.reader, bay), offers, wish.asked)
     if pair is None or wish.slide is None:
         return JSONResponse({})
     return JSONResponse(laid_view(laid_at(choice_in(pair), wish.slide), here.reader).as_json())
@@ -101,5 +102,5 @@ def strokes(here: TeacherHere, wish: Wish) -> Answer:
 
 def _draft(here: Here, wish: Wish) -> tuple[Draft, Sequence[Offer]]:
     with here.reading() as session:
-        offers = offers_of(session)
-    return draft_of(wish.sheet, {}, here.reader), offers
+        offers, bay = offers_of(session), bay_text(session)
+    return draft_of(wish.sheet, {}, here.reader, bay), offers

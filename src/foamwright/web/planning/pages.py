@@ -13,6 +13,7 @@ from foamwright.documents import json_bytes
 from foamwright.errors import FaultError, InputError, NoAnswerError, Problem
 from foamwright.jobs.live_planning import plan_at
 from foamwright.planning.plan import Plan
+from foamwright.shop.bays import bay_text
 from foamwright.shop.boards import add_board, all_boards, change_board
 from foamwright.shop.database import Work
 from foamwright.shop.rows import require_row
@@ -76,7 +77,7 @@ def plan(here: TeacherHere, number: Number, blank: str = "", slide: str = "", wh
     """Show the planning page of a board as it is stored."""
     with here.reading() as session:
         row = require_row(session, BoardRow, number)
-    draft = draft_of(row.sheet, {}, here.reader)
+        draft = draft_of(row.sheet, {}, here.reader, bay_text(session))
     asked = asked_of(blank[:200], slide[:60], here.reader)
     return show_plan(here, number, draft, asked, Depth.WHOLE if whole else Depth.AT_HAND, NOTHING_TOLD)
 

@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 from starlette.datastructures import UploadFile
 
 from foamwright.errors import Problem
+from foamwright.shop.bays import bay_text
 from foamwright.shop.boards import board_at
 from foamwright.shop.rows import require_row
 from foamwright.shop.tables import BoardRow
@@ -89,7 +90,7 @@ def draft_in(session: Session, number: int, form: Form, reader: Reader) -> Draft
     """
     row = require_row(session, BoardRow, number)
     stored = board_at(session, number, revision_of(form, row.revision)).sheet
-    draft = draft_of(stored, typed_of(form), reader)
+    draft = draft_of(stored, typed_of(form), reader, bay_text(session))
     return _with_place_checked(draft, form)
 
 
