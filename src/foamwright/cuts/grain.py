@@ -17,9 +17,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from foamwright.blank.numbers import Face
+from foamwright.cuts.run_findings import stretch_words
 from foamwright.cuts.runs import End
 from foamwright.findings import Finding, Severity
-from foamwright.units import INCH
+from foamwright.units import System
 
 Array = NDArray[np.float64]
 
@@ -127,23 +128,30 @@ def _crossings(x: Array, slope: Array) -> tuple[float, ...]:
     return tuple(float(turn) for turn in np.sort(np.concatenate([turns, exact])))
 
 
-def find_against_grain(directions: PlaningDirections, end: End, begin: float) -> tuple[Finding, ...]:
+def find_against_grain(
+    directions: PlaningDirections, end: End, begin: float, system: System = System.INCH
+) -> tuple[Finding, ...]:
     """Return a finding for each part of run-offs towards `end` that goes against the fibres."""
     return tuple(
         Finding(
             "grain-against",
             Severity.NOTE,
-            f"{directions.face.value}, {part.begin / INCH:.0f} to {part.end / INCH:.0f} in from the tail",
+            f"{directions.face.value}, {stretch_words(part.begin, part.end, system, 1)} from the tail",
             part.steepest,
             ALONG,
             "rad",
-            f"Run-offs towards the {end.value} go up to {degrees(part.steepest):.0f} degrees "
+            f"Run-offs towards the {end.value} go up to {_degrees(part.steepest)} "
             "against the fibres of a straight-grained stringer here.",
             f"Set a fine chip, turn the plane, or take this stretch towards the {_opposite(end).value}; "
             "note where the grain really turns.",
         )
         for part in directions.against(end, begin)
     )
+
+
+def _degrees(radians: float) -> str:
+    whole = round(degrees(radians))
+    return "a degree" if whole <= 1 else f"{whole} degrees"
 
 
 def _opposite(end: End) -> End:

@@ -13,7 +13,6 @@ from numpy.typing import NDArray
 from foamwright.bay.bay import Plane, Tape
 from foamwright.cuts.passes import PassMaker, after_passes
 from foamwright.cuts.reach import SKEWS_DEG, Reach, find_hollows, find_reach
-from foamwright.cuts.run_findings import with_findings
 from foamwright.cuts.runs import Passes, RunPlan, RunTarget, Strokes, frozen
 from foamwright.cuts.simulation import Edge, Workpiece
 from foamwright.cuts.stops import place_stops
@@ -45,7 +44,7 @@ def plan_run(
     -------
     RunPlan
         Its simulated result is on or above the target everywhere, and within the tolerance above it
-        wherever the plane can reach; where it cannot, the plan's hollows and findings say so.
+        wherever the plane can reach; where it cannot, the plan's hollows say so.
 
     Raises
     ------
@@ -68,7 +67,7 @@ def plan_run(
     if (finished - target.target).min() < -1e-9:
         raise FaultError("A planned run went below its target when simulated again; nothing was planned.")
     left = predicted - target.target, finished - target.target
-    plan = RunPlan(
+    return RunPlan(
         target=target,
         plane=plane,
         tolerance=settings.tolerance,
@@ -80,7 +79,6 @@ def plan_run(
         lifted=lifted,
         finished=frozen(finished),
     )
-    return with_findings(plan)
 
 
 def _lifted(target: RunTarget, plane: Plane, trial: Trial, settings: RunSettings) -> tuple[Passes, ...]:

@@ -12,7 +12,6 @@ from numpy.typing import NDArray
 from foamwright.bay.bay import Plane
 from foamwright.blank.numbers import Face
 from foamwright.errors import FaultError
-from foamwright.findings import Finding
 
 Array = NDArray[np.float64]
 
@@ -191,8 +190,6 @@ class RunPlan:
         Strokes lifted off before the tip, after the run-offs, for what those had to leave.
     finished
         Simulated heights after those, metres.
-    findings
-        What should be said in words.
     """
 
     target: RunTarget
@@ -205,7 +202,6 @@ class RunPlan:
     hollows: tuple[HollowRegion, ...]
     lifted: tuple[Passes, ...]
     finished: Array
-    findings: tuple[Finding, ...] = ()
 
     @property
     def left(self) -> Array:

@@ -17,6 +17,7 @@ from foamwright.cuts.scoop import BottomGrid, Scoop, plan_scoop
 from foamwright.findings import Finding
 from foamwright.stages.marks import RackStation
 from foamwright.stages.solids import Chain, StageName
+from foamwright.units import System
 
 SHARES = np.array([0.0, 0.25, 0.5, 0.75, 1.0])
 """Where across a scoop is marked: stringer, quarters, edge."""
@@ -54,7 +55,7 @@ def plan_job_foam(chain: Chain, bay: Bay) -> Mapping[Face, FoamWork]:
 
 
 def against_the_grain(
-    runs: tuple[RunPlan, ...], grain: Mapping[Face, PlaningDirections], length: float
+    runs: tuple[RunPlan, ...], grain: Mapping[Face, PlaningDirections], length: float, system: System
 ) -> tuple[Finding, ...]:
     """Return where run-offs go against the fibres: a finding for each run it concerns."""
     found: list[Finding] = []
@@ -62,5 +63,5 @@ def against_the_grain(
         if run.strokes:
             reach = max(stroke.start_from_tip for stroke in run.strokes)
             begin = length - reach if run.target.end.value == "nose" else reach
-            found.extend(find_against_grain(grain[run.target.face], run.target.end, begin))
+            found.extend(find_against_grain(grain[run.target.face], run.target.end, begin, system))
     return tuple(found)

@@ -11,6 +11,7 @@ from foamwright.blank.numbers import FoamFamily
 from foamwright.board.board import Board
 from foamwright.board.checks import check_board
 from foamwright.cautions import all_cautions
+from foamwright.cuts.run_findings import find_in_run
 from foamwright.cuts.stage_rails import plan_rails
 from foamwright.cuts.stage_runs import plan_runs, plan_thickness
 from foamwright.cuts.stage_surfaces import (
@@ -106,8 +107,8 @@ def build_plan(
         findings=(
             *check_board(board, system),
             *reasons_for(choice, Words(system, bay.tape.fraction)),
-            *(f for run in runs for f in run.findings),
-            *against_the_grain(runs, grain, board.length),
+            *(f for run in runs for f in find_in_run(run, system)),
+            *against_the_grain(runs, grain, board.length, system),
         ),
         cautions=all_cautions(polyurethane=blank.numbers.foam.family is FoamFamily.PU),
     )

@@ -9,9 +9,11 @@ from benchmarks.cuts_cases import INCH, Shape, run_target
 from foamwright.bay.bay import Bay, Tape
 from foamwright.blank.numbers import Face
 from foamwright.cuts.planner import RunSettings, plan_run
+from foamwright.cuts.run_findings import find_in_run
 from foamwright.cuts.runs import End, Obstacle, RunTarget, Strokes
 from foamwright.cuts.simulation import Workpiece
 from foamwright.errors import FaultError
+from foamwright.units import System
 
 JACK, BLOCK = Bay().planes[:2]
 ROCKER = run_target(Shape(30.0, 1.0, 2.2, 6.0))
@@ -31,7 +33,7 @@ def test_ends_on_or_above_the_target_and_within_tolerance():
     assert plan.left.min() >= 0.0
     assert plan.left.max() <= plan.tolerance
     assert plan.reached
-    assert plan.findings == ()
+    assert find_in_run(plan) == ()
 
 
 def test_strokes_are_close_to_the_fewest_possible():
@@ -88,7 +90,16 @@ def test_plan_says_where_to_turn_the_plane_and_reaches_there():
     assert max(region.skew_deg for region in plan.hollows) == 45.0
     assert min(group.skew_deg for group in plan.strokes) >= 45.0
     assert min(region.begin for region in plan.hollows) > 7.5 * INCH
-    assert {finding.code for finding in plan.findings} == {"run-turn-plane"}
+    assert {finding.code for finding in find_in_run(plan)} == {"run-turn-plane"}
+
+
+def test_findings_are_said_in_the_units_asked_for():
+    plan = plan_run(nose_deck(radius=2.4), replace(JACK, width=10.0))
+    assert all(" in from the nose tip" in finding.where for finding in find_in_run(plan))
+    in_mm = find_in_run(plan, System.MM)
+    assert all(" mm from the nose tip" in finding.where for finding in in_mm)
+    assert " in stays" not in " ".join(finding.sentence for finding in in_mm)
+    assert " mm stays" in " ".join(finding.sentence for finding in in_mm)
 
 
 def test_plane_that_gains_nothing_by_turning_leaves_that_hollow_high():
@@ -98,7 +109,7 @@ def test_plane_that_gains_nothing_by_turning_leaves_that_hollow_high():
     (region,) = [region for region in plan.hollows if region.obstacle is Obstacle.HOLLOW]
     assert region.left == plan.left.max() > 4.0 * plan.tolerance
     assert (plan.left[plan.target.x < 5.0 * INCH] <= plan.tolerance).all()
-    assert [finding.measured for finding in plan.findings if finding.code == "run-unreachable"] == [
+    assert [finding.measured for finding in find_in_run(plan) if finding.code == "run-unreachable"] == [
         region.left
     ]
 
@@ -106,7 +117,7 @@ def test_plane_that_gains_nothing_by_turning_leaves_that_hollow_high():
 def test_tip_that_is_done_first_is_said_and_lifted_strokes_finish_the_rest():
     plan = plan_run(run_target(Shape(30.0, 1.0, 1.2, -1.9)), JACK)
     assert not plan.reached
-    assert "run-tip-first" in [finding.code for finding in plan.findings]
+    assert "run-tip-first" in [finding.code for finding in find_in_run(plan)]
     assert plan.completed
     assert plan.lifted
     assert all(one.end < plan.target.length for one in plan.lifted)
