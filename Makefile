@@ -22,7 +22,7 @@ demo: setup
 	$(BIN)/foamwright demo --out demo-papers
 
 test: setup
-	$(BIN)/python -m pytest -n 2 tests/unit tests/property tests/published tests/golden
+	$(BIN)/python -m pytest -rs -n 2 tests/unit tests/property tests/published tests/golden
 
 # The app in a real Chromium; minutes long, so it stands apart until it is faster.
 test-browser: setup
