@@ -76,6 +76,19 @@ class Prices:
 
 
 @dataclass(frozen=True, slots=True)
+class Weights:
+    """What a shaper gives up first when the board must be got out of what foam remains.
+
+    The change (metres) of each kind of number that is as bad as any other's: the larger, the sooner it gives.
+    """
+
+    rocker: float = INCH / 4
+    thickness: float = INCH / 8
+    width: float = INCH / 4
+    concave: float = INCH / 8
+
+
+@dataclass(frozen=True, slots=True)
 class Bay:
     """A workshop."""
 
@@ -90,3 +103,4 @@ class Bay:
     tape: Tape = field(default_factory=Tape)
     prices: Prices = field(default_factory=Prices)
     rail_bands: int = 3
+    rescue: Weights = field(default_factory=Weights)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import TypeVar
 
-from foamwright.bay.bay import Allowances, Bay, Plane, Prices, Rates, Tape
+from foamwright.bay.bay import Allowances, Bay, Plane, Prices, Rates, Tape, Weights
 from foamwright.bay.written import BaySheet, PlaneTable
 from foamwright.sheets.document import Document, parse_document, read_document
 from foamwright.sheets.opening import OpenSheet, open_sheet
@@ -16,7 +16,7 @@ from foamwright.units import Unit, quoted
 
 __all__ = ["bay_from_text", "bay_sheet", "read_bay"]
 
-T = TypeVar("T", Bay, Rates, Tape, Allowances, Prices)
+T = TypeVar("T", Bay, Rates, Tape, Allowances, Prices, Weights)
 
 
 def read_bay(path: str | os.PathLike[str]) -> Bay:
@@ -75,6 +75,7 @@ def _bay(written: BaySheet) -> Bay:
         tape=_given(usual.tape, **dict(written.tape)),
         allowances=_given(usual.allowances, **dict(written.allowances)),
         prices=_given(usual.prices, **dict(written.prices)),
+        rescue=_given(usual.rescue, **dict(written.rescue)),
     )
 
 
@@ -132,7 +133,18 @@ def _tables(bay: Bay, unit: Unit) -> str:
                 key("labour_hour", number_value(bay.prices.labour_hour)),
                 key("currency", text_value(bay.prices.currency)),
             ),
+            _rescue(bay.rescue, unit),
         ]
+    )
+
+
+def _rescue(weights: Weights, unit: Unit) -> str:
+    return lines(
+        "[rescue]",
+        key("rocker", length_value(weights.rocker, unit)),
+        key("thickness", length_value(weights.thickness, unit)),
+        key("width", length_value(weights.width, unit)),
+        key("concave", length_value(weights.concave, unit)),
     )
 
 

@@ -19,6 +19,7 @@ Chip = Annotated[float, length("a chip", "0.01 mm", "1/4 in")]
 StandardError = Annotated[float, length("the standard error of a tape", "0 in", "1/4 in")]
 Allowance = Annotated[float, length("an allowance", "0 in", "2 in")]
 Tolerance = Annotated[float, length("the tolerance of a run-off", "0.1 mm", "1/4 in")]
+Given = Annotated[float, length("a change", "1/64 in", "6 in")]
 Rate = Annotated[float, number("minutes", "900", 0, 1_000_000)]
 Factor = Annotated[float, number("a factor", "1.6", 1, 1000)]
 Fraction = Annotated[int, count("a division of the inch", "16", 1, 128)]
@@ -73,6 +74,15 @@ class PricesTable(SheetModel):
     currency: Currency | None = Field(None, description="currency of every price")
 
 
+class RescueTable(SheetModel):
+    """[rescue]: changes that are equally bad when a board must be got out of what foam remains."""
+
+    rocker: Given | None = Field(None, description="change of rocker as bad as any other here")
+    thickness: Given | None = Field(None, description="change of thickness as bad as any other here")
+    width: Given | None = Field(None, description="change of width as bad as any other here")
+    concave: Given | None = Field(None, description="change of a concave's depth as bad as any other here")
+
+
 class BaySheet(SheetModel):
     """A bay sheet."""
 
@@ -88,3 +98,6 @@ class BaySheet(SheetModel):
         AllowancesTable(), description="what is left on purpose", examples=["[allowances]"]
     )
     prices: PricesTable = Field(PricesTable(), description="labour", examples=["[prices]"])
+    rescue: RescueTable = Field(
+        RescueTable(), description="what a rescue gives up first", examples=["[rescue]"]
+    )

@@ -5,19 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, fields, replace
 
+from foamwright.bay.bay import Weights
 from foamwright.board.numbers import BoardNumbers, BottomShape
 from foamwright.stations import Mark
-from foamwright.units import INCH
-
-
-@dataclass(frozen=True, slots=True)
-class Weights:
-    """Change (metres) of each kind of number that is as bad as any other's; common practice, no source."""
-
-    rocker: float = INCH / 4
-    thickness: float = INCH / 8
-    width: float = INCH / 4
-    depth: float = INCH / 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +49,7 @@ def knobs_of(numbers: BoardNumbers, weights: Weights) -> tuple[Knob, ...]:
     ]
     for index, mark in enumerate(numbers.bottom):
         if mark.shape in (BottomShape.CONCAVE, BottomShape.DOUBLE_CONCAVE) and mark.depth > 0.0:
-            found.append(Knob("bottom", index, f"concave {mark.place}", mark.depth, weights.depth))
+            found.append(Knob("bottom", index, f"concave {mark.place}", mark.depth, weights.concave))
     return tuple(found)
 
 

@@ -16,8 +16,9 @@ from functools import cached_property
 
 import numpy as np
 
+from foamwright.bay.bay import Weights
 from foamwright.bench.foam_left import FoamLeft
-from foamwright.bench.knobs import Knob, Weights, knobs_of, turned_by
+from foamwright.bench.knobs import Knob, knobs_of, turned_by
 from foamwright.board.board import Board, board_of
 from foamwright.board.numbers import BoardNumbers
 from foamwright.errors import InputError, NoAnswerError
@@ -173,7 +174,7 @@ class Rescuer:
             for knob, change in sorted(
                 zip(self.knobs, changes[:-2], strict=True), key=lambda pair: -abs(pair[1]) / pair[0].weight
             )
-            if abs(change) > 1e-7
+            if change != 0.0
         ]
         return Rescue(board, self.board, tuple(told), shift, -self._worst(board, foam, shift))
 
@@ -181,7 +182,7 @@ class Rescuer:
         changes = np.zeros(len(self.knobs) + 2)
         tangent, spare = self.tangent_at_board, SPARE
         for number in range(ROUNDS):
-            changes = self._nearest(tangent, changes, foam, spare)
+            changes = _felt(self._nearest(tangent, changes, foam, spare))
             board = self._built(changes[:-2])
             worst = self._worst(board, foam, self._shift(changes))
             if worst <= 0.0:
@@ -274,6 +275,11 @@ class Rescuer:
         kept = np.linalg.norm(rows, axis=1) > 1e-9
         _require_room(rows, right, kept)
         return np.eye(self.scale.size), rows[kept] * self.scale, right[kept]
+
+
+def _felt(changes: Floats) -> Floats:
+    """Return changes without those that are arithmetic alone: these numbers stay as they were written."""
+    return np.where(np.abs(changes) > 1e-7, changes, 0.0)
 
 
 def _require_room(rows: Floats, right: Floats, kept: np.ndarray[tuple[int], np.dtype[np.bool_]]) -> None:

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from foamwright.bench.trials import TrialResult
     from foamwright.jobs.bench_job import BenchJob
     from foamwright.jobs.reading import Recorded
+    from foamwright.jobs.rescue_water import WaterCost
     from foamwright.jobs.rescuing import RescuedJob
 
 
@@ -139,6 +140,23 @@ def _close(metres: float, system: System) -> str:
     return f"{format_length(metres, system, 64)} {'in' if system is System.INCH else 'mm'}"
 
 
+def _water_lines(water: WaterCost | None, system: System) -> list[str]:
+    """Return how the board as meant and the rescued one float."""
+    if water is None:
+        return ["What it costs in the water is told with a rider sheet (--rider)."]
+    rows = [
+        (name, _in_water(before, kind, system), _in_water(after, kind, system))
+        for name, before, after, kind in water.rows()
+    ]
+    return ["", *table((f"{water.rider}, lying, at rest", "was", "becomes"), rows)]
+
+
+def _in_water(value: float | None, kind: str, system: System) -> str:
+    if value is None:
+        return "sinks"
+    return _close(value, system) if kind == "m" else f"{value:.2f} {kind}"
+
+
 def rescue_lines(rescued: RescuedJob, system: System) -> list[str]:
     """Return what a rescue changes and what it costs."""
     rescue = rescued.rescue
@@ -148,10 +166,14 @@ def rescue_lines(rescued: RescuedJob, system: System) -> list[str]:
         (change.name, _close(change.before, system), _close(change.after, system))
         for change in rescue.changes
     ]
+    seen = [row for row in rows if row[1] != row[2]]
+    unseen = len(rows) - len(seen)
     lost = f"{rescue.lost * 1000:.2f} litres less than before"
     return [
-        *table(("number", "was", "becomes"), rows),
+        *table(("number", "was", "becomes"), seen),
+        *([f"Changed by less than shows here: {unseen} more, in the sheet."] if unseen else []),
         f"Volume {rescue.volume * 1000:.1f} l, {lost}.",
+        *_water_lines(rescued.water, system),
         "",
         *(str(path) for path in rescued.written),
     ]

@@ -12,12 +12,10 @@ from foamwright.bench.belief import ChipFactor
 from foamwright.bench.entries import Entry
 from foamwright.bench.plan_file import JobPlan
 from foamwright.bench.store import FolderStore, JobStore
+from foamwright.jobs.job_sheets import BAY
 from foamwright.stages.marks import rack_stations
 from foamwright.stages.solids import StageName
 from foamwright.units import System
-
-BAY = "bay.toml"
-"""A bay sheet of this name in the job's folder is the job's bay."""
 
 
 @dataclass(frozen=True, eq=False)

@@ -7,8 +7,9 @@ from pathlib import Path
 
 from foamwright.demo import demo_path
 from foamwright.jobs.after_foam import read_after
+from foamwright.jobs.job_sheets import GivenSheets
 from foamwright.jobs.picking import read_job
-from foamwright.jobs.planning import plan_job, write_papers
+from foamwright.jobs.planning import Along, plan_job, write_papers
 from foamwright.papers.aside import second_process
 from foamwright.planning.plan import Plan
 from foamwright.units import System
@@ -19,13 +20,12 @@ BOARDS = ("groyne", "breakwater")
 
 def demo_plans(folder: Path, paper: str, system: System) -> Iterator[tuple[Plan, tuple[Path, ...]]]:
     """Plan each demo board, write its papers into a folder of its own, and yield both."""
-    after = read_after(demo_path("demo.rider.toml"), None)
+    rider, bay = demo_path("demo.rider.toml"), demo_path("harbour.bay.toml")
+    after = read_after(rider, None)
     with second_process(("foamwright.jobs.finish", "foamwright.jobs.water")) as helper:
         for name in BOARDS:
-            job = read_job(
-                demo_path(f"{name}.board.toml"),
-                demo_path("harbour.stock.toml"),
-                demo_path("harbour.bay.toml"),
-            )
+            board = demo_path(f"{name}.board.toml")
+            job = read_job(board, demo_path("harbour.stock.toml"), bay)
             plan = plan_job(job, None, system)
-            yield plan, write_papers(plan, folder / name, paper, system, after, helper)
+            along = Along(after, GivenSheets(board, bay, rider))
+            yield plan, write_papers(plan, folder / name, paper, system, along, helper)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from foamwright.documents import json_bytes
 from foamwright.errors import InputError, NoAnswerError, Problem
 from foamwright.files import write_folder_atomically
+from foamwright.jobs.job_sheets import PLAN, GivenSheets, sheets_of
 from foamwright.jobs.picking import Job, pick_job
 from foamwright.lay.choice import Choice
 from foamwright.lay.report import why_lines
@@ -62,15 +64,31 @@ def no_blank_words(survey: Survey, system: System) -> str:
     return "\n".join(lines)
 
 
+@dataclass(frozen=True, slots=True)
+class Along:
+    """What goes into a job's folder beside what its plan says.
+
+    Attributes
+    ----------
+    after
+        What the board is glassed with, and who rides it; as usual, and nobody, where not given.
+    sheets
+        The sheets that it was planned from.
+    """
+
+    after: AfterSheets | None = None
+    sheets: GivenSheets = field(default_factory=GivenSheets)
+
+
 def write_papers(
     plan: Plan,
     folder: Path,
     paper: str,
     system: System,
-    after: AfterSheets | None = None,
+    along: Along | None = None,
     helper: Helper | None = None,
 ) -> tuple[Path, ...]:
-    """Write plan.json and the papers, all of them or none, and return their paths.
+    """Write plan.json, the job's sheets and the papers, all of them or none, and return their paths.
 
     Parameters
     ----------
@@ -82,23 +100,26 @@ def write_papers(
         ``"a4"`` or ``"letter"``.
     system
         Inches or millimetres.
-    after
-        What the board is glassed with, and who rides it; as usual, and nobody, where not given.
+    along
+        What the job was planned from, and what comes after the foam.
     helper
         A second process, from `foamwright.papers.aside`.
 
     Raises
     ------
     InputError
-        The folder cannot be written to, or a fin box lies outside the outline.
+        The folder cannot be written to, a sheet that is not this job's lies there, or a fin box lies
+        outside the outline.
     """
     # Drawing and its libraries are loaded only where papers are written.
     from foamwright.jobs.after_foam import AfterSheets, after_wanted
     from foamwright.papers.job_files import plan_files
     from foamwright.papers.tiling import Paper
 
-    more = [after_wanted(plan, after or AfterSheets(), paper, system)]
+    along = along or Along()
+    sheets = sheets_of(plan, along.sheets, folder, system)
+    more = [after_wanted(plan, along.after or AfterSheets(), paper, system)]
     papers = plan_files(plan, Paper[paper.upper()], system, helper=helper, more=more)
-    contents = {"plan.json": json_bytes(plan.as_json()), **papers}
+    contents = {PLAN: json_bytes(plan.as_json()), **sheets, **papers}
     write_folder_atomically(folder, contents)
     return tuple(folder / name for name in contents)

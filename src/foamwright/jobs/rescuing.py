@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import cast
 
+from foamwright.bay.sheet import bay_sheet
 from foamwright.bench.foam_left import AsIsBlank, FoamLeft, foam_left
 from foamwright.bench.plan_file import FORM
 from foamwright.bench.rescue import Rescue, Rescuer
 from foamwright.blank.blank import Blank
-from foamwright.board.board import board_of
+from foamwright.board.board import Board, board_of
 from foamwright.board.sheet import read_board
 from foamwright.board.sheet_writing import board_sheet
 from foamwright.cuts.stage_runs import plan_runs
@@ -19,15 +20,24 @@ from foamwright.documents import json_bytes
 from foamwright.errors import InputError, Problem
 from foamwright.files import write_folder_atomically
 from foamwright.jobs.bench_job import BenchJob
+from foamwright.jobs.job_sheets import BAY, BOARD, PLAN, RIDER, GivenSheets
 from foamwright.jobs.reading import unit_of
+from foamwright.jobs.rescue_water import WaterCost, water_cost
 from foamwright.lay.limits import Lay
+from foamwright.sheets.rider import read_rider
 from foamwright.stages.marks import marks_of, rack_stations
 from foamwright.stages.solids import Chain, Stage, chain_of
 
-BOARD = "board.toml"
-PLAN = "plan.json"
 RESCUED = "rescued"
 """Folder inside a job's that a rescue goes to unless told otherwise."""
+
+
+@dataclass(frozen=True, slots=True)
+class RescueSheets:
+    """Sheets that stand for those of the job's folder; ``None``: the folder's."""
+
+    board: Path | None = None
+    rider: Path | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -40,12 +50,15 @@ class RescuedJob:
         The board and what changed.
     foam
         The foam that remained.
+    water
+        What it costs in the water; ``None`` where no rider is known.
     written
         Files, none where nothing had to change.
     """
 
     rescue: Rescue
     foam: FoamLeft
+    water: WaterCost | None
     written: tuple[Path, ...]
 
     def as_json(self) -> dict[str, object]:
@@ -56,6 +69,7 @@ class RescuedJob:
             "board": rescue.board.name,
             "volume_l": rescue.volume * 1000.0,
             "volume_lost_l": rescue.lost * 1000.0,
+            "water": None if self.water is None else self.water.as_json(),
             "lift_m": rescue.shift.lift,
             "tilt_rad": rescue.shift.tilt,
             "spare_m": rescue.spare,
@@ -63,15 +77,17 @@ class RescuedJob:
         }
 
 
-def rescue_job(job: BenchJob, folder: Path, board: Path | None, out: Path | None) -> RescuedJob:
+def rescue_job(
+    job: BenchJob, folder: Path, sheets: RescueSheets | None = None, out: Path | None = None
+) -> RescuedJob:
     """Return the nearest board inside the remaining foam; write its sheet and the plan that goes on.
 
     Parameters
     ----------
     job, folder
         The job and the folder it lives in.
-    board
-        Its board sheet; ``None``: ``board.toml`` in the folder.
+    sheets
+        Board and rider where they are not ``board.toml`` and ``rider.toml`` of the folder.
     out
         Where the new sheet and plan go; ``None``: ``rescued`` in the folder. Where nothing has to change,
         nothing is written.
@@ -79,11 +95,28 @@ def rescue_job(job: BenchJob, folder: Path, board: Path | None, out: Path | None
     Raises
     ------
     InputError
-        There is no board sheet, or it is another board's.
+        There is no board sheet, it is another board's, or the rider's sheet cannot stand.
     NoAnswerError
         No board near this one is inside the foam.
     """
-    sheet = board or folder / BOARD
+    sheets = sheets or RescueSheets()
+    made = _board_of_job(job, sheets.board or folder / BOARD)
+    rider_sheet = _rider_sheet(sheets.rider, folder)
+    rider = None if rider_sheet is None else read_rider(rider_sheet)
+    foam = foam_left(job.plan, job.as_is(job.store.entries()))
+    rescue = Rescuer(made, job.bay.rescue).rescued(foam)
+    water = None if rider is None else water_cost(rescue, rider, job.system)
+    if not rescue.changes:
+        return RescuedJob(rescue, foam, water, ())
+    contents = _contents(job, rescue, foam) | GivenSheets(rider=rider_sheet).texts()
+    target = out or folder / RESCUED
+    write_folder_atomically(target, contents)
+    return RescuedJob(rescue, foam, water, tuple(target / name for name in contents))
+
+
+def _board_of_job(job: BenchJob, sheet: Path) -> Board:
+    if not sheet.exists():
+        raise InputError(Problem(str(sheet), "There is no board sheet of this job.", "Name it with --board."))
     made = board_of(read_board(sheet))
     if abs(made.length - job.plan.length) > 1e-6:
         raise InputError(
@@ -91,17 +124,21 @@ def rescue_job(job: BenchJob, folder: Path, board: Path | None, out: Path | None
                 str(sheet), "It is not the board of this job: its length differs.", "Name the right sheet."
             )
         )
-    foam = foam_left(job.plan, job.as_is(job.store.entries()))
-    rescue = Rescuer(made).rescued(foam)
-    if not rescue.changes:
-        return RescuedJob(rescue, foam, ())
-    target = out or folder / RESCUED
-    contents = {
+    return made
+
+
+def _rider_sheet(given: Path | None, folder: Path) -> Path | None:
+    own = folder / RIDER
+    return given or (own if own.exists() else None)
+
+
+def _contents(job: BenchJob, rescue: Rescue, foam: FoamLeft) -> dict[str, bytes]:
+    """Return the new board sheet and the plan that goes on, with the bay that it is done in."""
+    return {
         BOARD: board_sheet(rescue.board.numbers, unit_of(job.system)).encode(),
         PLAN: json_bytes(_plan_on(job, rescue, foam)),
+        BAY: bay_sheet(job.bay, unit_of(job.system)).encode(),
     }
-    write_folder_atomically(target, contents)
-    return RescuedJob(rescue, foam, tuple(target / name for name in contents))
 
 
 def _plan_on(job: BenchJob, rescue: Rescue, foam: FoamLeft) -> Mapping[str, object]:

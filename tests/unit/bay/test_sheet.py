@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from foamwright.bay.bay import Bay, Plane
+from foamwright.bay.bay import Bay, Plane, Weights
 from foamwright.bay.sheet import bay_from_text, bay_sheet, read_bay
 from foamwright.errors import InputError
 from foamwright.units import Unit
@@ -26,6 +26,7 @@ def test_every_key_takes_the_place_of_a_usual_number() -> None:
         "[tape]\nfraction = 32\nstandard_error = 0.5\n"
         "[allowances]\nsaw = 7\nfinish = 0.4\nrun_off = 0.8\n"
         '[prices]\nlabour_hour = 55\ncurrency = "NZD"\n'
+        "[rescue]\nrocker = 10\nthickness = 2\nwidth = 12\nconcave = 4\n"
         '[[plane]]\nname = "jack"\nsole = 355\nmouth = 110\nwidth = 64\nchips = [0.8, 0.4]\n',
         "x.toml",
     )
@@ -35,6 +36,7 @@ def test_every_key_takes_the_place_of_a_usual_number() -> None:
     assert bay.tape == replace(usual.tape, fraction=32, standard_error=0.0005)
     assert bay.allowances == replace(usual.allowances, saw=0.007, finish=0.0004, run_off=0.0008)
     assert bay.prices == replace(usual.prices, labour_hour=55.0, currency="NZD")
+    assert bay.rescue == Weights(rocker=0.01, thickness=0.002, width=0.012, concave=0.004)
     assert bay.planes == (Plane("jack", 0.355, 0.11, 0.064, (0.0008, 0.0004)),)
 
 
@@ -45,7 +47,9 @@ def test_one_number_leaves_the_others_as_usual() -> None:
 
 @pytest.mark.parametrize("unit", [Unit.INCH, Unit.MM, Unit.CM])
 def test_a_written_sheet_reads_back_to_the_same_bay(unit: Unit) -> None:
-    bay = replace(Bay(), name="a “bay”", rates=replace(Bay().rates, stringer=901.25))
+    bay = replace(
+        Bay(), name="a “bay”", rates=replace(Bay().rates, stringer=901.25), rescue=Weights(width=0.02)
+    )
     assert bay_from_text(bay_sheet(bay, unit), "x.toml") == bay
 
 
@@ -62,6 +66,12 @@ def test_a_written_sheet_reads_back_to_the_same_bay(unit: Unit) -> None:
         ("[allowances]\nsaw = -1", 2, "-1 has no unit"),
         ('units = "in"\n[allowances]\nsaw = -1', 3, "-1 is not possible. An allowance is from 0 to 2 in"),
         ('units = "in"\n[allowances]\nunits = "in"', 3, "It belongs at the top of the sheet"),
+        (
+            'units = "in"\n[rescue]\nwidth = 0',
+            3,
+            "0 is not possible. A change is from 1/64 in (0.4 mm) to 6 in",
+        ),
+        ('units = "in"\n[rescue]\nlength = 1', 3, "The key “length” is unknown"),
         ("[prices]\nlabour_hour = -1", 2, "-1 is not possible. A price is from 0"),
         (
             "[plane]\nname = 'a'",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import shutil
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -10,18 +12,22 @@ import numpy as np
 import pytest
 from scipy.optimize import nnls
 
+from foamwright.bay.bay import Weights
+from foamwright.bay.sheet import read_bay
 from foamwright.bench.foam_left import FoamLeft
-from foamwright.bench.rescue import SPARE, Rescuer
+from foamwright.bench.rescue import SPARE, Rescue, Rescuer
 from foamwright.bench.store import FolderStore
 from foamwright.board.sheet import read_board
 from foamwright.cli.main import main
 from foamwright.demo import demo_path
 from foamwright.errors import InputError, NoAnswerError
-from foamwright.jobs.bench_job import BenchJob
+from foamwright.jobs.advising import advise_job
+from foamwright.jobs.bench_job import BenchJob, open_job
 from foamwright.jobs.reading import ReadingText, record_readings
-from foamwright.jobs.rescuing import rescue_job
+from foamwright.jobs.rescuing import RescueSheets, rescue_job
 from foamwright.shape.curves import Floats
-from foamwright.units import INCH
+from foamwright.sheets.rider import read_rider
+from foamwright.units import INCH, System
 from tests.bench_jobs import bench_job
 from tests.plans import demo_plan
 
@@ -144,9 +150,10 @@ def spoilt(tmp_path: Path) -> BenchJob:
 
 
 def test_a_job_is_rescued_into_a_new_sheet_and_a_plan_that_goes_on(spoilt: BenchJob, tmp_path: Path) -> None:
-    rescued = rescue_job(spoilt, tmp_path, SHEET, None)
+    rescued = rescue_job(spoilt, tmp_path, RescueSheets(SHEET))
     assert rescued.rescue.changes
-    sheet, plan = rescued.written
+    sheet, plan, bay = rescued.written
+    assert read_bay(bay) == spoilt.bay
     numbers = read_board(sheet)
     assert numbers == rescued.rescue.board.numbers
     again = FolderStore(plan.parent).plan()
@@ -156,9 +163,50 @@ def test_a_job_is_rescued_into_a_new_sheet_and_a_plan_that_goes_on(spoilt: Bench
     assert all(run.target.depth.max() >= 0.0 for run in again.runs)
 
 
+def test_what_a_shaper_gives_up_first_is_said_in_the_bay_sheet(spoilt: BenchJob, tmp_path: Path) -> None:
+    """Dear thickness stays nearly as it was, and the rocker gives instead."""
+    usual = rescue_job(spoilt, tmp_path, RescueSheets(SHEET), tmp_path / "usual").rescue
+    dear = replace(spoilt, bay=replace(spoilt.bay, rescue=Weights(thickness=INCH / 64)))
+    other = rescue_job(dear, tmp_path, RescueSheets(SHEET), tmp_path / "dear").rescue
+
+    def thinner(rescue: Rescue) -> float:
+        return rescue.before.numbers.thickest - rescue.board.numbers.thickest
+
+    assert 0.0 <= thinner(other) < 0.5 * thinner(usual)
+
+
+def test_what_a_rescue_costs_in_the_water_is_told(spoilt: BenchJob, tmp_path: Path) -> None:
+    shutil.copy(SHEET, tmp_path / "board.toml")
+    shutil.copy(demo_path("demo.rider.toml"), tmp_path / "rider.toml")
+    rescued = rescue_job(spoilt, tmp_path)
+    water = rescued.water
+    assert water is not None
+    before, after = water.before, water.after
+    lost = before.litres_per_kg - after.litres_per_kg
+    assert lost * read_rider(tmp_path / "rider.toml").mass == pytest.approx(
+        rescued.rescue.lost * 1000.0, abs=1e-3
+    )
+    assert before.sinkage is not None
+    assert after.sinkage is not None
+    assert after.sinkage > before.sinkage
+    assert (tmp_path / "rescued" / "rider.toml").read_bytes() == demo_path("demo.rider.toml").read_bytes()
+
+
+def test_a_rescued_job_goes_on_and_stays_as_it_is(spoilt: BenchJob, tmp_path: Path) -> None:
+    rescue_job(spoilt, tmp_path, RescueSheets(SHEET))
+    again = open_job(tmp_path / "rescued", None, System.INCH)
+    assert rescue_job(again, tmp_path / "rescued").rescue.changes == ()
+    assert advise_job(again).stage is not None
+
+
+def test_a_job_without_its_board_sheet_says_how_to_name_one(spoilt: BenchJob, tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="Name it with --board"):
+        rescue_job(spoilt, tmp_path)
+
+
 def test_an_uncut_job_is_left_alone(tmp_path: Path) -> None:
     job = bench_job(tmp_path)
-    rescued = rescue_job(job, tmp_path, SHEET, None)
+    rescued = rescue_job(job, tmp_path, RescueSheets(SHEET))
     assert rescued.rescue.changes == ()
     assert rescued.written == ()
     assert not (tmp_path / "rescued").exists()
@@ -166,7 +214,7 @@ def test_an_uncut_job_is_left_alone(tmp_path: Path) -> None:
 
 def test_another_boards_sheet_is_refused(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="not the board of this job"):
-        rescue_job(bench_job(tmp_path), tmp_path, demo_path("breakwater.board.toml"), None)
+        rescue_job(bench_job(tmp_path), tmp_path, RescueSheets(demo_path("breakwater.board.toml")))
 
 
 def test_the_command_says_what_changes(
@@ -176,3 +224,7 @@ def test_the_command_says_what_changes(
     told = capsys.readouterr().out
     assert "becomes" in told
     assert "litres less" in told
+    assert "told with a rider sheet" in told
+    rider = ["--rider", str(demo_path("demo.rider.toml"))]
+    assert main(["rescue", str(tmp_path), "--board", str(SHEET), *rider]) == 0
+    assert "share of the board under water" in capsys.readouterr().out

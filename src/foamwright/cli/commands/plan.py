@@ -25,7 +25,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="paper of the printed pages")
     parser.add_argument(
-        "--out", type=Path, required=True, metavar="DIR", help="folder for plan.json and the papers"
+        "--out",
+        type=Path,
+        required=True,
+        metavar="DIR",
+        help="folder for plan.json, the sheets and the papers",
     )
 
 
@@ -42,8 +46,9 @@ def _planned(args: argparse.Namespace, helper: Helper | None) -> int:
     from foamwright.cli.show import print_json, system_of
     from foamwright.errors import InputError, Problem, attempt
     from foamwright.jobs.after_foam import read_after
+    from foamwright.jobs.job_sheets import GivenSheets
     from foamwright.jobs.picking import read_job
-    from foamwright.jobs.planning import plan_job, write_papers
+    from foamwright.jobs.planning import Along, plan_job, write_papers
 
     system = system_of(args)
     problems: list[Problem] = []
@@ -52,7 +57,8 @@ def _planned(args: argparse.Namespace, helper: Helper | None) -> int:
     if job is None or problems:
         raise InputError(problems)
     plan = plan_job(job, args.blank, system)
-    written = write_papers(plan, args.out, args.paper, system, after, helper)
+    along = Along(after, GivenSheets(args.board, args.bay, args.rider))
+    written = write_papers(plan, args.out, args.paper, system, along, helper)
     if args.json:
         print_json(plan.as_json())
     else:

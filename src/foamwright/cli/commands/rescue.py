@@ -16,6 +16,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--bay", type=Path, metavar="BAY", help="bay sheet (default: the job's, or a usual bay)"
     )
     parser.add_argument(
+        "--rider",
+        type=Path,
+        metavar="RIDER",
+        help="rider sheet, for what it costs in the water (default: the job's rider.toml)",
+    )
+    parser.add_argument(
         "--out", type=Path, metavar="DIR", help="folder for the new sheet and plan (default: JOB/rescued)"
     )
 
@@ -24,10 +30,11 @@ def run(args: argparse.Namespace) -> int:
     """Find the nearest board in the foam; 1 if there is none."""
     from foamwright.cli.show import print_json, system_of
     from foamwright.jobs.bench_job import open_job
-    from foamwright.jobs.rescuing import rescue_job
+    from foamwright.jobs.rescuing import RescueSheets, rescue_job
 
     system = system_of(args)
-    rescued = rescue_job(open_job(args.job, args.bay, system), args.job, args.board, args.out)
+    sheets = RescueSheets(args.board, args.rider)
+    rescued = rescue_job(open_job(args.job, args.bay, system), args.job, sheets, args.out)
     if args.json:
         print_json(rescued.as_json())
     else:

@@ -1,0 +1,102 @@
+"""The sheets in a job's folder beside its plan, so that later commands need to be told none of them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from foamwright.bay.sheet import bay_sheet
+from foamwright.blank.sheet_writing import stock_sheet
+from foamwright.board.sheet_writing import board_sheet
+from foamwright.errors import InputError, Problem
+from foamwright.planning.plan import Plan
+from foamwright.units import System, Unit
+
+PLAN = "plan.json"
+BOARD = "board.toml"
+BAY = "bay.toml"
+BLANK = "blank.toml"
+"""A stock sheet of the one blank that the job is cut from."""
+RIDER = "rider.toml"
+
+
+@dataclass(frozen=True, slots=True)
+class GivenSheets:
+    """The sheets that a job was planned from, where they are files; they go along word for word.
+
+    Attributes
+    ----------
+    board, bay, rider
+        Files; ``None``: there is none, and what can be written from the plan is.
+    """
+
+    board: Path | None = None
+    bay: Path | None = None
+    rider: Path | None = None
+
+    def texts(self) -> dict[str, bytes]:
+        """Return name in the job's folder to content, of those that were given.
+
+        Raises
+        ------
+        InputError
+            A file went away since it was read.
+        """
+        given = {BOARD: self.board, BAY: self.bay, RIDER: self.rider}
+        return {name: _content(path) for name, path in given.items() if path is not None}
+
+
+def _content(path: Path) -> bytes:
+    try:
+        return path.read_bytes()
+    except OSError as error:
+        raise InputError(Problem(str(path), f"Cannot be read: {error.strerror}.", "Look for it.")) from error
+
+
+def sheets_of(plan: Plan, given: GivenSheets, folder: Path, system: System) -> dict[str, bytes]:
+    """Return the sheets that go into a job's folder: board, bay, blank, and rider if any.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    given
+        Sheets that are files go in word for word, with their remarks; the others are written from the plan.
+    folder
+        Where they go.
+    system
+        Inches or millimetres, for what is written.
+
+    Raises
+    ------
+    InputError
+        A sheet that is not this job's lies there and would be lost.
+    """
+    unit = Unit.MM if system is System.MM else Unit.INCH
+    written = {
+        BOARD: board_sheet(plan.board.numbers, unit).encode(),
+        BAY: bay_sheet(plan.bay, unit).encode(),
+        BLANK: stock_sheet([plan.blank.numbers], unit).encode(),
+    }
+    texts = given.texts()
+    _require_own(folder, {**written, **texts}, texts)
+    return {**written, **texts}
+
+
+def _require_own(folder: Path, sheets: Mapping[str, bytes], given: Mapping[str, bytes]) -> None:
+    """Raise where a sheet would be lost: any in a folder that is no job, a bay of its own in one that is."""
+    if not (folder / PLAN).exists():
+        _require_same(folder, sheets, "Move it away, or write to another folder.")
+    elif BAY not in given:
+        _require_same(folder, {BAY: sheets[BAY]}, "Plan with it (--bay), or move it away.")
+
+
+def _require_same(folder: Path, sheets: Mapping[str, bytes], remedy: str) -> None:
+    problems = [
+        Problem(str(folder / name), "Another sheet lies there and would be lost.", remedy)
+        for name, content in sheets.items()
+        if (folder / name).is_file() and (folder / name).read_bytes() != content
+    ]
+    if problems:
+        raise InputError(problems)
