@@ -45,11 +45,20 @@ def judge_of_plan(job: JobRow, before: Sequence[ReadingRow], reading: ReadingWis
     """Question a reading that cannot be: outside the blank, beyond any board, or foam that has grown."""
     reasons = (
         _beyond(reading),
+        ""
+        if on_the_board(job.plan, reading)
+        else "The board is shorter than that. Look at the station again.",
         _outside_the_blank(job.plan, reading),
         _grown(before, reading),
     )
     reason = next(filter(None, reasons), "")
     return Verdict(ReadingState.QUESTIONED, reason) if reason else Verdict()
+
+
+def on_the_board(plan: str | None, reading: ReadingWish) -> bool:
+    """Tell whether a reading's station lies on the board of a plan; without a plan any may."""
+    blank = _blank_of(plan) if plan else None
+    return blank is None or -SAME_STATION <= reading.station_m <= blank[0][-1] + SAME_STATION
 
 
 def _beyond(reading: ReadingWish) -> str:

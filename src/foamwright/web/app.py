@@ -7,9 +7,13 @@ import contextlib
 from collections.abc import AsyncIterator
 
 from fastapi import APIRouter, FastAPI
+from sqlalchemy.exc import SQLAlchemyError
 
 from foamwright import __version__
+from foamwright.errors import FoamwrightError
+from foamwright.jobs.shop_judging import warm_up
 from foamwright.shop.about import signing_key
+from foamwright.shop.database import Database
 from foamwright.web import statics
 from foamwright.web.answers import add_answers
 from foamwright.web.api import access as api_access
@@ -112,9 +116,17 @@ async def _lifespan(app: FastAPI) -> AsyncIterator[None]:
     """Follow history while the app runs."""
     services: Services = app.state.services
     following = asyncio.create_task(services.live.run())
+    warming = asyncio.create_task(asyncio.to_thread(_warm_up, services.database))
     try:
         yield
     finally:
-        following.cancel()
-        with contextlib.suppress(asyncio.CancelledError):
-            await following
+        for task in (following, warming):
+            task.cancel()
+            with contextlib.suppress(asyncio.CancelledError):
+                await task
+
+
+def _warm_up(database: Database) -> None:
+    # It only saves somebody a second; whatever is in its way is told when it is asked for in earnest.
+    with contextlib.suppress(FoamwrightError, SQLAlchemyError):
+        warm_up(database)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from foamwright.jobs.shop_readings import judge_of_plan
+from foamwright.jobs.shop_judging import judge_at_bench
 from foamwright.shop.database import Database
 from foamwright.shop.readings import Judge
 
@@ -55,5 +55,5 @@ class Settings:
     names: frozenset[str] = frozenset()
     address: str = ""
     authority: bytes = b""
-    judge: Judge = judge_of_plan
+    judge: Judge = judge_at_bench
     limits: Limits = field(default_factory=Limits)
