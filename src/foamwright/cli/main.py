@@ -26,6 +26,7 @@ COMMANDS: dict[str, str] = {
     "float": "board and rider in the water",
     "finish": "fins, laminate, mass, materials and price of a board",
     "wire": "a close-cut blank and its hot wire program",
+    "nest": "an order of blanks in the least blocks of foam, with the layout and the proof",
     "export": "a board as STEP, STL, 3MF, OBJ, DXF, SVG or CSV",
     "serve": "the app in a browser",
     "shop": "the app's database: back up, restore, check, export",
