@@ -10,11 +10,11 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session, object_session
 
 from foamwright.bay.bay import Bay
-from foamwright.bench.as_is import Memory, stretches
+from foamwright.bench.as_is import Memory, left_of, stretches, wanted_value
 from foamwright.bench.belief import ChipFactor
 from foamwright.bench.entries import Entry, Event, State, Stroked, Taken
 from foamwright.bench.plan_file import JobPlan
-from foamwright.bench.questions import Case, judged
+from foamwright.bench.questions import LIMIT, Case, judged
 from foamwright.bench.readings import Measured, Reading, Tool
 from foamwright.errors import InputError
 from foamwright.jobs.bench_steps_advice import plan_kept
@@ -27,6 +27,9 @@ from foamwright.shop.readings import ReadingWish, Verdict
 from foamwright.shop.tables import JobRow, ReadingRow
 from foamwright.stages.solids import StageName
 from foamwright.units import System
+
+UNTOLD = "More is gone than the strokes told took, and no more than is planned."
+"""Why a reading is taken that strokes which were told do not explain."""
 
 
 def judge_at_bench(job: JobRow, before: Sequence[ReadingRow], reading: ReadingWish) -> Verdict:
@@ -97,9 +100,32 @@ def _judged(known: _Known, sent: ReadingWish) -> Verdict:
     part = _part_of(known.plan, reading.stage)
     found = stretches(part, known.entries, bay, ChipFactor(), reading.stage, known.memory)
     system = System.MM if sent.written.rstrip().endswith("mm") else System.INCH
-    taken = judged(Case(known.plan, reading, bay, found), known.entries, system)
+    case = Case(known.plan, reading, bay, found)
+    taken = judged(case, known.entries, system)
+    if taken.state is State.QUESTIONED and _is_untold_work(case, known.entries, system):
+        return Verdict(ReadingState.ACCEPTED, UNTOLD)
     state = ReadingState.QUESTIONED if taken.state is State.QUESTIONED else ReadingState.ACCEPTED
     return Verdict(state, taken.reason)
+
+
+def _is_untold_work(case: Case, entries: Sequence[Entry], system: System) -> bool:
+    """Whether planned strokes that no tablet told explain why less is left than was expected.
+
+    Nobody need tick strokes at the bench, and passes and sanding are not told stroke by stroke at all: what
+    has come off without a word is no slip as long as the stage is not past its end.
+    """
+    stretch, missed = case.about(case.reading), case.missed(case.reading.value)
+    if stretch is None or missed is None or missed >= 0.0:
+        return False
+    if stretch.run is not None and stretch.strokes >= len(stretch.run.planned):
+        return False
+    left = left_of(stretch, case.reading, case.plan)
+    if left is None or left < -LIMIT * case.reading.error(case.bay.tape):
+        return False
+    expected = wanted_value(case.plan, case.reading, stretch.at(case.reading.x)[0])
+    as_expected = replace(case, reading=replace(case.reading, value=expected))
+    # Questioned for its tool or its place, it is questioned whatever it says.
+    return judged(as_expected, entries, system).state is State.ACCEPTED
 
 
 def _history(session: Session, job: JobRow, before: Sequence[ReadingRow]) -> tuple[Entry, ...]:

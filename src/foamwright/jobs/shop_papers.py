@@ -22,12 +22,12 @@ def plan_again(job: JobRow, system: System) -> Plan:
     Raises
     ------
     NoAnswerError
-        It has none, or it comes out otherwise than the one that the bench works by.
+        It has none, the plan came without its sheets, or it comes out otherwise than the bench's.
     InputError
         A sheet cannot stand.
     """
-    if not job.plan:
-        raise NoAnswerError("This job has no plan yet.")
+    if not (job.plan and job.board_sheet and job.blank_sheet):
+        raise NoAnswerError("This job has no plan yet that was made from its board and its blank.")
     kept = json.loads(job.plan)
     offer = Offer(job.blank_sheet, 1)
     wanted = Wanted(job.board_sheet, system, job.bay_sheet)

@@ -61,7 +61,7 @@ def test_a_job_without_a_plan_leads_to_its_planning(host):
     assert "job-sheet.pdf" not in page
     refused = host.get("/jobs/1/job-sheet.pdf")
     assert refused.status_code == 409
-    assert "This job has no plan yet." in refused.text
+    assert "This job has no plan yet" in refused.text
 
 
 def test_a_planned_job_leads_to_bench_sheet_and_planning(given):

@@ -130,13 +130,29 @@ def test_the_reason_is_told_in_the_units_that_were_typed(rocker):
 
 
 def test_strokes_that_were_told_are_known_to_the_judge(bench):
-    """The same reading: as planned after all the strokes, and more than one of them could take."""
-    step = next(step for step in bench.steps() if step.kind == "run" and step.detail["asks"])
-    total = sum(group["count"] for group in step.detail["groups"])
-    bench.stroke(step, 1)
-    assert bench.ask(step, step.detail["asks"][0]) != ""
-    bench.stroke(step, total - 1)
-    assert bench.ask(step, step.detail["asks"][0]) == ""
+    """What was read before the strokes is read again after them: they must have taken something."""
+    run = [step for step in bench.steps() if step.kind == "run" and step.detail["end"] == "nose"]
+    first, second = (step for step in run[:2])
+    bench.stroke(first, sum(group["count"] for group in first.detail["groups"]))
+    (before,) = first.detail["asks"]
+    assert bench.ask(first, before) == ""
+    bench.stroke(second, sum(group["count"] for group in second.detail["groups"]))
+    assert bench.ask(second, second.detail["asks"][0], before["expect_m"] + 5e-4) != ""
+    assert bench.ask(second, second.detail["asks"][0]) == ""
+
+
+def test_strokes_that_nobody_ticked_do_not_make_a_reading_look_wrong(bench):
+    """The whole job as planned, and not one stroke told: nothing is questioned."""
+    questions = [bench.ask(step, ask) for step in bench.steps() for ask in step.detail["asks"]]
+    assert len(questions) > 70
+    assert not any(questions)
+
+
+def test_what_came_off_between_two_readings_of_a_pass_is_no_slip(bench):
+    step = next(step for step in bench.steps() if step.stage == "thickness" and step.detail["asks"])
+    ask = step.detail["asks"][0]
+    assert [bench.ask(step, ask, ask["expect_m"] + more) for more in (3e-3, 1.5e-3, 2e-4)] == [""] * 3
+    assert "More is gone" in bench.ask(step, ask, ask["limit_m"] - 6e-3)
 
 
 def test_a_tablet_whose_clock_is_wrong_changes_no_verdict_and_no_advice(bench):
