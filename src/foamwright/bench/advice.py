@@ -245,7 +245,8 @@ def _next(stretch: Stretch, care: Care) -> tuple[tuple[Group, ...], Belief | Non
     strokes: list[Made] = []
     # Strokes made since the last reading count as made: they wait for the same reading.
     made = 1 if stretch.last == "strokes" else 0
-    while len(strokes) < STOP_AFTER and not _probing(known, len(strokes), stretch):
+    probes = min(stretch.strokes, PROBES) * made
+    while len(strokes) < STOP_AFTER and not probed(known, len(strokes) + probes, chips[-1], care):
         if not choose_stroke(known, chips, care, made + len(strokes), choice):
             break
         stroke_filter(known, choice[0], choice[1], choice[2])
@@ -255,11 +256,6 @@ def _next(stretch: Stretch, care: Care) -> tuple[tuple[Group, ...], Belief | Non
     names = (target.stage, target.face.value, target.end.value)
     told = tuple(Group(*names, count, one, run.skew_deg, run.plane.name) for one, count in groups)
     return told, belief.having(known)
-
-
-def _probing(known: Known, made: int, stretch: Stretch) -> bool:
-    """Tell whether the chip must be measured first: nobody has, and enough strokes were made to see it."""
-    return probed(known, made + min(stretch.strokes, PROBES) * (stretch.last == "strokes"))
 
 
 def _made(choice: np.ndarray[tuple[int], np.dtype[np.float64]], size: int) -> Made:

@@ -23,7 +23,7 @@ def usual_care(tolerance: float = INCH / 32) -> Care:
     return Care(
         tolerance=tolerance,
         caution=4.2,
-        sure=2.6,
+        sure=3.2,
         high=0.36 * tolerance,
         low=-0.38 * tolerance,
         behind=2.0,
@@ -31,11 +31,11 @@ def usual_care(tolerance: float = INCH / 32) -> Care:
         shortest=3.0,
         aside=1.0,
         worth=4e-8,
-        patience=0.5,
+        patience=0.4,
         opened=0.7,
         steepness=(0.5, 3.0),
-        least_doubt=0.144 * tolerance,
+        least_doubt=0.18 * tolerance,
         share_doubt=0.12,
-        need=0.55,
+        need=0.35,
         station=STATION / GRID,
     )

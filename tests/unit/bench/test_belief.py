@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
-from foamwright.bench.belief import ChipFactor, Errors, FaceDoubt, Height, Made, prior, vague
-from foamwright.bench.care import GRID
+from foamwright.bench.belief import MISSED, ChipFactor, Errors, FaceDoubt, Height, Made, prior, vague
+from foamwright.bench.care import GRID, usual_care
 from foamwright.blank.numbers import Face
 from foamwright.cuts.runs import End, RunTarget
 from foamwright.cuts.sole import Sole
 from foamwright.shape.kernels.compiler import interpreted
-from foamwright.shape.kernels.profile_filter import spread_covariance, stroke_filter
+from foamwright.shape.kernels.profile_filter import BRIDGED, spread_covariance, stroke_filter
 from foamwright.shape.kernels.strokes import stroke_into
+from foamwright.shape.kernels.worn_trials import PROBES, probed
 from foamwright.units import INCH
 
 SOLE = Sole(9.5 * INCH, 4.5 * INCH)
@@ -116,3 +119,32 @@ def test_a_face_nobody_followed_is_somewhere_between() -> None:
     belief = vague(face(), SOLE, ChipFactor(), Errors())
     assert belief.left[-1] == pytest.approx(INCH / 2)
     assert belief.doubt[-1] == pytest.approx(np.hypot(INCH / 3 + INCH / 64, INCH / 64))
+
+
+def hollow_face(depth: float = 1.0 * INCH, length: float = 36 * INCH) -> RunTarget:
+    """Return the same with a hollow target: the sole bridges it."""
+    bulging = face(depth, length)
+    return replace(bulging, before=bulging.before - 2.0 * bulging.target, target=-bulging.target)
+
+
+def test_less_is_missed_where_the_sole_bridges() -> None:
+    """Nothing else is uncertain, so what a stroke adds is what the linearisation misses."""
+
+    def added(target: RunTarget) -> float:
+        before = prior(target, SOLE, ChipFactor(1.0, 0.0), SURE)
+        after = before.after([Made(12.1 * INCH, None, INCH / 4)])
+        return float(after.doubt[-13] / (before.left[-13] - after.left[-13]))
+
+    assert added(face()) == pytest.approx(MISSED, rel=1e-6)
+    assert added(hollow_face()) == pytest.approx(BRIDGED * MISSED, rel=1e-6)
+
+
+def test_nobody_stops_to_measure_where_no_reading_is_worth_it() -> None:
+    """The chip is unknown after five strokes, but what they can have changed does not matter yet."""
+    care, strokes = usual_care(), [Made(4.1 * INCH, None, INCH / 32)] * PROBES
+    known = prior(face(2.0 * INCH), SOLE, ChipFactor(), Errors()).after(strokes).known()
+    assert known.cov[-1, -1] > 0.2**2
+    assert not probed(known, PROBES, INCH / 128, care)
+    near = prior(face(0.3 * INCH), SOLE, ChipFactor(), Errors()).after(strokes).known()
+    assert probed(near, PROBES, INCH / 128, care)
+    assert not probed(near, PROBES - 1, INCH / 128, care)

@@ -9,7 +9,8 @@ strokes between them this is Gaussian process regression with the prior's covari
 
 The linearisation does not see that a sole rides on bumps that the mean is too smooth to show. What it
 misses is added to the covariance with every stroke, as a share of the depth taken (`Known.noise`, third
-entry), found by simulation.
+entry), found by simulation. It misses less where the sole bridges a hollow: there the derivative already
+knows the two points that carry it, and bumps between them do not count.
 """
 
 from __future__ import annotations
@@ -31,6 +32,9 @@ LEAST_FACTOR = 0.05
 
 BUMP = 3.0
 """Grid steps over which what the linearisation misses fades."""
+
+BRIDGED = 0.3
+"""What the linearisation misses where the sole bridges, as a share of what it misses where it rides."""
 
 ROOM = 11
 """Rows of workspace beyond the number of grid points."""
@@ -167,6 +171,12 @@ def depths_into(known: Known, first: int, start: float, end: float, chip: float)
 
 
 @compiled
+def bumps_felt(edges: Array, i: int) -> float:
+    """Return what share of the linearisation's miss counts at point `i`: less where the sole bridges."""
+    return BRIDGED if edges[1, i] > edges[0, i] else 1.0
+
+
+@compiled
 def spread_noise(known: Known, first: int, taken: float) -> None:
     """Lower the mean and add what one stroke's own chances add to the covariance; `taken` is its chip."""
     n = known.target.shape[0]
@@ -174,6 +184,7 @@ def spread_noise(known: Known, first: int, taken: float) -> None:
     cover, depth, lifted, reached = work[n + 4], work[n + 5], work[n + 6], work[n]
     each = (known.noise[1] * taken) ** 2
     missed = known.noise[2] ** 2
+    edges = work[n + 2 : n + 4, :n]
     for i in range(first, n):
         if depth[i] <= 0.0:
             continue
@@ -185,6 +196,7 @@ def spread_noise(known: Known, first: int, taken: float) -> None:
                 cov[i, j] += each * both + mixed * (both - reached[i] * reached[j])
                 near = 1.0 - abs(i - j) / BUMP
                 if near > 0.0:
+                    near *= bumps_felt(edges, i) * bumps_felt(edges, j)
                     cov[i, j] += missed * mixed * reached[i] * reached[j] * near
 
 

@@ -33,7 +33,7 @@ MOST_STROKES = 200
 """Strokes between two stops at most; none that is sane comes near it."""
 
 PROBES = 5
-"""Strokes after which a plane whose chip nobody has measured is measured."""
+"""Strokes after which a plane whose chip nobody has measured is measured, if there is anything to measure."""
 
 UNPROBED = 0.2
 """Standard error of the chip's factor above which it counts as not measured."""
@@ -193,7 +193,10 @@ def work_on(
     n = known.target.shape[0]
     choice, last, stroke = np.zeros(3), np.zeros(3), np.zeros(3)
     made = moves = 0
-    while made < MOST_STROKES and not probed(known, made) and choose_stroke(known, chips, care, made, choice):
+    finest = chips[chips.shape[0] - 1]
+    while made < MOST_STROKES and not probed(known, made, finest, care):
+        if not choose_stroke(known, chips, care, made, choice):
+            break
         stroke_filter(known, choice[0], choice[1], choice[2])
         if made == 0 or choice[0] != last[0] or choice[1] != last[1] or choice[2] != last[2]:
             moves += 1
@@ -207,10 +210,12 @@ def work_on(
 
 
 @compiled
-def probed(known: Known, made: int) -> bool:
-    """Tell whether it is time to measure what the first strokes took."""
+def probed(known: Known, made: int, finest: float, care: Care) -> bool:
+    """Tell whether to measure what the first strokes took: never where no reading is worth a stop."""
     n = known.target.shape[0]
-    return made >= PROBES and bool(known.cov[n, n] > UNPROBED**2)
+    if made < PROBES or known.cov[n, n] <= UNPROBED**2:
+        return False
+    return choose_place(known, finest, care) >= 0
 
 
 @compiled
@@ -250,6 +255,10 @@ def finish_run(
                 break
             taken += take_or_ask(known, foam, k, habits, luck)
         counts[READINGS] += taken
+        # The advice ends a stage as soon as readings show it done, whatever more could be planed.
+        if settled(known, care):
+            counts[DONE] = 1.0
+            return
         if made == 0 and taken == 0:
             return
 
