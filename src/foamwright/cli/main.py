@@ -28,6 +28,7 @@ COMMANDS: dict[str, str] = {
     "wire": "a close-cut blank and its hot wire program",
     "nest": "an order of blanks in the least blocks of foam, with the layout and the proof",
     "export": "a board as STEP, STL, 3MF, OBJ, DXF, SVG or CSV",
+    "measure": "a scanned board or blank, or readings by hand, as a sheet",
     "serve": "the app in a browser",
     "shop": "the app's database: back up, restore, check, export",
     "stocking": "which few blanks to keep for the boards that are expected",

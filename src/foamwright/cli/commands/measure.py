@@ -1,0 +1,95 @@
+"""``foamwright measure``."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from foamwright.jobs.measure import MeasureJob, MeasureOrder
+
+SCAN_UNITS = ("mm", "cm", "m", "in")
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add the command's arguments."""
+    parser.add_argument(
+        "file", type=Path, nargs="?", metavar="FILE", help="scan (.stl .obj .ply) or readings (.csv)"
+    )
+    parser.add_argument("--guide", metavar="LENGTH", help="write the form for readings by hand and stop")
+    parser.add_argument("--unit", choices=SCAN_UNITS, help="unit of the scan's numbers; a scan says none")
+    parser.add_argument("--apex", metavar="STATION", help="where the level line touches (default: centre)")
+    parser.add_argument("--against", type=Path, metavar="BOARD", help="board sheet to compare with")
+    parser.add_argument("--as", dest="kind", choices=("board", "blank"), default="board", help="what it is")
+    parser.add_argument("--foam", metavar="FOAM", help='foam of a blank, like "eps 20 kg/m3"')
+    parser.add_argument("--name", metavar="NAME", help="name of the board or blank (default: the file's)")
+    parser.add_argument("--turned", action="store_true", help="nose and tail were taken for each other")
+    parser.add_argument("--out", type=Path, metavar="DIR", help="folder for the sheet, the map and the JSON")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Turn a scan, or readings by hand, into a board sheet."""
+    from foamwright.cli.show import print_json, system_of
+    from foamwright.errors import InputError, Problem
+    from foamwright.files import write_folder_atomically
+    from foamwright.jobs.measure import form_job, measure_job
+    from foamwright.stocking.progress import to_standard_error
+
+    if args.guide is not None:
+        return _write_form(form_job(args.guide, system_of(args)), args.out)
+    if args.file is None:
+        raise InputError(
+            Problem("FILE", "is missing.", "Name a scan or a CSV, or ask for the form with --guide.")
+        )
+    job = measure_job(args.file, _order(args), to_standard_error)
+    files = job.files() if args.out else {}
+    if args.out:
+        write_folder_atomically(args.out, files)
+    if args.json:
+        print_json(job.as_json())
+    else:
+        print("\n".join([*_lines(job), *(str(args.out / name) for name in files)]))
+    return 0
+
+
+def _write_form(form: str, folder: Path | None) -> int:
+    if folder is None:
+        print(form, end="")
+        return 0
+    from foamwright.files import write_atomically
+
+    write_atomically(folder / "readings.csv", form.encode())
+    print(folder / "readings.csv")
+    return 0
+
+
+def _order(args: argparse.Namespace) -> MeasureOrder:
+    from foamwright.cli.show import system_of
+    from foamwright.jobs.measure import As, MeasureOrder
+    from foamwright.units import Unit
+
+    units = {"mm": Unit.MM, "cm": Unit.CM, "m": Unit.METRE, "in": Unit.INCH}
+    return MeasureOrder(
+        unit=units.get(args.unit),
+        apex=args.apex,
+        against=args.against,
+        name=args.name,
+        kind=As(args.kind),
+        foam=args.foam,
+        turned=args.turned,
+        system=system_of(args),
+    )
+
+
+def _lines(job: MeasureJob) -> list[str]:
+    from foamwright.cli.tables import finding_lines
+
+    lines = [*finding_lines(job.findings), ""]
+    if job.deviation is not None and job.board is not None:
+        lines += [
+            f"Against {job.board.name}: {job.deviation.root_mean_square * 1000:.2f} mm root mean square, "
+            f"{job.deviation.worst * 1000:+.2f} mm where worst (+ is more foam).",
+            "",
+        ]
+    return [*lines, job.sheet]

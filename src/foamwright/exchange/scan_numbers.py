@@ -1,0 +1,245 @@
+"""A measured board as the numbers of a board sheet: at stations, rounded to a tape's marks, and fair."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from statistics import median
+
+import numpy as np
+
+from foamwright.board.numbers import BoardNumbers, BottomMark, BottomShape, RailMark, Tail, TailKind
+from foamwright.errors import InputError, Problem
+from foamwright.exchange.fairing import faired
+from foamwright.exchange.scan_measure import Measured
+from foamwright.exchange.scan_sections import Section
+from foamwright.exchange.scan_shaping import shaped
+from foamwright.exchange.scan_tips import End
+from foamwright.findings import Finding, Severity
+from foamwright.shape.curves import Floats
+from foamwright.sheets.stations import parse_station
+from foamwright.stations import Mark
+from foamwright.units import System, Unit
+
+STEPS = {Unit.INCH: Unit.INCH.exact / 64, Unit.MM: Unit.MM.exact / 10, Unit.CM: Unit.MM.exact / 10}
+"""What lengths are rounded to: 1/64 in, or a tenth of a millimetre."""
+
+HARD = 0.05
+"""Inverse exponents below this are a hard edge: its roundness would not be felt."""
+
+NEAR = 0.09
+"""Metres around a station whose sections speak for it."""
+
+WIDE_ENOUGH = 0.07
+"""Metres of half-width below which a section says little of rails and contours."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A board as a sheet's numbers, and what there is to say about how they were found."""
+
+    numbers: BoardNumbers
+    findings: tuple[Finding, ...]
+
+
+def unit_of(system: System) -> Unit:
+    """Return the unit that a sheet is written in for a person who reads in that system."""
+    return Unit.INCH if system is System.INCH else Unit.MM
+
+
+def sheet_of(measured: Measured, name: str, unit: Unit) -> Sheet:
+    """Return a measured board as numbers of a board sheet.
+
+    Parameters
+    ----------
+    measured
+        The board.
+    name
+        What it is called.
+    unit
+        Whose stations and marks are used.
+
+    Raises
+    ------
+    InputError
+        What was measured has no board's size, or no fair board comes near it.
+    """
+    require_board(measured)
+    tape = Tape(unit, measured.length)
+    places, few = tape.places(), tape.few()
+    thick_at = _greatest(measured.thickness, measured.length)
+    numbers = BoardNumbers(
+        name=name,
+        length=tape.length,
+        outline=(
+            tape.mark("tail", 0.0),
+            *(tape.mark(place, 2.0 * float(measured.half_width(tape.x(place)))) for place in places[1:-1]),
+            tape.mark("nose", 0.0),
+        ),
+        wide=tape.rounded(2.0 * float(measured.half_width(_greatest(measured.half_width, measured.length)))),
+        wide_at=tape.rounded(_greatest(measured.half_width, measured.length)),
+        tail=Tail(TailKind.ROUND, depth=tape.rounded(measured.tail.depth)),
+        rocker=tuple(tape.mark(place, float(measured.lines.bottom(tape.x(place)))) for place in places),
+        apex=tape.rounded(measured.apex),
+        thickness=tuple(tape.mark(place, float(measured.thickness(tape.x(place)))) for place in places),
+        thickest=tape.rounded(float(measured.thickness(thick_at))),
+        thickest_at=tape.rounded(thick_at),
+        rails=tuple(_rail(measured, tape.x(place), place) for place in few),
+        bottom=tuple(_bottom(measured, tape, place) for place in few),
+    )
+    fair, moves = faired(_rounded(shaped(numbers, measured), tape))
+    return Sheet(_rounded_marks(fair, tape), (*_said(measured), *moves))
+
+
+@dataclass(frozen=True, slots=True)
+class Tape:
+    """Stations and roundings of a sheet in a unit for a board of a length (metres)."""
+
+    unit: Unit
+    measured: float
+
+    @property
+    def length(self) -> float:
+        """The board's length, rounded."""
+        return self.rounded(self.measured)
+
+    def rounded(self, metres: float) -> float:
+        """Return the nearest mark of the tape, as the float that reading it gives."""
+        step = STEPS[self.unit]
+        return float(round(Fraction(metres) / step) * step)
+
+    def places(self) -> tuple[str, ...]:
+        """Return the stations of a sheet, tail to nose, by name."""
+        steps = (12, 24) if self.unit is Unit.INCH else (300, 600)
+        word = "" if self.unit is Unit.INCH else " mm"
+        kept = [n for n in steps if float(n * self.unit.exact) < 0.33 * self.measured]
+        aft, fore = [f"{n}{word} from tail" for n in kept], [f"{n}{word} from nose" for n in reversed(kept)]
+        return ("tail", *aft, *fore, "nose")
+
+    def few(self) -> tuple[str, ...]:
+        """Return the stations of rails and contours: the tips, the first from each, the centre."""
+        places = self.places()
+        return (places[0], places[1], "centre", places[-2], places[-1])
+
+    def x(self, place: str) -> float:
+        """Return metres from the tail of a station."""
+        return parse_station(place, self.length, self.unit)
+
+    def mark(self, place: str, value: float) -> Mark:
+        """Return a rounded number at a station; none is below 0."""
+        return Mark(self.x(place), max(self.rounded(value), 0.0), place)
+
+
+def _rounded(numbers: BoardNumbers, tape: Tape) -> BoardNumbers:
+    """Round what was fitted: the tail's numbers and the wide point."""
+    tail = numbers.tail
+    return replace(
+        numbers,
+        tail=replace(tail, corner_radius=tape.rounded(tail.corner_radius), depth=tape.rounded(tail.depth)),
+        outline=(
+            replace(numbers.outline[0], value=tape.rounded(numbers.outline[0].value)),
+            *numbers.outline[1:],
+        ),
+        wide_at=None if numbers.wide_at is None else tape.rounded(numbers.wide_at),
+        thickest_at=None if numbers.thickest_at is None else tape.rounded(numbers.thickest_at),
+    )
+
+
+def _rounded_marks(numbers: BoardNumbers, tape: Tape) -> BoardNumbers:
+    """Round what fairness moved, where the rounded number is fair too."""
+
+    def by_tape(marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
+        return tuple(replace(mark, value=tape.rounded(mark.value)) for mark in marks)
+
+    rounded = replace(
+        numbers,
+        outline=by_tape(numbers.outline),
+        rocker=by_tape(numbers.rocker),
+        thickness=by_tape(numbers.thickness),
+    )
+    try:
+        return numbers if faired(rounded)[1] else rounded
+    except InputError:
+        return numbers
+
+
+def _greatest(curve: Callable[[Floats], Floats], length: float) -> float:
+    """Station of the greatest value, by the quintic through the middle half of a curve: maxima are flat."""
+    x = np.linspace(0.25 * length, 0.75 * length, 401)
+    smooth = np.polynomial.Polynomial.fit(x, curve(x), 5)
+    return float(x[int(np.argmax(smooth(x)))])
+
+
+def _near(measured: Measured, x: float) -> list[Section]:
+    wide = [s for s in measured.sections if s.half_width > WIDE_ENOUGH] or list(measured.sections)
+    close = [s for s in wide if abs(s.x - x) < NEAR]
+    return close or sorted(wide, key=lambda s: abs(s.x - x))[:5]
+
+
+def _rail(measured: Measured, x: float, place: str) -> RailMark:
+    near = _near(measured, x)
+    lower = median(s.lower for s in near)
+    return RailMark(
+        x=x,
+        apex=round(min(max(median(s.apex for s in near), 0.0), 0.95), 2),
+        lower=np.inf if lower < HARD else round(1.0 / lower, 1),
+        upper=round(1.0 / median(s.upper for s in near), 1),
+        place=place,
+    )
+
+
+def _bottom(measured: Measured, tape: Tape, place: str) -> BottomMark:
+    near = _near(measured, tape.x(place))
+    shapes = [s.contour.shape for s in near]
+    # Most common shape; of equals the first in the order of the words.
+    shape = max(BottomShape, key=shapes.count)
+    depths = [s.contour.depth for s in near if s.contour.shape is shape]
+    depth = 0.0 if shape is BottomShape.FLAT else tape.rounded(median(depths))
+    return BottomMark(tape.x(place), shape if depth > 0.0 else BottomShape.FLAT, depth, place)
+
+
+def _said(measured: Measured) -> list[Finding]:
+    noise = median(s.misfit for s in measured.sections)
+    found = [
+        Finding(
+            "scan-noise",
+            Severity.NOTE,
+            "whole board",
+            noise,
+            None,
+            "m",
+            f"Points lie {noise * 1000:.2f} mm from the fitted sections, in the middle of all sections.",
+            "Widths, rocker and thickness are means over many points; rails and contours are less sure.",
+        )
+    ]
+    if measured.tail.kind is End.NOTCH:
+        found.append(
+            Finding(
+                "scan-notch",
+                Severity.WARNING,
+                "tail",
+                measured.tail.depth,
+                None,
+                "m",
+                "The tail is notched: rocker and thickness at the tail are carried on from the notch's foot.",
+                "Check both on the board, beside the notch.",
+            )
+        )
+    return found
+
+
+def require_board(measured: Measured) -> None:
+    """Raise unless what was measured has the size of a board.
+
+    Raises
+    ------
+    InputError
+        It is too short, narrow or wide.
+    """
+    wide = 2.0 * float(np.max(measured.half_width(np.linspace(0.0, measured.length, 201))))
+    if not 1.1 <= measured.length <= 4.3 or not 0.2 <= wide <= 0.85:
+        size = f"{measured.length:.2f} m long and {wide * 1000:.0f} mm wide"
+        raise InputError(
+            Problem("scan", f"is {size}: no board is.", "Check the unit and what else is in the scan.")
+        )
