@@ -19,6 +19,9 @@ from foamwright.units import Unit
 SLAB = 0.02
 """Metres to either side of a station whose points count."""
 
+DENSE = 0.002
+"""Metres along which the points of a flat end lie, with the noise of a scan."""
+
 SQUARE = 0.97
 """Edge thickness above this share of the stringer's is a square section."""
 
@@ -64,11 +67,14 @@ def blank_of_scan(
 
 
 def _end(points: Floats, lines: Lines, towards: float, end: float) -> float:
-    """Station of a flat end: its wall's middle."""
+    """Station of a flat end: where its wall's points stand densest; the sides' points are strewn along."""
     wall, _ = wall_of(points, lines, towards, 0.012)
     if wall.inward.size < 10:
         return end
-    return end - towards * float(np.median(wall.inward))
+    inward = np.sort(wall.inward)
+    last = np.searchsorted(inward, inward + DENSE)
+    first = int(np.argmax(last - np.arange(inward.size)))
+    return end - towards * float(np.median(inward[first : last[first]]))
 
 
 def _numbers(points: Floats, lines: Lines, told: tuple[str, Foam], tape: Tape) -> BlankNumbers:
