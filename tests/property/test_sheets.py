@@ -17,6 +17,7 @@ from foamwright.board.numbers import BoardNumbers, BottomMark, BottomShape, Rail
 from foamwright.board.sheet import board_from_text, board_sheet
 from foamwright.demo import DEMO_SHEETS, demo_path
 from foamwright.errors import InputError
+from foamwright.making.nest.sheet import order_from_text
 from foamwright.sheets.document import parse_document
 from foamwright.sheets.rider import rider_from_text
 from foamwright.stations import Mark
@@ -27,6 +28,7 @@ READERS: dict[str, Callable[[str, str], Any]] = {
     "stock": stock_from_text,
     "bay": bay_from_text,
     "rider": rider_from_text,
+    "order": lambda text, name: order_from_text(text, name, Path("nowhere")),
 }
 QUICK = settings(derandomize=True, max_examples=150, deadline=None)
 TEXTS = {name: demo_path(name).read_text("utf-8") for name in DEMO_SHEETS if "stock" not in name}

@@ -10,6 +10,7 @@ DEMO_SHEETS = (
     "breakwater.board.toml",
     "harbour.stock.toml",
     "harbour.bay.toml",
+    "harbour.order.toml",
     "demo.rider.toml",
 )
 """Every sheet of the demo."""

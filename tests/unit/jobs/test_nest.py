@@ -173,3 +173,17 @@ def test_a_machine_that_is_too_short_is_told(tmp_path):
     machine.write_text('along = "2 m"\nunits = "mm"\n')
     with pytest.raises(InputError, match="has 2000 mm along the block"):
         nest_job(ORDER, machine)
+
+
+def test_the_order_sheet_of_the_page_can_be_read_and_nested():
+    page = (Path(__file__).parents[3] / "docs" / "nest.md").read_text(encoding="utf-8")
+    text = page.split("```toml\n")[1].split("```")[0]
+    assert len(nested(order_from_text(text, "page.order.toml", DEMO)).order.blocks) == 1
+
+
+def test_every_key_of_the_json_is_on_the_page(job):
+    page = (Path(__file__).parents[3] / "docs" / "nest.md").read_text(encoding="utf-8")
+    document = job.as_json()
+    strip = document["layout"][0]["strips"][0]
+    keys = [*document, *strip, *strip["stack"][0]]
+    assert [key for key in keys if key not in page] == []

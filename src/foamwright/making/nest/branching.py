@@ -19,6 +19,9 @@ from foamwright.making.nest.program import Program
 CASES = 120
 """Cases that are looked at before the proof stops where it is."""
 
+CLOSINGS = 8
+"""Cases that are filled or listed before the proof stops where it is; each may take seconds."""
+
 WHOLE = 1e-6
 
 
@@ -59,13 +62,14 @@ def proof_by_cases(program: Program, columns: Columns, first: Relaxed, best: Pla
         What is done with a case that cannot be split.
     """
     opened = [(program.rounded_up(first.prices.bound), 0, Case((), first, 0))]
-    left, count = best.cost(program), 0
-    while opened and count < CASES and opened[0][0] < min(left, best.cost(program)):
+    left, count, closed = best.cost(program), 0, 0
+    while opened and count < CASES and closed < CLOSINGS and opened[0][0] < min(left, best.cost(program)):
         bound, _, case = heapq.heappop(opened)
         case = replace(case, bound=bound)
         split = _split(program, case.relaxed)
         count += 1
         if split is None:
+            closed += 1
             proved, best = closing(case, best)
             if proved > bound:
                 heapq.heappush(opened, (proved, 2 * count, case))

@@ -8,7 +8,7 @@ import numpy as np
 
 from foamwright.making.nest.branching import Case, Proof, proof_by_cases
 from foamwright.making.nest.filled import Plan, first_fit
-from foamwright.making.nest.greedy import greedy_plans
+from foamwright.making.nest.greedy import attempts, on_hand
 from foamwright.making.nest.integers import in_whole_numbers, plan_of
 from foamwright.making.nest.listing import listed_fillings, listed_strips
 from foamwright.making.nest.master import Columns, Prices, relaxed
@@ -17,6 +17,9 @@ from foamwright.making.nest.settling import Settled
 
 GREEDY = 40
 """Plans that are made block by block."""
+
+CLOSE = 300
+"""Plans that are made from the very blocks of a case that stays open."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -63,7 +66,7 @@ def choose(program: Program) -> Chosen | Lacking:
     settled, columns = Settled(program), Columns()
     fitted = first_fit(program)
     if fitted is not None:
-        settled.learn(fitted, columns)
+        settled.learn(fitted.blocks, columns)
     found = relaxed(program, columns)
     if found.unmet > 1e-6:
         return Lacking(found.unmet, True)
@@ -74,7 +77,7 @@ def choose(program: Program) -> Chosen | Lacking:
         return Lacking(0.0, False)
     proof = Proof(best, bound, 0)
     if best.cost(program) > bound:
-        closing = _Closing(program, settled)
+        closing = _Closing(program, settled, columns)
         proof = proof_by_cases(program, columns, found, best, closing)
     ffd = None if fitted is None else fitted.cost(program)
     return Chosen(proof.plan, proof.plan.cost(program), proof.bound, ffd, found.prices, proof.cases)
@@ -87,9 +90,9 @@ def _greedy(
     prices, bound = proof
     if _cost(program, best) <= bound:
         return best
-    for plan in greedy_plans(program, settled, prices.pieces, GREEDY):
-        settled.learn(plan, columns)
-        best = _better(program, best, plan)
+    for attempt in attempts(program, settled, prices.pieces, GREEDY, on_hand(program)):
+        settled.learn(attempt.blocks, columns)
+        best = _better(program, best, attempt.plan)
         if _cost(program, best) <= bound:
             break
     return best
@@ -129,6 +132,7 @@ class _Closing:
 
     program: Program
     settled: Settled
+    columns: Columns
 
     def __call__(self, case: Case, best: Plan) -> tuple[int, Plan]:
         """Look for a plan that costs no more than the case's bound.
@@ -137,6 +141,9 @@ class _Closing:
         stays open) and the best plan known afterwards.
         """
         program = self.program
+        found = self._with_these_blocks(case, best)
+        if found.cost(program) <= case.bound:
+            return case.bound, found
         spare = case.bound - case.relaxed.prices.bound
         strips = listed_strips(program, case.relaxed.prices, spare)
         fillings = listed_fillings(program, case.relaxed.prices, spare, case.limits)
@@ -151,3 +158,16 @@ class _Closing:
             answer = in_whole_numbers(program, fillings, cut, window, case.limits)
         plan = None if answer.chosen is None else plan_of(program, answer.chosen, self.settled)
         return case.bound, _better(program, best, plan) or best
+
+    def _with_these_blocks(self, case: Case, best: Plan) -> Plan:
+        """Try to serve the order from the very blocks that the case has."""
+        program, stock = self.program, np.round(case.relaxed.blocks)
+        volumes = np.array([piece.volume for piece in program.order.pieces])
+        if float(stock @ [kind.cost for kind in program.kinds]) > case.bound + 1e-6:
+            return best
+        for attempt in attempts(program, self.settled, volumes, CLOSE, stock):
+            self.settled.learn(attempt.blocks, self.columns)
+            if attempt.plan is not None:
+                return _better(program, best, attempt.plan) or best
+        found = _cuttable(program, self.columns, self.settled, case.bound, case.bound + program.grain)
+        return _better(program, best, found) or best

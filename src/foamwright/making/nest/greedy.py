@@ -8,10 +8,12 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 import numpy as np
 
 from foamwright.making.nest.filled import Filled, Plan, Slice
+from foamwright.making.nest.profiles import Whole
 from foamwright.making.nest.program import Levels, Program, Strip
 from foamwright.making.nest.settling import Settled
 from foamwright.shape.curves import Floats
@@ -24,8 +26,27 @@ SPREAD = 0.15
 """Most by which a price is moved by chance between two plans, as a share of it."""
 
 
-def greedy_plans(program: Program, settled: Settled, prices: Floats, rounds: int) -> Iterator[Plan]:
-    """Yield plans that can be cut; none for a round in which the blocks on hand do not suffice.
+DEARER = 1.3
+"""Factor by which pieces get dearer that were left over."""
+
+
+@dataclass(frozen=True, eq=False)
+class Attempt:
+    """Blocks that were filled, and how many of each piece were left over when there were no more blocks."""
+
+    blocks: tuple[Filled, ...]
+    left: Whole
+
+    @property
+    def plan(self) -> Plan | None:
+        """The plan, if nothing is left over."""
+        return None if np.any(self.left > 0) else Plan(self.blocks)
+
+
+def attempts(
+    program: Program, settled: Settled, prices: Floats, rounds: int, stock: Floats
+) -> Iterator[Attempt]:
+    """Yield attempts at a plan; all that is in them can be cut.
 
     Parameters
     ----------
@@ -34,7 +55,9 @@ def greedy_plans(program: Program, settled: Settled, prices: Floats, rounds: int
     prices
         (T,) prices of the pieces to begin with, from 0 up.
     rounds
-        How many plans are tried.
+        How many are made.
+    stock
+        (kinds,) how many blocks of each kind there are.
     """
     chance = random.Random(0)
     views = [_coarse(side.upward) for side in program.sides]
@@ -42,10 +65,14 @@ def greedy_plans(program: Program, settled: Settled, prices: Floats, rounds: int
     value = np.maximum(prices, 0.02 * float(np.max(prices)) + 1e-9) if np.max(prices) > 0.0 else areas
     for _ in range(rounds):
         shaken = value * np.array([1.0 + SPREAD * chance.uniform(-1.0, 1.0) for _ in range(value.size)])
-        plan = _plan(program, settled, views, shaken)
-        if plan is not None:
-            yield plan
-            value = _corrected(program, plan, value)
+        attempt = _attempt(program, settled, views, shaken, stock)
+        yield attempt
+        value = _corrected(program, attempt, value)
+
+
+def on_hand(program: Program) -> Floats:
+    """Return how many blocks of each kind there are, without end where the order says nothing."""
+    return np.array([np.inf if k.block.on_hand is None else k.block.on_hand for k in program.kinds])
 
 
 def _coarse(levels: Levels) -> Levels:
@@ -54,9 +81,10 @@ def _coarse(levels: Levels) -> Levels:
     return Levels(-(-levels.first // COARSE), -(-(levels.rise + 1) // COARSE), last)
 
 
-def _plan(program: Program, settled: Settled, views: list[Levels], value: Floats) -> Plan | None:
-    left = program.wanted.copy()
-    stock = [np.inf if kind.block.on_hand is None else kind.block.on_hand for kind in program.kinds]
+def _attempt(
+    program: Program, settled: Settled, views: list[Levels], value: Floats, stock: Floats
+) -> Attempt:
+    left, stock = program.wanted.copy(), stock.copy()
     blocks: list[Filled] = []
     while np.any(left > 0):
         made = [
@@ -65,24 +93,24 @@ def _plan(program: Program, settled: Settled, views: list[Levels], value: Floats
             if stock[k] > 0 and (block := _block(program, settled, (k, views), value, left)).slices
         ]
         if not made:
-            return None
+            break
         k, block = max(made, key=lambda one: _worth(one[1], value) / program.kinds[one[0]].cost)
         blocks.append(block)
         stock[k] -= 1
         left -= _used(block, left.size)
-    return Plan(tuple(blocks))
+    return Attempt(tuple(blocks), left)
 
 
 def _worth(block: Filled, value: Floats) -> float:
     return float(sum(value[one.piece] for each in block.slices for one in each.stack))
 
 
-def _used(block: Filled, size: int) -> np.ndarray:
+def _used(block: Filled, size: int) -> Whole:
     return np.bincount([one.piece for each in block.slices for one in each.stack], minlength=size)
 
 
 def _block(
-    program: Program, settled: Settled, where: tuple[int, list[Levels]], value: Floats, left: np.ndarray
+    program: Program, settled: Settled, where: tuple[int, list[Levels]], value: Floats, left: Whole
 ) -> Filled:
     """Fill one block: the row of strips that promises most, its widest strip, then the same for the rest."""
     k, views = where
@@ -104,9 +132,7 @@ def _block(
     return Filled(k, tuple(slices))
 
 
-def _piles(
-    program: Program, view: Levels, value: Floats, left: np.ndarray
-) -> list[tuple[float, tuple[int, ...]]]:
+def _piles(program: Program, view: Levels, value: Floats, left: Whole) -> list[tuple[float, tuple[int, ...]]]:
     """The best pile for a strip of each class."""
     found: list[tuple[float, tuple[int, ...]]] = []
     for width in range(program.widths):
@@ -123,12 +149,13 @@ def _row(across: Levels, worth: Floats, taken: int) -> tuple[int, ...]:
     return Levels(across.first, across.rise, last).most(worth)[1]
 
 
-def _corrected(program: Program, plan: Plan, value: Floats) -> Floats:
-    """Move each piece's price towards what its block costs for it."""
+def _corrected(program: Program, attempt: Attempt, value: Floats) -> Floats:
+    """Move each piece's price towards what its block costs for it; what is left over gets dearer."""
     asked, times = np.zeros(value.size), np.zeros(value.size)
-    for block in plan.blocks:
+    for block in attempt.blocks:
         used = _used(block, value.size)
         share = program.kinds[block.kind].cost / max(_worth(block, value), 1e-12)
         asked += used * value * share
         times += used
-    return np.where(times > 0, 0.5 * value + 0.5 * asked / np.maximum(times, 1), value)
+    moved = np.where(times > 0, 0.5 * value + 0.5 * asked / np.maximum(times, 1), value)
+    return np.where(attempt.left > 0, DEARER * moved, moved)

@@ -13,12 +13,12 @@ from foamwright.making.nest.master import Limits, rules
 from foamwright.making.nest.program import Filling, Program, Strip
 from foamwright.making.nest.settling import Settled
 
-NODES = 2_000
+NODES = 400
 """Branches after which an integer program stops: a count, not a time, so that every run stops at the same
 place."""
 
-SECONDS = 15.0
-"""Seconds after which it stops all the same; on a very slow machine an answer may then be less good."""
+SECONDS = 120.0
+"""Seconds after which it stops all the same, far beyond what those branches take."""
 
 
 @dataclass(frozen=True, eq=False)

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from itertools import islice
 
-from foamwright.making.nest.filled import Plan
+from foamwright.making.nest.filled import Filled
 from foamwright.making.nest.master import Columns
 from foamwright.making.nest.program import Filling, Program, Strip
 from foamwright.making.nest.stacks import Stack
@@ -25,9 +25,9 @@ class Settled:
     program: Program
     _stacks: dict[Content, Stack | None] = field(default_factory=dict)
 
-    def learn(self, plan: Plan, columns: Columns) -> None:
-        """Take the stacks and strips of a plan that can be cut."""
-        for block in plan.blocks:
+    def learn(self, blocks: Iterable[Filled], columns: Columns) -> None:
+        """Take the stacks and strips of blocks that can be cut."""
+        for block in blocks:
             for each in block.slices:
                 strip = Strip(self.program.kinds[block.kind].side, tuple(one.piece for one in each.stack))
                 columns.add_strip(strip)
