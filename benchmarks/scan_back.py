@@ -35,7 +35,7 @@ DEMO_BOARDS, POSES = ("groyne", "breakwater"), 4
 """Boards of the demo, and in how many poses each."""
 
 STEPS = (40, 30)
-FINE = (150, 110)
+FINE = (84, 64)
 """Steps of the export: its usual ones, and those that make more than 500,000 triangles."""
 
 NUMBERS = ("length", "widths", "wide point", "thicknesses", "rocker between the tips", "rocker at the tips")
