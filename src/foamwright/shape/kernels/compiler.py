@@ -1,16 +1,21 @@
 """The one place that imports the compiler (numba); kernels decorate themselves with ``compiled``.
 
-Compiled code is cached beside the module (or in the user's cache folder), so only the first run
-compiles. ``FOAMWRIGHT_INTERPRETED=1`` leaves every kernel as plain Python, which is how the tests
-check that compiling changes nothing.
+Compiled code is kept in the user's cache folder under a name made from the text of all kernels: only the
+first run compiles, and a newer foamwright never runs an older one's kernels (the compiler's own cache looks
+at the file of a kernel, not at those that it calls). ``FOAMWRIGHT_INTERPRETED=1`` leaves every kernel as plain
+Python, which is how the tests check that compiling changes nothing.
 """
 
 from __future__ import annotations
 
+import hashlib
 import os
 import sys
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any, TypeVar, cast
+
+import platformdirs
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -26,9 +31,33 @@ def compiled(function: F) -> F:
         return function
     import numba
 
+    _keep_by_text(numba)
     _announce_compiling()
     compiling: Any = numba.njit(cache=True, nogil=True, fastmath=False)
     return cast(F, compiling(function))
+
+
+_kept = False
+
+
+def _keep_by_text(numba: Any) -> None:
+    """Have compiled code kept in a folder of this text of the kernels; where that cannot be, beside them."""
+    global _kept
+    if _kept:
+        return
+    _kept = True
+    if not numba.config.CACHE_DIR:
+        folder = platformdirs.user_cache_path("foamwright", appauthor=False)
+        numba.config.CACHE_DIR = str(folder / f"kernels-{_digest()}")
+
+
+def _digest() -> str:
+    """Return a name for what every kernel says."""
+    text = hashlib.sha256()
+    for path in sorted(Path(__file__).parent.glob("*.py")):
+        text.update(path.name.encode())
+        text.update(path.read_bytes())
+    return text.hexdigest()[:16]
 
 
 _announced = False
