@@ -9,7 +9,8 @@ from axe_playwright_python.sync_playwright import Axe
 
 PAGES = [
     "/jobs", "/jobs/1", "/jobs?words=mara", "/jobs?shelf=archive", "/boards", "/boards/1",
-    "/stock", "/stock/1", "/people", "/people/1", "/access", "/pair", "/trust", "/plan/compare?board=1", "/bay",
+    "/stock", "/stock/1", "/people", "/people/1", "/access", "/pair", "/trust",
+    "/plan/compare?board=1", "/bay",
 ]  # fmt: skip
 
 

@@ -6,10 +6,9 @@ from foamwright.bay.bay import Bay
 from foamwright.bay.sheet import bay_from_text
 from foamwright.blank.blank import blank_of
 from foamwright.blank.sheet import stock_from_text
-from foamwright.board.board import board_of
-from foamwright.board.sheet import board_from_text
 from foamwright.documents import json_bytes
 from foamwright.jobs.bench_steps import step_wishes
+from foamwright.jobs.live_planning import Wanted, solid_board
 from foamwright.jobs.picking import Job
 from foamwright.jobs.planning import plan_job
 from foamwright.shop.plans import StepWish
@@ -39,7 +38,8 @@ def plan_of_sheets(
     NoAnswerError
         The board does not lie in the blank; holds the reasons in words.
     """
-    board = board_of(board_from_text(board_sheet, "board"))
+    # As the planning page does, so that a sheet of very many stations is refused in time.
+    board = solid_board(Wanted(board_sheet, system, bay_sheet))
     blanks = tuple(blank_of(numbers) for numbers in stock_from_text(blank_sheet, "blank"))
     plan = plan_job(Job(board, blanks, bay_of_sheet(bay_sheet)), None, system)
     return json_bytes(plan.as_json()).decode(), step_wishes(plan)

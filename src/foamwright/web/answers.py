@@ -5,6 +5,7 @@ from __future__ import annotations
 import logging
 from collections.abc import Sequence
 from typing import Any
+from urllib.parse import urlencode
 
 from fastapi import FastAPI, Request, Response
 from fastapi.exceptions import RequestValidationError
@@ -69,12 +70,18 @@ async def _told(request: Request, error: Exception) -> Response:
     problems = error.problems if isinstance(error, InputError) else (Problem("", str(error), ""),)
     status = status_of(error) if isinstance(error, FoamwrightError) else 500
     if status == 401 and not _wants_json(request):
-        return RedirectResponse("/pair", 303)
+        return RedirectResponse(_way_in(request), 303)
     more = {}
     if isinstance(error, StaleError):
         more = {"revision": error.revision, "sheet": error.sheet, "difference": list(error.difference)}
     headers = {"Retry-After": "2"} if status in (429, 503) else {}
     return await _answer(request, status, problems, more, headers)
+
+
+def _way_in(request: Request) -> str:
+    """Where a stranger pairs; a page that was asked for, by the code on a job sheet say, comes after that."""
+    path = request.url.path
+    return f"/pair?{urlencode({'next': path})}" if request.method == "GET" and path != "/" else "/pair"
 
 
 async def _invalid(request: Request, error: Exception) -> Response:

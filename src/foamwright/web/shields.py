@@ -94,9 +94,20 @@ class BodyLimit:
         most = self.limits.upload if scope["path"] in UPLOADS else self.limits.body
         said = Headers(scope=scope).get("content-length", "0")
         if not said.isascii() or not said.isdigit() or int(said[:18]) > most:
-            await _too_large(send, most)
+            await self._refused(scope, send, most)
             return
         await self._counted(scope, receive, send, most)
+
+    async def _refused(self, scope: Scope, send: Send, most: int) -> None:
+        """Tell a program in the one shape; tell a person on a page, which the app makes in their words."""
+
+        async def too_large() -> Message:
+            raise HTTPException(413)
+
+        if "text/html" in Headers(scope=scope).get("accept", ""):
+            await self.app(scope, too_large, send)
+        else:
+            await _too_large(send, most)
 
     async def _counted(self, scope: Scope, receive: Receive, send: Send, most: int) -> None:
         came = 0

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from urllib.parse import quote
+
 import pytest
 
 from foamwright.shop.database import Actor
@@ -38,7 +41,20 @@ def paired(tablet, code, **more):
 @pytest.mark.parametrize("path", PAGES)
 def test_a_stranger_is_sent_to_pair(tablet, jobs, path):
     answer = tablet().get(path, follow_redirects=False)
-    assert (answer.status_code, answer.headers["location"]) == (303, "/pair")
+    onward = "" if path == "/" else f"?next={quote(path.partition('?')[0], safe='')}"
+    assert (answer.status_code, answer.headers["location"]) == (303, f"/pair{onward}")
+
+
+def test_the_code_on_a_job_sheet_leads_through_pairing_to_its_bench(tablet, host, jobs):
+    """A tablet that is not paired opens the printed address, pairs by the form it is shown, and is there."""
+    printed = f"/jobs/{jobs[0]}/bench"
+    one = tablet()
+    page = one.get(printed)
+    assert page.url.path == "/pair"
+    onward = re.search(r'name="next" value="([^"]*)"', page.text)[1]
+    code = code_for(host, job_id=jobs[0])["code"]
+    answer = one.send_form(str(page.url), "/pair", {"code": code, "next": onward})
+    assert answer.headers["location"] == printed
 
 
 @pytest.mark.parametrize("path", INTERFACE)

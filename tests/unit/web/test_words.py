@@ -149,3 +149,11 @@ def test_a_value_is_never_read_as_a_place():
 )
 def test_fractions_are_set_as_fractions(text, markup):
     assert fractions(text) == markup
+
+
+def test_what_the_rules_say_in_english_is_said_to_be_english():
+    """Findings and reasons come from the rules; a template that shows one says in which language it is."""
+    for template in TEMPLATES:
+        for line in template.read_text().splitlines():
+            shown = "finding.sentence" in line or "reading.reason" in line
+            assert not shown or 'lang="en"' in line, (template.name, line)
