@@ -26,7 +26,7 @@ from foamwright.papers.style import Anchor, Face, Hatching, Lettering, Pen, Tone
 from foamwright.papers.titleblock import TitleBlock, title_block
 from foamwright.units import System, format_with_unit
 
-WIDTH, HEIGHT, MARGIN, FOOT, GAP = 297.0, 210.0, 15.0, 12.0, 6.0
+WIDTH, HEIGHT, MARGIN, FOOT, GAP = 297.0, 210.0, 12.0, 12.0, 6.0
 INSIDE = WIDTH - 2.0 * MARGIN
 LIST = 84.0
 """Millimetres for the list of cuts beside a strip."""
@@ -109,10 +109,23 @@ def _ways(layout: Layout) -> Block:
 
 
 def _block_parts(layout: Layout, block: LaidBlock, cautions: Sequence[str], system: System) -> list[Block]:
-    scale = _scale(block)
-    parts = [_head(layout, block, scale, system)]
-    parts += [_strip(layout.order, block, run, scale, system) for run in alike(block.strips)]
-    return [*parts, paragraph(" ".join(cautions), INSIDE, TextStyle(1.9, Face.TEXT))]
+    """The parts of one way at the largest usual scale; a little smaller where one page then holds it."""
+    least = _scale(block)
+    room = HEIGHT - 2.0 * MARGIN - FOOT - GAP
+    near = [scale for scale in SCALES if least <= scale <= 1.4 * least]
+    for scale in near:
+        parts = _parts_at(layout, block, cautions, (scale, system))
+        if sum(part.height + GAP for part in parts) - GAP <= room:
+            return parts
+    return _parts_at(layout, block, cautions, (least, system))
+
+
+def _parts_at(
+    layout: Layout, block: LaidBlock, cautions: Sequence[str], shown: tuple[int, System]
+) -> list[Block]:
+    scale, system = shown
+    strips = [_strip(layout.order, block, run, scale, system) for run in alike(block.strips)]
+    return [_head(layout, block, cautions, shown), *strips]
 
 
 def _scale(block: LaidBlock) -> int:
@@ -121,35 +134,47 @@ def _scale(block: LaidBlock) -> int:
     return next((s for s in SCALES if block.block.length * MM / s <= room), SCALES[-1])
 
 
-def _head(layout: Layout, block: LaidBlock, scale: int, system: System) -> Block:
-    """The end of the block with its slices, and in words what it is and how it is sliced."""
+def _head(layout: Layout, block: LaidBlock, cautions: Sequence[str], shown: tuple[int, System]) -> Block:
+    """The end of the block with its slices, and in words what it is, how it is sliced, what can hurt."""
+    scale, system = shown
     kind = block.block
     wide, high = kind.width * MM / scale, kind.height * MM / scale
     sides = " x ".join(format_with_unit(side, system) for side in (kind.length, kind.width, kind.height))
     times = "once" if block.times == 1 else f"{block.times} times"
     title = f"Block {block.number}, cut {times}: {kind.name}, {sides}"
-    words = "\n".join(
-        [
-            f"Gives {content_words(layout.order, block)}; {block.share(layout.order):.0%} of its foam.",
-            slicing_words(layout, block, system),
-            cutting_words(layout),
-        ]
+    column = INSIDE - wide - 26.0
+    text = stacked(
+        [paragraph(words, column, style) for words, style in _words(layout, block, cautions, shown)], 1.2
     )
-    column = INSIDE - wide - 30.0
-    text = stacked([paragraph(words, column, PLAIN), paragraph(f"1:{scale}", column, PLAIN)], 2.0)
     end = _end_view(layout.order, block, scale, system).moved(8.0, -high - 8.0)
     top = paragraph(title, INSIDE, TextStyle(Lettering.FIGURE, Face.TITLE))
-    below = Block(end + text.at(wide + 30.0, -6.0), max(high + 16.0, text.height + 8.0))
+    below = Block(end + text.at(wide + 26.0, -4.0), max(high + 17.0, text.height + 4.0))
     return stacked([top, below], 1.0)
 
 
+def _words(
+    layout: Layout, block: LaidBlock, cautions: Sequence[str], shown: tuple[int, System]
+) -> list[tuple[str, TextStyle]]:
+    scale, system = shown
+    return [
+        (f"Gives {content_words(layout.order, block)}; {block.share(layout.order):.0%} of its foam.", PLAIN),
+        (slicing_words(layout, block, system), PLAIN),
+        (cutting_words(layout), PLAIN),
+        (" ".join(cautions), TextStyle(1.8, Face.STRONG, 1.7)),
+        (
+            f"1:{scale}. Left: cut through at the middle of the block, seen from its tail end.",
+            TextStyle(1.8, Face.TEXT),
+        ),
+    ]
+
+
 def _end_view(order: Order, block: LaidBlock, scale: int, system: System) -> Drawing:
-    """The block seen from its tail end: strips with their letters, pieces as far as they are wide."""
+    """The block cut through at its middle, seen from the tail: strips, their letters, their pieces."""
     kind = block.block
     whole = Box(0.0, 0.0, kind.width * MM / scale, kind.height * MM / scale)
     parts = [hatch(Hatching.CORE, whole.corners)]
     for strip in block.strips:
-        parts += [_piece_end(order, strip, lain, scale) for lain in strip.stack]
+        parts += [_piece_end(order, block, strip, lain, scale) for lain in strip.stack]
         left, right = strip.start * MM / scale, strip.stop * MM / scale
         parts += [line([(x, 0.0), (x, whole.top)], Pen.CUT) for x in (left, right)]
         at = ((left + right) / 2.0, whole.top + 3.4)
@@ -162,14 +187,16 @@ def _end_view(order: Order, block: LaidBlock, scale: int, system: System) -> Dra
     return drawing_of(parts)
 
 
-def _piece_end(order: Order, strip: LaidStrip, lain: Lain, scale: int) -> Drawing:
-    """A piece seen from the end, at its thickest place."""
+def _piece_end(order: Order, block: LaidBlock, strip: LaidStrip, lain: Lain, scale: int) -> Drawing:
+    """A piece cut through at the middle of the block."""
     piece = order.pieces[lain.piece]
-    at = int(np.argmax(piece.profile.high - piece.profile.low))
-    low, high = lain.up + piece.profile.low[at], lain.up + piece.profile.high[at]
-    box = Box(strip.start, float(low), strip.start + piece.width, float(high))
-    corners = points_of(np.asarray(box.corners) * (MM / scale))
-    return shape(corners, Pen.THIN, Tone.PAPER)
+    at = block.block.length / 2.0 - lain.along
+    low, high = (
+        lain.up + float(np.interp(at, piece.profile.stations, side))
+        for side in (piece.profile.low, piece.profile.high)
+    )
+    box = Box(strip.start, low, strip.start + piece.width, high)
+    return shape(points_of(np.asarray(box.corners) * (MM / scale)), Pen.CUT, Tone.PAPER)
 
 
 def _strip(order: Order, block: LaidBlock, run: tuple[LaidStrip, ...], scale: int, system: System) -> Block:
@@ -188,7 +215,7 @@ def _strip(order: Order, block: LaidBlock, run: tuple[LaidStrip, ...], scale: in
     title = Text((0.0, whole.top + 3.0), strip_title(run, system), Lettering.LABEL, Face.STRONG)
     view = drawing_of([*parts, Drawing((title,))]).moved(0.0, -whole.top - 6.0)
     listed = _list(order, cuts, system)
-    return Block(view + listed.at(INSIDE - LIST, -1.0), max(whole.height + 14.0, listed.height + 3.0))
+    return Block(view + listed.at(min(INSIDE - LIST, whole.width + 16.0), -1.0), max(whole.height + 14.0, listed.height + 3.0))
 
 
 def _ring(order: Order, lain: Lain, scale: int) -> Points:

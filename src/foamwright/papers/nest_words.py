@@ -75,7 +75,7 @@ def slicing_words(layout: Layout, block: LaidBlock, system: System) -> str:
     places = ", ".join(format_with_unit(cut, system) for cut in cuts)
     return (
         f"Trim {format_with_unit(cutting.margin, system)} off the near face, then slice at {places} from "
-        f"where the near face was; each slice loses {cutting.slicing * 1000:.1f} mm beyond its line."
+        f"where the near face was; each slice loses {format_with_unit(cutting.slicing, system)} beyond it."
     )
 
 

@@ -15,7 +15,7 @@ from foamwright.making.nest.master import Columns, Prices, relaxed
 from foamwright.making.nest.program import Program
 from foamwright.making.nest.settling import Settled
 
-GREEDY = 40
+GREEDY = 80
 """Plans that are made block by block."""
 
 CLOSE = 300

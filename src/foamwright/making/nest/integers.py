@@ -13,7 +13,7 @@ from foamwright.making.nest.master import Limits, rules
 from foamwright.making.nest.program import Filling, Program, Strip
 from foamwright.making.nest.settling import Settled
 
-NODES = 400
+NODES = 1_500
 """Branches after which an integer program stops: a count, not a time, so that every run stops at the same
 place."""
 

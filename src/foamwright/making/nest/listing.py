@@ -9,7 +9,7 @@ from foamwright.making.nest.program import Filling, Levels, Program, Side, Strip
 from foamwright.shape.curves import Floats
 from foamwright.shape.kernels.best_pile import best_above
 
-MOST = 4_000
+MOST = 8_000
 """Columns beyond which the list is given up."""
 
 Content = tuple[int, ...]
