@@ -1,9 +1,9 @@
 """The one place that imports the compiler (numba); kernels decorate themselves with ``compiled``.
 
-Compiled code is kept in the user's cache folder under a name made from the text of all kernels. Only the first
-run compiles, and a newer foamwright never runs an older one's kernels: the compiler's own cache looks at the
-file of a kernel, not at those that it calls. ``FOAMWRIGHT_INTERPRETED=1`` leaves every kernel as plain Python,
-which is how the tests check that compiling changes nothing.
+Compiled code is kept in the user's cache folder under a name made from the text of all kernels. Only the
+first run compiles, and a newer foamwright never runs an older one's kernels: the compiler's own cache looks
+at the file of a kernel, not at those that it calls. ``FOAMWRIGHT_INTERPRETED=1`` leaves every kernel as
+plain Python, which is how the tests check that compiling changes nothing.
 """
 
 from __future__ import annotations
