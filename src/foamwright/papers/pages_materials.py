@@ -89,7 +89,9 @@ def _shopping(finished: Finished, width: float) -> Block:
         Column(finished.price.currency, 18.0),
         Column("have", 12.0, Aligned.WRITE),
     ]
-    rows = [(line.name, _quantity(line.quantity), line.unit, f"{line.cost:.2f}", "") for line in finished.lines]
+    rows = [
+        (line.name, _quantity(line.quantity), line.unit, f"{line.cost:.2f}", "") for line in finished.lines
+    ]
     return _under("What to have at hand", table(columns, rows, _STYLE), width)
 
 
