@@ -4,10 +4,18 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from pydantic import Field
+from pydantic import AfterValidator, Field
 
-from foamwright.sheets.fields import UNITS, SheetModel, count, entries, length, number, text, word
+from foamwright.sheets.fields import UNITS, SheetModel, count, entries, length, number, problem, text, word
 from foamwright.units import Unit
+
+
+def _halved(fraction: int) -> int:
+    """Return a division that a tape has: an inch halved, and halved again."""
+    if fraction & (fraction - 1):
+        raise problem(f"No tape divides the inch into {fraction}.", "Write 8, 16, 32 or 64.")
+    return fraction
+
 
 Name = Annotated[str, text("a name", "harbour bay")]
 Currency = Annotated[str, text("a currency", "EUR", 10)]
@@ -22,7 +30,7 @@ Tolerance = Annotated[float, length("the tolerance of a run-off", "0.1 mm", "1/4
 Given = Annotated[float, length("a change", "1/64 in", "6 in")]
 Rate = Annotated[float, number("minutes", "900", 0, 1_000_000)]
 Factor = Annotated[float, number("a factor", "1.6", 1, 1000)]
-Fraction = Annotated[int, count("a division of the inch", "16", 1, 128)]
+Fraction = Annotated[int, count("a division of the inch", "16", 1, 128), AfterValidator(_halved)]
 Bands = Annotated[int, count("how many bands", "3", 1, 12)]
 HourlyPrice = Annotated[float, number("a price", "40", 0, 1_000_000)]
 

@@ -62,6 +62,7 @@ def test_a_written_sheet_reads_back_to_the_same_bay(unit: Unit) -> None:
         ("rates = 3", 1, "3 stands where a table belongs. Write [rates]"),
         ("[tape]\nfraction = 16.0", 2, "16.0 is not a whole number. Write a division of the inch, like 16"),
         ("[tape]\nfraction = 0", 2, "0 is not possible"),
+        ("[tape]\nfraction = 15", 2, "No tape divides the inch into 15. Write 8, 16, 32 or 64."),
         ("[allowances]\nsaw = 0.25", 2, "0.25 has no unit"),
         ("[allowances]\nsaw = -1", 2, "-1 has no unit"),
         ('units = "in"\n[allowances]\nsaw = -1', 3, "-1 is not possible. An allowance is from 0 to 2 in"),
