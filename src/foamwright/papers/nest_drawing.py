@@ -215,7 +215,10 @@ def _strip(order: Order, block: LaidBlock, run: tuple[LaidStrip, ...], scale: in
     title = Text((0.0, whole.top + 3.0), strip_title(run, system), Lettering.LABEL, Face.STRONG)
     view = drawing_of([*parts, Drawing((title,))]).moved(0.0, -whole.top - 6.0)
     listed = _list(order, cuts, system)
-    return Block(view + listed.at(min(INSIDE - LIST, whole.width + 16.0), -1.0), max(whole.height + 14.0, listed.height + 3.0))
+    return Block(
+        view + listed.at(min(INSIDE - LIST, whole.width + 16.0), -1.0),
+        max(whole.height + 14.0, listed.height + 3.0),
+    )
 
 
 def _ring(order: Order, lain: Lain, scale: int) -> Points:

@@ -16,10 +16,10 @@ from foamwright.making.nest.filled import Plan
 from foamwright.making.nest.master import Columns, Limit, Limits, Relaxed, relaxed
 from foamwright.making.nest.program import Program
 
-CASES = 120
+CASES = 500
 """Cases that are looked at before the proof stops where it is."""
 
-CLOSINGS = 8
+CLOSINGS = 16
 """Cases that are filled or listed before the proof stops where it is; each may take seconds."""
 
 WHOLE = 1e-6
