@@ -10,7 +10,7 @@ from foamwright.bay.materials_sheet import read_materials
 from foamwright.board.board import Board
 from foamwright.errors import InputError, Problem, attempt
 from foamwright.finish.finished import USUAL_RIDER, Shop
-from foamwright.planning.plan import Plan
+from foamwright.planning.plan import Known
 from foamwright.sheets.rider import RiderNumbers, read_rider
 from foamwright.units import System
 
@@ -47,14 +47,15 @@ class AfterWanted:
 
     def files(self) -> dict[str, bytes]:
         """Return the papers, file name to bytes."""
-        # Water and laminate load much; only the process that makes the papers needs them.
+        # Laminate and water load much; each only where it is wanted.
         from foamwright.jobs.finish import after_files, finish_of
-        from foamwright.jobs.water import FloatWish, float_of
 
         mass = USUAL_RIDER if self.rider is None else self.rider.mass
         job = finish_of(self.board, self.shop, mass, self.system)
         if self.rider is None:
             return after_files(job, None, self.paper, self.system)
+        from foamwright.jobs.water import FloatWish, float_of
+
         wish = FloatWish(board_mass=job.finished.mass.total)
         return after_files(job, float_of(self.board, self.rider, wish, self.system), self.paper, self.system)
 
@@ -77,7 +78,7 @@ def read_after(rider: Path | None, materials: Path | None) -> AfterSheets:
     return found
 
 
-def after_wanted(plan: Plan, sheets: AfterSheets, paper: str, system: System) -> AfterWanted:
+def after_wanted(plan: Known, sheets: AfterSheets, paper: str, system: System) -> AfterWanted:
     """Return what the papers after the foam of a plan are made from; the blank at its own price."""
     shop = Shop(sheets.materials or Materials(), plan.bay.prices, plan.blank.numbers.price)
     return AfterWanted(plan.board, shop, sheets.rider, paper, system)

@@ -9,7 +9,7 @@ from foamwright.demo import demo_path
 from foamwright.jobs.after_foam import read_after
 from foamwright.jobs.job_sheets import GivenSheets
 from foamwright.jobs.picking import read_job
-from foamwright.jobs.planning import Along, plan_job, write_papers
+from foamwright.jobs.planning import Along, choose_blank, plan_chosen, templates_begun, write_papers
 from foamwright.papers.aside import second_process
 from foamwright.planning.plan import Plan
 from foamwright.units import System
@@ -22,10 +22,12 @@ def demo_plans(folder: Path, paper: str, system: System) -> Iterator[tuple[Plan,
     """Plan each demo board, write its papers into a folder of its own, and yield both."""
     rider, bay = demo_path("demo.rider.toml"), demo_path("harbour.bay.toml")
     after = read_after(rider, None)
-    with second_process(("foamwright.jobs.finish", "foamwright.jobs.water")) as helper:
+    with second_process() as helper:
         for name in BOARDS:
             board = demo_path(f"{name}.board.toml")
             job = read_job(board, demo_path("harbour.stock.toml"), bay)
-            plan = plan_job(job, None, system)
+            chosen = choose_blank(job, None, system)
             along = Along(after, GivenSheets(board, bay, rider))
-            yield plan, write_papers(plan, folder / name, paper, system, along, helper)
+            coming = templates_begun(chosen, paper, system, helper)
+            plan = plan_chosen(chosen)
+            yield plan, write_papers(plan, folder / name, paper, system, along, coming)

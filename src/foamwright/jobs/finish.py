@@ -194,7 +194,6 @@ def after_files(job: FinishJob, afloat: FloatJob | None, paper: str, system: Sys
     # Drawing and its libraries are loaded only where papers are written.
     from foamwright.papers.after_sheet import After, after_document
     from foamwright.papers.job_words import Figures
-    from foamwright.papers.pages_water import WaterWords
     from foamwright.papers.pdf import pdf_bytes
     from foamwright.papers.tiling import Paper
     from foamwright.papers.titleblock import TitleBlock
@@ -202,6 +201,8 @@ def after_files(job: FinishJob, afloat: FloatJob | None, paper: str, system: Sys
     name = job.finished.board.name
     after = After(job.finished)
     if afloat is not None and afloat.lain is not None:
+        from foamwright.papers.pages_water import WaterWords
+
         words = WaterWords(name, afloat.rider.name, afloat.litres_per_kg)
         after = After(job.finished, afloat.lain.afloat, words)
     block = TitleBlock("", job=" ", board=name, date=" ")

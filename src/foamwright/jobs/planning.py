@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from foamwright.bay.bay import Bay
+from foamwright.blank.blank import Blank
+from foamwright.board.board import Board
 from foamwright.documents import json_bytes
 from foamwright.errors import InputError, NoAnswerError, Problem
 from foamwright.files import write_folder_atomically
@@ -14,17 +18,65 @@ from foamwright.jobs.picking import Job, pick_job
 from foamwright.lay.choice import Choice
 from foamwright.lay.report import why_lines
 from foamwright.lay.survey import Survey
-from foamwright.papers.aside import Helper
+from foamwright.papers.aside import Helper, begun
 from foamwright.planning.build import build_plan
-from foamwright.planning.plan import Plan
+from foamwright.planning.plan import Known, Plan
+from foamwright.stages.marks import RackStation, rack_stations
 from foamwright.units import System
 
 if TYPE_CHECKING:
     from foamwright.jobs.after_foam import AfterSheets
 
 
+@dataclass(frozen=True, eq=False)
+class Chosen:
+    """A job whose blank is chosen; `foamwright.planning.plan.Known`.
+
+    Attributes
+    ----------
+    job
+        What was read.
+    choice
+        The lay in the chosen blank.
+    others
+        The other blanks, each with its best lay or the reason it fails.
+    system
+        Inches or millimetres: decides where a tape finds its stations.
+    """
+
+    job: Job
+    choice: Choice
+    others: tuple[Choice, ...]
+    system: System
+
+    @property
+    def board(self) -> Board:
+        """The finished board."""
+        return self.job.board
+
+    @property
+    def blank(self) -> Blank:
+        """The blank it is cut from."""
+        return next(blank for blank in self.job.blanks if blank.id == self.choice.id)
+
+    @property
+    def bay(self) -> Bay:
+        """Where it is shaped."""
+        return self.job.bay
+
+    @property
+    def stations(self) -> tuple[RackStation, ...]:
+        """Where the tape measures."""
+        return rack_stations(self.board.length, self.system)
+
+
 def plan_job(job: Job, blank_id: str | None, system: System) -> Plan:
-    """Return the plan of a job in its best blank, or in the one named.
+    """Return the plan of a job in its best blank, or in the one named: `choose_blank`, then `plan_chosen`."""
+    return plan_chosen(choose_blank(job, blank_id, system))
+
+
+def choose_blank(job: Job, blank_id: str | None, system: System) -> Chosen:
+    """Return a job with its best blank chosen, or the one named.
 
     Raises
     ------
@@ -35,8 +87,13 @@ def plan_job(job: Job, blank_id: str | None, system: System) -> Plan:
     """
     survey = pick_job(job)
     choice = _chosen(survey, job, blank_id, system)
-    others = tuple(c for c in survey.choices if c is not choice)
-    return build_plan(job.board, job.blanks, job.bay, choice, others, system)
+    return Chosen(job, choice, tuple(c for c in survey.choices if c is not choice), system)
+
+
+def plan_chosen(chosen: Chosen) -> Plan:
+    """Return the plan of a job in its chosen blank."""
+    job = chosen.job
+    return build_plan(job.board, job.blanks, job.bay, chosen.choice, chosen.others, chosen.system)
 
 
 def _chosen(survey: Survey, job: Job, blank_id: str | None, system: System) -> Choice:
@@ -80,13 +137,36 @@ class Along:
     sheets: GivenSheets = field(default_factory=GivenSheets)
 
 
+def templates_begun(
+    known: Known, paper: str, system: System, helper: Helper | None = None
+) -> Callable[[], dict[str, bytes]]:
+    """Begin the full-size templates, which need no more than the chosen blank; return what waits for them.
+
+    Parameters
+    ----------
+    known
+        A plan, or a job whose blank is chosen.
+    paper
+        ``"a4"`` or ``"letter"``.
+    system
+        Inches or millimetres.
+    helper
+        A second process, from `foamwright.papers.aside`; without one they are made when they are waited for.
+    """
+    # Drawing and its libraries are loaded only where papers are written.
+    from foamwright.papers.job_files import templates_wanted
+    from foamwright.papers.tiling import Paper
+
+    return begun(templates_wanted(known, Paper[paper.upper()], system), helper)
+
+
 def write_papers(
     plan: Plan,
     folder: Path,
     paper: str,
     system: System,
     along: Along | None = None,
-    helper: Helper | None = None,
+    coming: Callable[[], dict[str, bytes]] | None = None,
 ) -> tuple[Path, ...]:
     """Write plan.json, the job's sheets and the papers, all of them or none, and return their paths.
 
@@ -102,8 +182,8 @@ def write_papers(
         Inches or millimetres.
     along
         What the job was planned from, and what comes after the foam.
-    helper
-        A second process, from `foamwright.papers.aside`.
+    coming
+        The templates that were begun before (`templates_begun`); begun here if not given.
 
     Raises
     ------
@@ -111,15 +191,15 @@ def write_papers(
         The folder cannot be written to, a sheet that is not this job's lies there, or a fin box lies
         outside the outline.
     """
-    # Drawing and its libraries are loaded only where papers are written.
     from foamwright.jobs.after_foam import AfterSheets, after_wanted
     from foamwright.papers.job_files import plan_files
     from foamwright.papers.tiling import Paper
 
     along = along or Along()
     sheets = sheets_of(plan, along.sheets, folder, system)
-    more = [after_wanted(plan, along.after or AfterSheets(), paper, system)]
-    papers = plan_files(plan, Paper[paper.upper()], system, helper=helper, more=more)
-    contents = {PLAN: json_bytes(plan.as_json()), **sheets, **papers}
+    after = after_wanted(plan, along.after or AfterSheets(), paper, system).files()
+    templates = coming or templates_begun(plan, paper, system)
+    papers = plan_files(plan, Paper[paper.upper()], system, templates=templates)
+    contents = {PLAN: json_bytes(plan.as_json()), **sheets, **papers, **after}
     write_folder_atomically(folder, contents)
     return tuple(folder / name for name in contents)

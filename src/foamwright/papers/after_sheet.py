@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from foamwright.finish.finished import Finished
 from foamwright.papers.drawing import Document
@@ -10,10 +11,12 @@ from foamwright.papers.job_page import Ground, Headed, ground_for
 from foamwright.papers.job_words import Figures
 from foamwright.papers.pages_fins import fin_page
 from foamwright.papers.pages_materials import materials_page
-from foamwright.papers.pages_water import WaterWords, water_page
 from foamwright.papers.tiling import Paper
 from foamwright.papers.titleblock import TitleBlock
-from foamwright.water.afloat import Afloat
+
+if TYPE_CHECKING:
+    from foamwright.papers.pages_water import WaterWords
+    from foamwright.water.afloat import Afloat
 
 
 @dataclass(frozen=True, eq=False)
@@ -50,5 +53,8 @@ def after_pages(after: After, figures: Figures, ground: Ground) -> list[Headed]:
     fins = [fin_page(after.finished, figures, ground)] if after.finished.boxes else []
     water = []
     if after.afloat is not None and after.words is not None:
+        # Water loads much; most papers are made without a rider.
+        from foamwright.papers.pages_water import water_page
+
         water = [water_page(after.afloat, after.words, figures, ground)]
     return [*fins, materials_page(after.finished, figures, ground), *water]

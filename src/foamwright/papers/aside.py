@@ -1,9 +1,8 @@
-"""Papers made in a second process while the first plans and writes the job sheet.
+"""The full-size templates made in a second process while the first plans and writes the job sheet.
 
-Half the time of a whole ``foamwright plan`` goes into loading libraries and drawing pages; templates and
-the pages of what comes after the foam need nothing of the plan but the finished board, so a second core can
-take them. Where no second process can be had, or it is lost, the same functions run here: the bytes are
-the same.
+Half the time of a whole ``foamwright plan`` goes into loading libraries and drawing pages; templates need
+nothing of the plan but the finished board's shapes, so a second core can take them. Where no second process
+can be had, or it is lost, the same functions run here: the bytes are the same.
 """
 
 from __future__ import annotations
@@ -13,11 +12,11 @@ import pickle
 import signal
 import subprocess
 import sys
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 from importlib import import_module
-from typing import IO, TYPE_CHECKING, Protocol
+from typing import IO, TYPE_CHECKING
 
 if TYPE_CHECKING:
     from foamwright.papers.templates import TemplateShapes, Wording
@@ -28,18 +27,10 @@ TEMPLATES = "templates"
 """The folder they go to."""
 
 LIBRARIES = ("foamwright.papers.templates", "reportlab.pdfgen.canvas", "ezdxf", "fontTools.subset")
-"""What takes its time to load, whatever is wanted."""
+"""What takes its time to load."""
 
 LOST = (OSError, ValueError, EOFError, pickle.UnpicklingError)
 """What reading from, or writing to, a process that is gone raises."""
-
-
-class Wanted(Protocol):
-    """Papers that can be made from what this holds alone."""
-
-    def files(self) -> dict[str, bytes]:
-        """Return them, file name to bytes."""
-        ...
 
 
 @dataclass(frozen=True)
@@ -82,9 +73,9 @@ class Helper:
     asking: IO[bytes]
     answering: IO[bytes]
 
-    def begin(self, wanted: Sequence[Wanted]) -> None:
+    def begin(self, wanted: TemplatesWanted) -> None:
         """Send what is wanted."""
-        pickle.dump(tuple(wanted), self.asking)
+        pickle.dump(wanted, self.asking)
         self.asking.flush()
 
     def take(self) -> dict[str, bytes]:
@@ -94,16 +85,10 @@ class Helper:
 
 
 @contextmanager
-def second_process(libraries: Sequence[str] = ()) -> Iterator[Helper | None]:
-    """Give a process that is loading the drawing libraries meanwhile; ``None`` where there can be none.
-
-    Parameters
-    ----------
-    libraries
-        Modules that it loads besides.
-    """
+def second_process() -> Iterator[Helper | None]:
+    """Give a process that is loading the drawing libraries meanwhile; ``None`` where there can be none."""
     # -P: nothing in the folder where the person works takes the place of a library.
-    words = [sys.executable, "-P", "-m", "foamwright.papers.aside", *libraries]
+    words = [sys.executable, "-P", "-m", "foamwright.papers.aside"]
     try:
         process = subprocess.Popen(
             words, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL
@@ -121,39 +106,34 @@ def second_process(libraries: Sequence[str] = ()) -> Iterator[Helper | None]:
             process.communicate()
 
 
-def begun(wanted: Sequence[Wanted], helper: Helper | None) -> Callable[[], dict[str, bytes]]:
+def begun(wanted: TemplatesWanted, helper: Helper | None) -> Callable[[], dict[str, bytes]]:
     """Have the helper begin, and return what waits for its files; without one they are made when called."""
     if helper is None:
-        return lambda: _made(wanted)
+        return wanted.files
     try:
         helper.begin(wanted)
     except LOST:
-        return lambda: _made(wanted)
+        return wanted.files
     return lambda: _taken(wanted, helper)
 
 
-def _taken(wanted: Sequence[Wanted], helper: Helper) -> dict[str, bytes]:
+def _taken(wanted: TemplatesWanted, helper: Helper) -> dict[str, bytes]:
     try:
         return helper.take()
     except LOST:
-        # What is wrong with the wish itself is told by the process that a person sees.
-        return _made(wanted)
+        return wanted.files()
 
 
-def _made(wanted: Sequence[Wanted]) -> dict[str, bytes]:
-    return {name: content for one in wanted for name, content in one.files().items()}
-
-
-def serve(libraries: Sequence[str], asked: IO[bytes], answers: IO[bytes]) -> None:
+def serve(asked: IO[bytes], answers: IO[bytes]) -> None:
     """Make what is asked for until nobody asks any more."""
-    for name in (*LIBRARIES, *libraries):
+    for name in LIBRARIES:
         import_module(name)
     while True:
         try:
-            wanted: Sequence[Wanted] = pickle.load(asked)
+            wanted: TemplatesWanted = pickle.load(asked)
         except EOFError:
             return
-        pickle.dump(_made(wanted), answers)
+        pickle.dump(wanted.files(), answers)
         answers.flush()
 
 
@@ -162,4 +142,4 @@ if __name__ == "__main__":
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     own = os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)
-    serve(sys.argv[1:], sys.stdin.buffer, own)
+    serve(sys.stdin.buffer, own)

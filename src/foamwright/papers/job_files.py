@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable
 
-from foamwright.papers.aside import Helper, TemplatesWanted, Wanted, begun
+from foamwright.papers.aside import TemplatesWanted
 from foamwright.papers.job_sheet import job_document
 from foamwright.papers.pdf import pdf_bytes
 from foamwright.papers.plan_shapes import template_shapes
 from foamwright.papers.templates import Wording
 from foamwright.papers.tiling import Paper
 from foamwright.papers.titleblock import TitleBlock
-from foamwright.planning.plan import Plan
+from foamwright.planning.plan import Known, Plan
 from foamwright.units import System
 
 JOB_SHEET = "job-sheet.pdf"
@@ -22,8 +22,7 @@ def plan_files(
     paper: Paper,
     system: System,
     block: TitleBlock | None = None,
-    helper: Helper | None = None,
-    more: Sequence[Wanted] = (),
+    templates: Callable[[], dict[str, bytes]] | None = None,
 ) -> dict[str, bytes]:
     """Return the papers of a plan, file name to bytes.
 
@@ -37,25 +36,28 @@ def plan_files(
         Inches or millimetres.
     block
         Job and date for the title blocks; left blank to write if not given.
-    helper
-        A second process for the templates, from `foamwright.papers.aside`; without one all is made here.
-    more
-        Papers to go with them.
+    templates
+        Gives the templates where they were begun before; made here if not given.
 
     Returns
     -------
     dict
         ``job-sheet.pdf``, and in the folder ``templates`` each template as tiled PDF for `paper`, and in
-        one piece as SVG and DXF; then what `more` makes.
+        one piece as SVG and DXF.
     """
     named = block or blank_block(plan)
-    wording = Wording(system, plan.bay.tape.fraction)
-    wanted = TemplatesWanted(template_shapes(plan), named, wording, paper)
-    others = begun([wanted, *more], helper)
     sheet = pdf_bytes(job_document(plan, paper, system, named))
-    return {JOB_SHEET: sheet, **others()}
+    return {JOB_SHEET: sheet, **(templates or templates_wanted(plan, paper, system, named).files)()}
 
 
-def blank_block(plan: Plan) -> TitleBlock:
+def templates_wanted(
+    plan: Known, paper: Paper, system: System, block: TitleBlock | None = None
+) -> TemplatesWanted:
+    """Return what the templates are made from: all is known once the blank is chosen."""
+    wording = Wording(system, plan.bay.tape.fraction)
+    return TemplatesWanted(template_shapes(plan), block or blank_block(plan), wording, paper)
+
+
+def blank_block(plan: Known) -> TitleBlock:
     """Return the title block with job and date left blank to write: papers add no date of their own."""
     return TitleBlock("", job=" ", board=plan.board.name, blank=plan.blank.id, date=" ")

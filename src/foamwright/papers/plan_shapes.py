@@ -7,7 +7,7 @@ import numpy as np
 from foamwright.board.board import Board
 from foamwright.papers.drawing_box import Points, points_of
 from foamwright.papers.templates_shapes import SectionShape, StationName, TemplateShapes
-from foamwright.planning.plan import Plan
+from foamwright.planning.plan import Known
 from foamwright.shape.curves import Floats
 
 ALONG = 1601
@@ -17,7 +17,7 @@ AROUND = 241
 """Points on each face of a section."""
 
 
-def template_shapes(plan: Plan) -> TemplateShapes:
+def template_shapes(plan: Known) -> TemplateShapes:
     """Return the finished board of a plan as templates want it: SI, x from the tail tip.
 
     Sections stand at the plan's stations but for the tips, where there is nothing to hold one to.

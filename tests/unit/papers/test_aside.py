@@ -17,18 +17,18 @@ def wanted():
 
 
 def test_the_same_bytes_from_the_second_process_and_after_it_was_lost():
-    here = begun([wanted()], None)()
+    here = begun(wanted(), None)()
     with second_process() as helper:
         assert helper is not None
-        there = [begun([wanted()], helper)() for _ in range(2)]
-    lost = begun([wanted()], helper)()
+        there = [begun(wanted(), helper)() for _ in range(2)]
+    lost = begun(wanted(), helper)()
     assert there == [here, here]
     assert lost == here
 
 
 def test_a_process_lost_in_the_middle_costs_nothing(monkeypatch):
     with second_process() as helper:
-        coming = begun([wanted()], helper)
+        coming = begun(wanted(), helper)
         helper.answering.close()
         with pytest.raises(ValueError, match="closed"):
             helper.take()

@@ -9,9 +9,6 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from foamwright.papers.aside import Helper
 
-AFTER = ("foamwright.jobs.finish",)
-"""What the second process loads for the papers of what comes after the foam."""
-
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add the command's arguments."""
@@ -38,7 +35,7 @@ def run(args: argparse.Namespace) -> int:
     from foamwright.papers.aside import second_process
 
     # It loads its libraries while the first process loads its own.
-    with second_process(AFTER if args.rider is None else (*AFTER, "foamwright.jobs.water")) as helper:
+    with second_process() as helper:
         return _planned(args, helper)
 
 
@@ -48,7 +45,7 @@ def _planned(args: argparse.Namespace, helper: Helper | None) -> int:
     from foamwright.jobs.after_foam import read_after
     from foamwright.jobs.job_sheets import GivenSheets
     from foamwright.jobs.picking import read_job
-    from foamwright.jobs.planning import Along, plan_job, write_papers
+    from foamwright.jobs.planning import Along, choose_blank, plan_chosen, templates_begun, write_papers
 
     system = system_of(args)
     problems: list[Problem] = []
@@ -56,9 +53,11 @@ def _planned(args: argparse.Namespace, helper: Helper | None) -> int:
     after = attempt(problems, lambda: read_after(args.rider, args.materials))
     if job is None or problems:
         raise InputError(problems)
-    plan = plan_job(job, args.blank, system)
+    chosen = choose_blank(job, args.blank, system)
     along = Along(after, GivenSheets(args.board, args.bay, args.rider))
-    written = write_papers(plan, args.out, args.paper, system, along, helper)
+    coming = templates_begun(chosen, args.paper, system, helper)
+    plan = plan_chosen(chosen)
+    written = write_papers(plan, args.out, args.paper, system, along, coming)
     if args.json:
         print_json(plan.as_json())
     else:
