@@ -124,11 +124,14 @@ class Stop:
         Predicted height above the target at the tip then, metres.
     doubt
         How far that prediction may be out (twice the standard error), metres.
+    least
+        What the strokes up to the next stop take there, metres: with less left they would go too deep.
     """
 
     after: int
     left_at_tip: float
     doubt: float
+    least: float
 
 
 class Obstacle(StrEnum):
@@ -265,7 +268,12 @@ def _strokes_json(group: Strokes, left: float) -> dict[str, object]:
 
 
 def _stop_json(stop: Stop) -> dict[str, object]:
-    return {"after_groups": stop.after, "left_at_tip_m": stop.left_at_tip, "doubt_m": stop.doubt}
+    return {
+        "after_groups": stop.after,
+        "left_at_tip_m": stop.left_at_tip,
+        "doubt_m": stop.doubt,
+        "least_m": stop.least,
+    }
 
 
 def _hollow_json(region: HollowRegion) -> dict[str, object]:

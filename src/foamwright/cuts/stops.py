@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from math import hypot, sqrt
 
 from foamwright.bay.bay import Tape
@@ -53,7 +54,7 @@ def place_stops(
     doubt
         Of the chips.
     """
-    stops: list[Stop] = []
+    stops: list[tuple[int, float, float]] = []
     since: list[float] = []
     left_before = depth_at_tip
     for number, group in enumerate(strokes):
@@ -64,13 +65,15 @@ def place_stops(
             and left_at_tip[number] <= limit
             and _doubt(since, tape, doubt) > 2 * _doubt([], tape, doubt)
         ):
-            stops.append(Stop(number, left_before, _doubt(since, tape, doubt)))
+            stops.append((number, left_before, _doubt(since, tape, doubt)))
             coming = [group.chip] * group.count
         since = coming
         left_before = left_at_tip[number]
     if strokes:
-        stops.append(Stop(len(strokes), left_before, _doubt(since, tape, doubt)))
-    return tuple(stops)
+        stops.append((len(strokes), left_before, _doubt(since, tape, doubt)))
+    # Nothing is taken after the last stop; before it, a reading must leave what the next strokes take.
+    to_next = [here[1] - later[1] for here, later in pairwise(stops)] + [0.0]
+    return tuple(Stop(*stop, least) for stop, least in zip(stops, to_next, strict=False))
 
 
 def _doubt(chips: list[float], tape: Tape, doubt: ChipDoubt) -> float:

@@ -60,6 +60,8 @@ class Asked:
         Past it the reading cannot be: the blank was never so large.
     chip_m
         What a stroke takes; 0 where strokes are not counted.
+    least_m
+        Under it the strokes up to the next stop would go past the limit; ``None`` where none are to come.
     """
 
     what: str
@@ -71,6 +73,7 @@ class Asked:
     limit_m: float
     most_m: float
     chip_m: float = 0.0
+    least_m: float | None = None
 
     def as_json(self) -> dict[str, Any]:
         """Return it as plain values."""
@@ -96,7 +99,7 @@ def meaning_of(asked: Asked) -> tuple[Range, ...]:
     if asked.what == Measured.ROCKER:
         return _of_rocker(asked)
     deep = asked.limit_m - HALF_MARK
-    low = max(deep, asked.expect_m - asked.doubt_m)
+    low = max(deep, asked.expect_m - asked.doubt_m if asked.least_m is None else asked.least_m - HALF_MARK)
     high = asked.expect_m + asked.doubt_m
     found = [
         Range(deep, Means.TOO_DEEP, asked.limit_m),
@@ -156,6 +159,7 @@ def asked_at_tip(plan: Plan, run: RunPlan, stop: Stop, chip: float) -> Asked:
         limit_m=least,
         most_m=_most_thickness(plan, station),
         chip_m=chip,
+        least_m=least + stop.least,
     )
 
 

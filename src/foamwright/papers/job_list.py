@@ -63,8 +63,7 @@ class StopLine:
 
     words: str
     expected: str
-    doubt: str
-    unit: str
+    bounds: str
 
     def height(self, width: float) -> float:
         """Return the row's height."""
@@ -76,7 +75,7 @@ class StopLine:
         write = Box(width - 23.0, box.bottom + 1.2, width - 1.2, box.bottom + 8.0)
         figure = Text((1.6, write.centre[1]), self.expected, 4.0, Face.FIGURES_STRONG, Anchor.MIDDLE_LEFT)
         after = 1.6 + figure.setting().width + 1.6
-        doubt = Text((after, write.centre[1]), f"± {self.doubt} {self.unit}", 2.8, Face.FIGURES)
+        bounds = Text((after, write.centre[1]), self.bounds, 2.8, Face.FIGURES)
         parts = [
             frame(box, Pen.OUTLINE, Tone.PAPER),
             frame(write, Pen.CUT),
@@ -84,7 +83,7 @@ class StopLine:
                 (
                     shrunk(Text((1.6, box.top - 3.9), self.words, 2.8, Face.STRONG), width - 3.2),
                     figure,
-                    _middled(shrunk(doubt, write.left - after - 1.0)),
+                    _middled(shrunk(bounds, write.left - after - 1.0)),
                 )
             ),
         ]

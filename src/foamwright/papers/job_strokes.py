@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from foamwright.cuts.runs import End, HollowRegion, Obstacle, RunPlan
+from foamwright.cuts.runs import End, HollowRegion, Obstacle, RunPlan, Stop
 from foamwright.papers.drawing import Drawing, drawing_of
 from foamwright.papers.drawing_box import Box
 from foamwright.papers.drawing_text import Block, stacked
@@ -134,16 +134,17 @@ def run_lines(sheet: RunSheet, figures: Figures) -> list[Line]:
         iron = said
         if number in stops:
             stop = stops[number]
-            lines.append(_stop_line(sheet, figures, stop.left_at_tip, stop.doubt))
+            lines.append(_stop_line(sheet, figures, stop))
     return [*lines, *_lifted_lines(run, figures), *_unreached_lines(run, figures)]
 
 
-def _stop_line(sheet: RunSheet, figures: Figures, left: float, doubt: float) -> StopLine:
+def _stop_line(sheet: RunSheet, figures: Figures, stop: Stop) -> StopLine:
+    expected = sheet.thickness + stop.left_at_tip
     return StopLine(
         f"Stop. Measure at the {sheet.end.value} tip:",
-        figures.at_least(sheet.thickness + left),
-        figures.nearest(doubt),
-        figures.unit,
+        figures.at_least(expected),
+        f"go on from {figures.at_least(sheet.thickness + stop.least)} to "
+        f"{figures.nearest(expected + stop.doubt)} {figures.unit}",
     )
 
 
@@ -194,8 +195,10 @@ def _side(job: Job, sheet: RunSheet) -> Block:
         ),
         Told(
             "At a stop",
-            "Within the ±, go on. Reads more: repeat the last group, stroke by stroke. Reads less: leave out "
-            f"a stroke for every {say.with_unit(say.chip(max(run.plane.chips)))} that is missing. "
+            "The large figure is the plan's. Between the small ones, go on. Reads more: repeat the last "
+            "group, stroke by stroke. Reads less: the strokes to come would go too deep; leave out one for "
+            "every "
+            f"{say.with_unit(say.chip(min(group.chip for group in run.strokes)))} that is missing. "
             f"Never under {done} at the tip.",
         ),
     ]

@@ -71,3 +71,14 @@ def test_plan_predicts_the_reading_at_each_stop():
     for stop in plan.stops:
         assert stop.left_at_tip == plan.left_at_tip[stop.after - 1]
     assert plan.stops[0].left_at_tip > 0.25 * INCH
+
+
+@pytest.mark.parametrize("shape", [Shape(30.0, 1.0, 1.2, -1.9), Shape(24.0, 1.2, 2.0, 1.0)])
+def test_the_lowest_reading_to_go_on_from_is_never_below_the_target_at_the_next_stop(shape):
+    run = plan_run(run_target(shape), Bay().planes[0])
+    assert len(run.stops) > 1
+    for stop, later in zip(run.stops, run.stops[1:], strict=False):
+        taken = stop.left_at_tip - later.left_at_tip
+        assert stop.least - taken >= -1e-12
+        assert stop.least <= stop.left_at_tip
+    assert run.stops[-1].least == 0.0

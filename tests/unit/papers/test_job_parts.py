@@ -28,7 +28,7 @@ def lines(groups=23, stop_every=4):
     for n in range(1, groups + 1):
         made.append(GroupLine(n, f"{n} 3/16", 1 + n % 6, "1/32", n == 1))
         if n % stop_every == 0:
-            made.append(StopLine("Stop. Measure:", "2 7/16", "3/8", "in"))
+            made.append(StopLine("Stop. Measure:", "2 7/16", "go on from 2 1/4 to 2 5/8 in"))
     return made
 
 
