@@ -1,6 +1,7 @@
 """Reading and printing lengths and masses."""
 
 import math
+from datetime import date
 
 import pytest
 
@@ -227,4 +228,7 @@ def test_what_is_no_mass_says_why(written: object, what: str) -> None:
 def test_long_texts_are_cut_in_messages() -> None:
     assert quoted("a  b") == "“a b”"
     assert len(quoted("x" * 1000)) == 60
+    assert quoted("a\x1b[31mb\x00") == "“a\N{REPLACEMENT CHARACTER}[31mb\N{REPLACEMENT CHARACTER}”"
+    assert quoted(True) == "true"
+    assert quoted(date(1979, 5, 27)) == "1979-05-27"
     assert quoted(10**5000) == "a number of more than 60 digits"

@@ -7,7 +7,9 @@ import importlib
 import os
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 from types import ModuleType
+from typing import TextIO
 
 from foamwright import __version__
 from foamwright.errors import FoamwrightError, InputError
@@ -67,7 +69,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     named = next((w for w in words if w in COMMANDS), "")
     args = build_parser(only=named).parse_args(words)
     try:
-        return int(load(args.command).run(args))
+        return _answered(int(load(args.command).run(args)))
     except InputError as wrong:
         for problem in wrong.problems:
             print(problem, file=sys.stderr)
@@ -80,6 +82,27 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return 130
     except BrokenPipeError:
         return 0
+    except OSError as why:
+        # What the command writes is written by then, or told by an error of its own; only the answer is lost.
+        print(f"The answer could not be written out: {why.strerror}.", file=sys.stderr)
+        _silence(sys.stdout)
+        return UNTOLD
+
+
+UNTOLD = 3
+"""Exit code where the work was done and its answer could not be told."""
+
+
+def _answered(code: int) -> int:
+    """Return the code once everything that was printed is out."""
+    sys.stdout.flush()
+    return code
+
+
+def _silence(stream: TextIO) -> None:
+    """Drop what cannot be written, so that the interpreter does not try again at its end."""
+    with suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
 
 
 def run() -> None:

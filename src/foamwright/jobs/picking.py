@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import TypeVar
@@ -10,6 +11,7 @@ from typing import TypeVar
 from foamwright.bay.bay import Bay
 from foamwright.bay.sheet import read_bay
 from foamwright.blank.blank import Blank, blank_of
+from foamwright.blank.numbers import BlankNumbers
 from foamwright.blank.sheet import read_stock
 from foamwright.board.board import Board, board_of
 from foamwright.board.sheet import read_board
@@ -41,10 +43,28 @@ def read_job(board: Path, stock: Path, bay: Path | None) -> Job:
     made = attempt(problems, lambda: board_of(read_board(board)))
     numbers = attempt(problems, lambda: read_stock(stock)) or ()
     blanks = [attempt(problems, partial(blank_of, one)) for one in numbers]
-    workshop = Bay() if bay is None else attempt(problems, lambda: read_bay(bay))
+    workshop = attempt(problems, lambda: _workshop(bay, numbers))
     if problems or made is None or workshop is None:
         raise InputError(problems)
     return Job(made, tuple(blank for blank in blanks if blank is not None), workshop)
+
+
+def _workshop(bay: Path | None, stock: Sequence[BlankNumbers]) -> Bay:
+    """Return the bay of a sheet, or the usual one; its labour and the stock's prices are in one currency."""
+    currencies = {blank.currency for blank in stock}
+    if bay is None:
+        usual = Bay()
+        return replace(usual, prices=replace(usual.prices, currency=min(currencies, default="EUR")))
+    read = read_bay(bay)
+    if currencies - {read.prices.currency}:
+        raise InputError(
+            Problem(
+                f"{bay.name}, [prices]",
+                f"Labour is priced in {read.prices.currency}, the stock in {', '.join(sorted(currencies))}.",
+                "Give both in one currency: labour_hour and currency stand under [prices].",
+            )
+        )
+    return read
 
 
 def pick_job(job: Job) -> Survey:

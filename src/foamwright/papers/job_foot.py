@@ -93,8 +93,8 @@ def cautions_foot(job: Job, step: Step) -> Foot:
 
 
 def reminder_foot(job: Job, step: Step) -> Foot:
-    """Return the step's own cautions, without those that stand on its first page for all steps."""
-    return _cautions(job, [c for c in cautions_for(step.value, polyurethane=False) if c.step != "all"])
+    """Return the step's own cautions and the one of dust; those of the foam stand on its first page."""
+    return _cautions(job, cautions_for(step.value, polyurethane=False))
 
 
 def _cautions(job: Job, cautions: Sequence[Caution]) -> Foot:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
+from datetime import date, time
 from fractions import Fraction
 
 from foamwright.errors import InputError, Problem
@@ -56,8 +57,20 @@ def quoted(written: object) -> str:
     """Return what was read as a message shows it: texts in quotes, long ones cut."""
     if isinstance(written, int) and abs(written) > 10**LONGEST_TEXT:
         return "a number of more than 60 digits"
-    text = f"“{' '.join(written.split())}”" if isinstance(written, str) else repr(written)
+    text = f"“{_visible(' '.join(written.split()))}”" if isinstance(written, str) else _as_in_a_sheet(written)
     return text if len(text) <= LONGEST_TEXT else text[: LONGEST_TEXT - 1] + "…"
+
+
+def _visible(written: str) -> str:
+    """Return a text with what a terminal would act on (escapes, bells, nulls) as a question mark."""
+    return "".join(letter if letter.isprintable() else "\N{REPLACEMENT CHARACTER}" for letter in written)
+
+
+def _as_in_a_sheet(written: object) -> str:
+    """Return a value as TOML has it, where Python writes it otherwise."""
+    if isinstance(written, bool):
+        return str(written).lower()
+    return written.isoformat() if isinstance(written, date | time) else repr(written)
 
 
 def plain(written: str) -> str:

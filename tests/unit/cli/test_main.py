@@ -131,3 +131,24 @@ def test_the_same_job_gives_the_same_bytes(tmp_path: Path, capsys: pytest.Captur
         assert main(["plan", BOARD, "--stock", STOCK, "--out", str(tmp_path / name)]) == 0
     first, second = ({p.name: p.read_bytes() for p in (tmp_path / n).rglob("*") if p.is_file()} for n in "ab")
     assert first == second
+
+
+def test_an_answer_that_cannot_be_written_out_is_said_in_words() -> None:
+    if not Path("/dev/full").is_char_device():
+        pytest.skip("no /dev/full here")
+    with open("/dev/full", "wb") as full:
+        done = subprocess.run(
+            [sys.executable, "-m", "foamwright", "check", str(demo_path("groyne.board.toml"))],
+            stdout=full, stderr=subprocess.PIPE, text=True, check=False,
+        )  # fmt: skip
+    assert done.returncode == 3
+    assert done.stderr.strip() == "The answer could not be written out: No space left on device."
+
+
+def test_labour_and_stock_in_two_currencies_are_refused(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    bay = tmp_path / "dollars.toml"
+    bay.write_text('[prices]\nlabour_hour = 10\ncurrency = "USD"\n', "utf-8")
+    assert main(["pick", BOARD, "--stock", STOCK, "--bay", str(bay)]) == 2
+    assert "Labour is priced in USD, the stock in EUR." in capsys.readouterr().err

@@ -80,7 +80,7 @@ def _announce_compiling() -> None:
             """Say that compiling has begun."""
             if not self.spoken and os.environ.get("FOAMWRIGHT_QUIET", "") != "1":
                 self.spoken = True
-                print("First run here: compiling the kernels once, about half a minute ...", file=sys.stderr)
+                print("First run of this step here: compiling its kernels once, up to half a minute ...", file=sys.stderr)
 
         def on_end(self, event: object) -> None:
             """Nothing to say."""
