@@ -67,7 +67,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code (see INTERFACE: 0, 1, 2 or 3)."""
     words = list(sys.argv[1:] if arguments is None else arguments)
     named = next((w for w in words if w in COMMANDS), "")
-    args = build_parser(only=named).parse_args(words)
+    parser = build_parser(only=named)
+    if "" in words:
+        parser.error("an empty word stands where a name or a number belongs")
+    args = parser.parse_args(words)
     try:
         return _answered(int(load(args.command).run(args)))
     except InputError as wrong:

@@ -152,3 +152,10 @@ def test_labour_and_stock_in_two_currencies_are_refused(
     bay.write_text('[prices]\nlabour_hour = 10\ncurrency = "USD"\n', "utf-8")
     assert main(["pick", BOARD, "--stock", STOCK, "--bay", str(bay)]) == 2
     assert "Labour is priced in USD, the stock in EUR." in capsys.readouterr().err
+
+
+def test_an_empty_name_is_no_folder(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as left:
+        main(["demo", "--out", ""])
+    assert left.value.code == 2
+    assert "an empty word stands where a name or a number belongs" in capsys.readouterr().err
