@@ -7,6 +7,7 @@ can be had, or it is lost, the same functions run here: the bytes are the same.
 
 from __future__ import annotations
 
+import gc
 import os
 import pickle
 import signal
@@ -140,6 +141,7 @@ def serve(asked: IO[bytes], answers: IO[bytes]) -> None:
 if __name__ == "__main__":
     # A person's Ctrl-C stops the first process, which then ends this one.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    gc.set_threshold(100_000, 50, 100)
     own = os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)
     serve(sys.stdin.buffer, own)
