@@ -65,6 +65,8 @@ def pick_lines(survey: Survey, system: System) -> list[str]:
         ("blank", "minutes", "litres off", "tail in from blank's tail", "price", "with labour", "on hand"),
         rows,
     )
+    if survey.best is not None and (minded := why_lines(survey.best, system)):
+        lines.extend(["", *(f"{survey.best.id}: {sentence}" for sentence in minded)])
     failed = [c for c in survey.choices if not c.fits]
     for choice in failed:
         lines.extend(

@@ -159,3 +159,11 @@ def test_an_empty_name_is_no_folder(capsys: pytest.CaptureFixture[str]) -> None:
         main(["demo", "--out", ""])
     assert left.value.code == 2
     assert "an empty word stands where a name or a number belongs" in capsys.readouterr().err
+
+
+def test_a_best_blank_that_is_not_on_hand_is_said(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    stock = tmp_path / "empty-rack.toml"
+    lines = Path(STOCK).read_text("utf-8").splitlines()
+    stock.write_text("\n".join("on_hand = 0" if w.startswith("on_hand") else w for w in lines), "utf-8")
+    assert main(["pick", BOARD, "--stock", str(stock)]) == 0
+    assert "none is on hand" in capsys.readouterr().out
