@@ -95,6 +95,7 @@ BENCHES = (
     Bench("cuts_rows", "Run-offs", (1000, 20)),
     Bench("water_speed", "Afloat, against slicing a mesh"),
     Bench("brief_riders", "Boards from riders", (100, 5)),
+    Bench("scan_back", "Boards measured back from scans", (20, 3)),
     Bench("stocking_scale", "Which blanks to keep, at scale"),
 )
 NOT_BENCHES = {"run", "cuts_runoffs"}

@@ -126,6 +126,9 @@ def measure(scan: Scan, apex_of: Callable[[float], float] = halfway, ends: Ends 
     lines = lines_of(points)
     sections = _sections(points, lines, _places(points))
     tail, nose = _tips(points, lines, sections)
+    if tail.kind is End.NOTCH:
+        lines = _past_notch(points, lines, tail)
+        sections = _sections(points, lines, _places(points))
     length, apex = nose - tail.x, apex_of(nose - tail.x)
     floor = float(lines.bottom(np.array(tail.x + apex)))
     shifted = tuple(replace(section, x=section.x - tail.x) for section in sections)
@@ -155,6 +158,12 @@ def _levelled(scan: Scan, frame: Frame, apex_of: Callable[[float], float]) -> Fr
         slope = slope_at(points, lines, at, high - low)
         frame = frame.pitched(slope, at, float(lines.bottom(np.array(at))))
     return frame
+
+
+def _past_notch(points: Floats, lines: Lines, tail: Tip) -> Lines:
+    """The lines without the notch's upright walls, which stand beside the stringer: on from its foot."""
+    ahead = lines_of(points[points[:, 0] > tail.x + tail.depth])
+    return replace(lines, bottom=ahead.bottom, deck=ahead.deck)
 
 
 def _tips(points: Floats, lines: Lines, sections: list[Section]) -> tuple[Tip, float]:

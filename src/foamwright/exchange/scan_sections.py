@@ -11,12 +11,22 @@ from dataclasses import dataclass
 from enum import Enum
 
 import numpy as np
-from numpy.typing import NDArray
 
 from foamwright.board.numbers import BottomShape
 from foamwright.board.section import SCOOP_SHARE
 from foamwright.exchange.scan_lines import Lines
 from foamwright.shape.curves import Floats
+from foamwright.shape.kernels.lame_distance import (
+    BOWL,
+    DISH,
+    NONE,
+    TWIN,
+    WEDGE,
+    Slab,
+    cost_of,
+    distances_into,
+    normal_into,
+)
 from foamwright.shape.lame import lame_height
 
 MOST_POINTS = 800
@@ -32,6 +42,16 @@ _LOW = np.array([0.3, -8.0, 0.001, 0.02, 0.2, 0.0])
 _HIGH = np.array([1.4, 8.0, 0.85, 0.6, 0.6, 0.85])
 """Half-width (below 0: as it seems; limits as shares of that), its slope, apex as a share of the thickness,
 inverse exponents below and above it, share that is dished: where a fit begins, and between what it looks."""
+
+DIFFERENCE = 1e-7
+"""Step of the fitted numbers over which distances are differenced: half the digits of theirs."""
+
+CLOSE = 0.001
+"""Metres: points that are farther off pull less than by their square."""
+
+SETTLED, MOST_STEPS = 1e-4, 25
+"""A step that lowers the cost by a smaller share is the last (a share of 1e-3 is within the noise of 800
+points); and how many there are at most."""
 
 CLEARLY = 0.97
 """A contour must lower the distances to this share, or there is none: a soft rail looks much like a roll."""
@@ -57,6 +77,9 @@ class Basis(Enum):
             Basis.VEE: share,
             Basis.ROLLED: share**2,
         }[self]
+
+
+_KERNEL_SHAPES = {None: NONE, Basis.CONCAVE: DISH, Basis.DOUBLE: TWIN, Basis.VEE: WEDGE, Basis.ROLLED: BOWL}
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +117,8 @@ class Section:
         Height of the apex as a share of the edge thickness.
     lower, upper
         Inverse exponents of the rail.
+    dished
+        Share of the half-width from the stringer to where the rail begins.
     contour
         The bottom's.
     misfit
@@ -106,6 +131,7 @@ class Section:
     apex: float
     lower: float
     upper: float
+    dished: float
     contour: Contour
     misfit: float
 
@@ -156,53 +182,45 @@ class _Fit:
                 best, contour = tried, self.contour
             start, self.contour = tried[0], self._contour(tried[0])
         self.contour = contour
-        half, slope, apex, lower, upper, _ = (float(v) for v in best[0])
+        half, slope, apex, lower, upper, dished = (float(v) for v in best[0])
         misfit = float(np.sqrt(np.mean(self.distances(best[0]) ** 2)))
-        return Section(self.x, half, slope, apex, lower, upper, contour, misfit)
+        return Section(self.x, half, slope, apex, lower, upper, dished, contour, misfit)
 
     def _least(self, start: Floats) -> tuple[Floats, float]:
-        """The numbers with the least distances for the contour at hand, and how large those are."""
-        from scipy.optimize import least_squares
+        """The numbers with the least cost of distances for the contour at hand, and that cost.
 
-        scale = np.array([self.half, 1.0, 1.0, 1.0, 1.0, 1.0])
-        low, high = _LOW * scale, _HIGH * scale
+        Source: Gauss and Newton's steps, damped (Marquardt, SIAM Journal 11, 1963), held within limits.
+        """
+        low, high = self._limits()
         begin = np.where(start[0] < 0.0, np.array([self.half, *start[1:]]), start)
-        found = least_squares(
-            self.distances,
-            np.clip(begin, low + 1e-9, high - 1e-9),
-            bounds=(low, high),
-            loss="soft_l1",
-            f_scale=0.001,
-            x_scale=[0.1, 0.5, 0.3, 0.3, 0.3, 0.3],
-            xtol=1e-6,
-            ftol=1e-6,
-            max_nfev=40,
-        )
-        return found.x, float(found.cost)
+        numbers, slab, damping = np.clip(begin, low, high), self._slab(), 1e-3
+        cost, normal = cost_of(slab, numbers, CLOSE), _normal(slab, numbers, high)
+        for _ in range(MOST_STEPS):
+            tried = np.clip(numbers + _step(numbers, normal, (low, high), damping), low, high)
+            costs = cost_of(slab, tried, CLOSE)
+            if costs >= cost:
+                damping *= 10.0
+                continue
+            settled = cost - costs < SETTLED * cost
+            numbers, cost, damping = tried, costs, damping / 10.0
+            if settled:
+                break
+            normal = _normal(slab, numbers, high)
+        return numbers, cost
+
+    def _limits(self) -> tuple[Floats, Floats]:
+        scale = np.array([self.half, 1.0, 1.0, 1.0, 1.0, 1.0])
+        return _LOW * scale, _HIGH * scale
 
     def distances(self, numbers: Floats) -> Floats:
         """Signed distance of every point from the section, to first order."""
-        half, slope, apex, lower, upper, scoop = numbers
-        width = np.maximum(half + slope * self.along, 1e-4)
-        share = self.away / width
-        flat, edge = self.contour(np.minimum(share, 1.0), scoop), self.contour.edge(scoop)
-        level = edge + apex * (self.thick - edge)
-        # Inboard the faces part halfway between them, at the rail at its apex.
-        rim = np.minimum(share, 1.0) ** 8
-        above = self.height >= level * rim + (1.0 - rim) * (flat + self.thick) / 2.0
-        out = (share - scoop) / (1.0 - scoop)
-        off = flat - self.height
-        railed = ~above & (out > 0.0)
-        off[above] = _lame(
-            (share[above], width[above]), (self.height - level, self.thick - level), upper, above
-        )
-        off[railed] = _lame(
-            (out[railed], width[railed] * (1.0 - scoop)),
-            (level - self.height, np.maximum(level - flat, 1e-5)),
-            lower,
-            railed,
-        )
-        return off
+        out = np.empty(self.away.size)
+        distances_into(self._slab(), numbers, out)
+        return out
+
+    def _slab(self) -> Slab:
+        shape = _KERNEL_SHAPES[self.contour.basis]
+        return Slab(self.along, self.away, self.height, self.thick, shape, self.contour.depth)
 
     def _contour(self, numbers: Floats) -> Contour:
         """The contour that the flat of the bottom shows best, if it is one at all."""
@@ -228,25 +246,26 @@ class _Fit:
         return Contour(best, depth)
 
 
+def _normal(slab: Slab, numbers: Floats, high: Floats) -> tuple[Floats, Floats]:
+    """The normal equations at the numbers; no difference leads over a limit."""
+    gram, pull = np.empty((numbers.size, numbers.size)), np.empty(numbers.size)
+    steps = np.where(numbers + DIFFERENCE < high, DIFFERENCE, -DIFFERENCE)
+    normal_into(slab, numbers, steps, CLOSE, gram, pull)
+    return gram, pull
+
+
+def _step(
+    numbers: Floats, normal: tuple[Floats, Floats], limits: tuple[Floats, Floats], damping: float
+) -> Floats:
+    """One damped step of the numbers that are not held at a limit."""
+    (gram, pull), (low, high) = normal, limits
+    free = ~(((numbers <= low) & (pull < 0.0)) | ((numbers >= high) & (pull > 0.0)))
+    free &= np.diag(gram) > 0.0
+    step = np.zeros(numbers.size)
+    inner = gram[np.ix_(free, free)]
+    step[free] = np.linalg.solve(inner + damping * np.diag(np.diag(inner)), pull[free])
+    return step
+
+
 def _spread(values: Floats) -> float:
     return float(np.mean(np.minimum(np.abs(values), 0.003)))
-
-
-def _lame(
-    across: tuple[Floats, Floats], up: tuple[Floats, Floats], inverse: float, of: NDArray[np.bool_]
-) -> Floats:
-    """Distance from a Lamé curve: (share, metres of a share of 1) across, (metres, metres of 1) up.
-
-    Of the heights only those `of` which it is asked are looked at.
-
-    Source: first-order distance to an implicit curve, value over slope (Taubin, IEEE PAMI 13, 1991, eq. 3.2).
-    """
-    power = 1.0 / inverse
-    share, width, unit = np.abs(across[0]), across[1], up[1][of]
-    height = np.abs(up[0][of] / unit)
-    largest = np.maximum(np.maximum(share, height), 1e-9)
-    reach = largest * ((share / largest) ** power + (height / largest) ** power) ** inverse
-    with np.errstate(under="ignore"):
-        by_width = (share / reach) ** (power - 1.0) / width
-        by_height = (height / reach) ** (power - 1.0) / unit
-    return np.asarray((reach - 1.0) / np.hypot(by_width, by_height))

@@ -60,6 +60,8 @@ def _digest() -> str:
     return text.hexdigest()[:16]
 
 
+FIRST_RUN = "First run of this step here: compiling its kernels once, up to half a minute ..."
+
 _announced = False
 
 
@@ -80,7 +82,7 @@ def _announce_compiling() -> None:
             """Say that compiling has begun."""
             if not self.spoken and os.environ.get("FOAMWRIGHT_QUIET", "") != "1":
                 self.spoken = True
-                print("First run of this step here: compiling its kernels once, up to half a minute ...", file=sys.stderr)
+                print(FIRST_RUN, file=sys.stderr)
 
         def on_end(self, event: object) -> None:
             """Nothing to say."""
