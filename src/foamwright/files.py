@@ -66,7 +66,7 @@ def write_folder_atomically(folder: Path, contents: Mapping[str, bytes]) -> None
         for name, content in contents.items():
             target = folder / name
             _make_folder(target.parent, made)
-            _refuse_folder(target)
+            _refuse_other(target)
             waiting[target] = _beside(target)
             _write_through(waiting[target], content)
         for target, beside in waiting.items():
@@ -89,9 +89,16 @@ def _make_folder(folder: Path, made: list[Path]) -> None:
         raise NotADirectoryError(errno.ENOTDIR, "not a folder", str(folder))
 
 
-def _refuse_folder(target: Path) -> None:
+def _refuse_other(target: Path) -> None:
+    """Refuse what is no file that could be replaced: a folder, a device, a pipe."""
     if target.is_dir():
         raise IsADirectoryError(errno.EISDIR, "is a folder", str(target))
+    if target.exists() and not target.is_file():
+        raise InputError(
+            Problem(
+                str(target), "Cannot write: a device or pipe of that name stands there.", "Choose a file."
+            )
+        )
 
 
 def _beside(target: Path) -> Path:

@@ -16,6 +16,7 @@ from foamwright.brief.families import Kind, Waves
 from foamwright.brief.stretching import Keep, stretched_to, volume_matched, volume_of
 from foamwright.errors import InputError, Problem
 from foamwright.files import write_atomically
+from foamwright.jobs.job_sheets import refuse_job_file
 from foamwright.sheets.rider import RiderNumbers, read_rider
 from foamwright.units import System, Unit, parse_length, quoted
 
@@ -44,6 +45,7 @@ class BriefJob:
 
     def write(self, path: Path) -> None:
         """Write the sheet."""
+        refuse_job_file(path)
         write_atomically(path, self.sheet.encode())
 
     def as_json(self) -> dict[str, object]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from foamwright.bay.sheet import bay_sheet
+from foamwright.bench.store import HISTORY
 from foamwright.blank.sheet_writing import stock_sheet
 from foamwright.board.sheet_writing import board_sheet
 from foamwright.errors import InputError, Problem
@@ -19,6 +20,37 @@ BAY = "bay.toml"
 BLANK = "blank.toml"
 """A stock sheet of the one blank that the job is cut from."""
 RIDER = "rider.toml"
+
+JOB_FILES = frozenset({PLAN, BOARD, BAY, BLANK, RIDER, HISTORY})
+
+
+def refuse_job_file(path: Path) -> None:
+    """Keep a command's own output from taking the place of a file that a job lives by.
+
+    Raises
+    ------
+    InputError
+        It would.
+    """
+    if path.name in JOB_FILES and (path.parent / PLAN).exists():
+        raise InputError(
+            Problem(str(path), "It belongs to the job there and would be lost.", "Choose another name.")
+        )
+
+
+def refuse_begun(folder: Path, plan: bytes) -> None:
+    """Keep a plan from taking the place of another one whose strokes and readings lie there.
+
+    Raises
+    ------
+    InputError
+        It would: the history would be told of the wrong board.
+    """
+    there, history = folder / PLAN, folder / HISTORY
+    told = len(history.read_bytes().splitlines()) if history.is_file() else 0
+    if told and there.is_file() and there.read_bytes() != plan:
+        what = f"A job with another plan is under way there: {told} entries in its history."
+        raise InputError(Problem(str(folder), what, "Write to another folder."))
 
 
 @dataclass(frozen=True, slots=True)

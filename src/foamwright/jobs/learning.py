@@ -10,6 +10,7 @@ from foamwright.bay.sheet import bay_sheet, read_bay
 from foamwright.bench.learning import Learned, learn, learned_bay
 from foamwright.bench.store import FolderStore
 from foamwright.files import write_atomically
+from foamwright.jobs.job_sheets import refuse_job_file
 from foamwright.units import Unit
 
 
@@ -49,4 +50,5 @@ def write_learned(bay: Bay, learned: Learned, path: Path, unit: Unit) -> None:
     InputError
         The place cannot be written to.
     """
+    refuse_job_file(path)
     write_atomically(path, learned_sheet(bay, learned, unit).encode())

@@ -13,7 +13,7 @@ from foamwright.board.board import Board
 from foamwright.documents import json_bytes
 from foamwright.errors import InputError, NoAnswerError, Problem
 from foamwright.files import write_folder_atomically
-from foamwright.jobs.job_sheets import PLAN, GivenSheets, sheets_of
+from foamwright.jobs.job_sheets import PLAN, GivenSheets, refuse_begun, sheets_of
 from foamwright.jobs.picking import Job, pick_job
 from foamwright.lay.choice import Choice
 from foamwright.lay.report import why_lines
@@ -195,11 +195,12 @@ def write_papers(
     from foamwright.papers.job_files import plan_files
     from foamwright.papers.tiling import Paper
 
-    along = along or Along()
+    along, planned = along or Along(), json_bytes(plan.as_json())
+    refuse_begun(folder, planned)
     sheets = sheets_of(plan, along.sheets, folder, system)
     after = after_wanted(plan, along.after or AfterSheets(), paper, system).files()
     templates = coming or templates_begun(plan, paper, system)
     papers = plan_files(plan, Paper[paper.upper()], system, templates=templates)
-    contents = {PLAN: json_bytes(plan.as_json()), **sheets, **papers, **after}
+    contents = {PLAN: planned, **sheets, **papers, **after}
     write_folder_atomically(folder, contents)
     return tuple(folder / name for name in contents)

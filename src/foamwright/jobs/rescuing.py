@@ -11,6 +11,7 @@ from foamwright.bay.sheet import bay_sheet
 from foamwright.bench.foam_left import AsIsBlank, FoamLeft, foam_left
 from foamwright.bench.plan_file import FORM
 from foamwright.bench.rescue import Rescue, Rescuer
+from foamwright.bench.store import HISTORY
 from foamwright.blank.blank import Blank
 from foamwright.board.board import Board, board_of
 from foamwright.board.sheet import read_board
@@ -110,8 +111,20 @@ def rescue_job(
         return RescuedJob(rescue, foam, water, ())
     contents = _contents(job, rescue, foam) | GivenSheets(rider=rider_sheet).texts()
     target = out or folder / RESCUED
+    _require_free(target, folder)
     write_folder_atomically(target, contents)
     return RescuedJob(rescue, foam, water, tuple(target / name for name in contents))
+
+
+def _require_free(target: Path, folder: Path) -> None:
+    """Raise where a job would be lost: this one, one under way, or any that no rescue wrote."""
+    same = target.resolve() == folder.resolve()
+    under_way = (target / HISTORY).is_file()
+    foreign = target != folder / RESCUED and (target / PLAN).exists()
+    if same or under_way or foreign:
+        raise InputError(
+            Problem(str(target), "A job lies there and would be lost.", "Write to another folder (--out).")
+        )
 
 
 def _board_of_job(job: BenchJob, sheet: Path) -> Board:

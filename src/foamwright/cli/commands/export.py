@@ -33,9 +33,11 @@ def run(args: argparse.Namespace) -> int:
     from foamwright.cli.show import print_json, system_of
     from foamwright.files import write_atomically
     from foamwright.jobs.export import ExportOrder, export_job
+    from foamwright.jobs.job_sheets import refuse_job_file
 
     order = ExportOrder(args.what, args.stock, args.blank, args.bay, args.stringer, system_of(args))
     content = export_job(args.board, args.to, order)
+    refuse_job_file(args.to)
     write_atomically(args.to, content)
     if args.json:
         print_json({"file": str(args.to), "what": args.what, "bytes": len(content)})
