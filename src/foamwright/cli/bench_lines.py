@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from foamwright.bench.entries import Entry, Taken
+from foamwright.bench.entries import Entry, Event, Noted, Stroked, Taken, Timed, Undone
 from foamwright.cli.tables import table
 from foamwright.units import System, format_length, format_with_unit
 
@@ -32,6 +32,30 @@ def _reading_line(entry: Entry, job: BenchJob) -> str:
     value = format_with_unit(one.value, job.system)
     line = f"{entry.number}. {one.stage.value}, {one.station}, {one.what.value} {value}: {event.state.value}."
     return f"{line} {event.reason}".rstrip()
+
+
+def told_lines(entries: Sequence[Entry], job: BenchJob) -> list[str]:
+    """Return what was recorded, each entry with the number by which it is undone."""
+    return [f"{entry.number}. {_told(entry.event, job)} Recorded." for entry in entries] or ["Nothing new."]
+
+
+def _told(event: Event, job: BenchJob) -> str:
+    match event:
+        case Stroked():
+            stroke, count = event.stroke, event.count
+            way = "off the tip" if stroke.end is None else f"lifted {_length(stroke.end, job)} before the tip"
+            many = f"{count} strokes" if count != 1 else "a stroke"
+            where = f"from {_length(stroke.start, job)}, {way}"
+            run = f"{event.stage.value} to the {event.end.value}"
+            return f"{run}: {many} {where}, chip {_chip(stroke.chip, job)}."
+        case Timed():
+            return f"{event.stage.value}, {event.minutes:g} minutes."
+        case Undone():
+            return f"Entry {event.of} no longer counts."
+        case Noted():
+            return f"Note: {event.text}."
+        case Taken():
+            return f"{event.reading.stage.value}, {event.reading.station}."
 
 
 def advice_lines(advice: Advice, job: BenchJob) -> list[str]:

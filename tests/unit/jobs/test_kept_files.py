@@ -1,4 +1,4 @@
-"""No command's output takes the place of what a job lives by."""
+"""No command's output takes the place of what a job lives by, and nothing that was said is dropped."""
 
 import os
 
@@ -62,3 +62,20 @@ def test_a_pipe_or_a_device_is_not_replaced(tmp_path):
         write_atomically(tmp_path / "pipe", b"x")
     assert (tmp_path / "pipe").is_fifo()
     assert [path.name for path in tmp_path.iterdir()] == ["pipe"]
+
+
+def test_what_is_recorded_is_shown_with_the_number_that_undoes_it(tmp_path, capsys):
+    job = tmp_path / "groyne"
+    write_papers(demo_plan(), job, "a4", System.INCH)
+    stroke = ["--strokes", "2", "--stage", "rocker", "--end", "nose", "--from", "3", "--chip", "1/32"]
+    assert main(["read", str(job), *stroke]) == 0
+    assert main(["read", str(job), "--undo", "1"]) == 0
+    told = capsys.readouterr().out.splitlines()
+    assert told == [
+        "1. rocker to the nose: 2 strokes from 3 in, off the tip, chip 1/32 in. Recorded.",
+        "2. Entry 1 no longer counts. Recorded.",
+    ]
+    kept = (job / "history.jsonl").read_bytes()
+    assert main(["read", str(job), *stroke, "--minutes", "4", "--note", "both"]) == 2
+    assert "--strokes and --minutes and --note cannot be told in one go." in capsys.readouterr().err
+    assert (job / "history.jsonl").read_bytes() == kept

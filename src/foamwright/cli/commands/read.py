@@ -79,6 +79,8 @@ def _told_otherwise(args: argparse.Namespace, job: BenchJob) -> bool:
     """Record strokes, time, a note or an undoing; tell whether it was any of these."""
     from foamwright.jobs import reading
 
+    _require_one(args)
+    before = len(job.store.entries())
     if args.undo is not None:
         reading.undo(job, args.undo)
     elif args.advised:
@@ -91,8 +93,25 @@ def _told_otherwise(args: argparse.Namespace, job: BenchJob) -> bool:
         reading.record_note(job, args.note)
     else:
         return False
-    _show_nothing(args)
+    _show_told(args, job, before)
     return True
+
+
+def _require_one(args: argparse.Namespace) -> None:
+    """Refuse to drop a part of what was said: each of these is an entry of its own."""
+    from foamwright.errors import InputError, Problem
+
+    told = {
+        "--undo": args.undo is not None,
+        "--advised": args.advised,
+        "--strokes": args.strokes is not None,
+        "--minutes": args.minutes is not None,
+    }
+    named = [name for name, given in told.items() if given]
+    alone = [*named, *(f"--{word}" for word in ("note", "value") if named and getattr(args, word))]
+    if len(alone) > 1:
+        what = f"{' and '.join(alone)} cannot be told in one go."
+        raise InputError(Problem("read", what, "Give the command once for each; nothing was recorded."))
 
 
 def _strokes(args: argparse.Namespace, job: BenchJob):  # type: ignore[no-untyped-def]
@@ -101,13 +120,14 @@ def _strokes(args: argparse.Namespace, job: BenchJob):  # type: ignore[no-untype
     return strokes_from(job, args.strokes, (args.start, args.to, args.chip))
 
 
-def _show_nothing(args: argparse.Namespace) -> None:
+def _show_told(args: argparse.Namespace, job: BenchJob, before: int) -> None:
+    from foamwright.cli.bench_lines import told_lines
     from foamwright.cli.show import print_json
 
     if args.json:
         print_json({"accepted": [], "questioned": [], "too_deep": []})
     else:
-        print("Recorded.")
+        print("\n".join(told_lines(job.store.entries()[before:], job)))
 
 
 def _show(args: argparse.Namespace, recorded: Recorded, job: BenchJob) -> int:
