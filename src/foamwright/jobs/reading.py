@@ -212,12 +212,19 @@ def _reading(job: BenchJob, text: ReadingText, problems: list[Problem]) -> Readi
     stage = part("stage", lambda: _stage(text.stage))
     x = part("station", lambda: parse_station(text.station, job.plan.length, unit))
     what = part("what", lambda: _word(Measured, text.what, "what"))
-    value = part("value", lambda: parse_length(text.value, unit))
-    tool = None if what is None else part("tool", lambda: _tool(text.tool, what))
+    value = part("value", lambda: _size(text.value, unit))
+    tool = part("tool", lambda: _tool(text.tool, what)) if what or text.tool.strip() else None
     spacer = part("spacer", lambda: _spacer(text, tool, unit))
     if stage is None or x is None or what is None or value is None or tool is None or spacer is None:
         return None
     return Reading(stage, x, what, value, tool, spacer, text.station, text.value, text.note)
+
+
+def _size(text: str, unit: Unit) -> float:
+    metres = parse_length(text, unit)
+    if metres < 0.0:
+        raise InputError(Problem("value", f"{quoted(text)} is below nothing.", "Say what the tool showed."))
+    return metres
 
 
 def _stage(text: str) -> StageName:
@@ -239,11 +246,11 @@ def _choices(words: Sequence[str]) -> str:
     return f"Say {', '.join(words[:-1])} or {words[-1]}."
 
 
-def _tool(text: str, what: Measured) -> Tool:
-    if not text.strip():
+def _tool(text: str, what: Measured | None) -> Tool | None:
+    if what and not text.strip():
         return FITTING[what][0]
     tool = _word(Tool, text, "tool")
-    if tool not in FITTING[what]:
+    if what and tool not in FITTING[what]:
         names = " or ".join(FITTING[what])
         raise InputError(Problem("tool", f"A {tool} does not measure {what}.", f"Use a {names}."))
     return tool

@@ -79,3 +79,24 @@ def test_what_is_recorded_is_shown_with_the_number_that_undoes_it(tmp_path, caps
     assert main(["read", str(job), *stroke, "--minutes", "4", "--note", "both"]) == 2
     assert "--strokes and --minutes and --note cannot be told in one go." in capsys.readouterr().err
     assert (job / "history.jsonl").read_bytes() == kept
+
+
+def test_every_word_of_a_reading_that_cannot_stand_is_told_at_once(tmp_path, capsys):
+    job = tmp_path / "groyne"
+    write_papers(demo_plan(), job, "a4", System.INCH)
+    wrong = [
+        "--stage",
+        "rokcer",
+        "--station",
+        "middle",
+        "--what",
+        "roker",
+        "--value",
+        "-3",
+        "--tool",
+        "hammer",
+    ]
+    assert main(["read", str(job), *wrong]) == 2
+    told = capsys.readouterr().err
+    assert [word for word in ("stage", "station", "what", "value", "tool") if f", {word}: " not in told] == []
+    assert not (job / "history.jsonl").exists()
