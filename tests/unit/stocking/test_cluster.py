@@ -1,5 +1,8 @@
+import gc
 import socket
 import threading
+import warnings
+from contextlib import suppress
 
 import pytest
 
@@ -16,11 +19,20 @@ from tests.stocking_cases import refusing, small_study, squared  # noqa: E402
 pytestmark = pytest.mark.filterwarnings("ignore")  # what Dask warns of is not ours to mend
 
 
+def cluster_here(workers):
+    """A cluster of this machine; tried twice, as Dask gives its own thread ten seconds and no more."""
+    settings = {"threads_per_worker": 1, "processes": True, "dashboard_address": None, "silence_logs": 50}
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", ResourceWarning)
+        with suppress(AssertionError):
+            return distributed.LocalCluster(n_workers=workers, **settings)
+        gc.collect()
+    return distributed.LocalCluster(n_workers=workers, **settings)
+
+
 @pytest.fixture(scope="module")
 def scheduler():
-    with distributed.LocalCluster(
-        n_workers=2, threads_per_worker=1, processes=True, dashboard_address=None, silence_logs=50
-    ) as cluster:
+    with cluster_here(2) as cluster:
         yield cluster
 
 
@@ -79,9 +91,7 @@ def test_something_else_at_that_port_is_said():
 
 def test_a_scheduler_without_workers_is_said():
     with (
-        distributed.LocalCluster(
-            n_workers=0, dashboard_address=None, processes=True, silence_logs=50
-        ) as empty,
+        cluster_here(0) as empty,
         pytest.raises(InputError, match="the scheduler has no workers"),
     ):
         list(Cluster(empty.scheduler_address, patience=1.0).each(squared, 0, [1]))
