@@ -1,17 +1,19 @@
-"""A board and a blank with the board laid in it, made once."""
+"""A board, a blank with the board laid in it, and scans of boards, made once."""
 
 from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
 import pytest
-from scipy.spatial.transform import Rotation
 
 from foamwright.blank.blank import blank_of
 from foamwright.board.board import board_of
 from foamwright.board.sheet import read_board
+from foamwright.exchange.mesh_files import surface_of
+from foamwright.exchange.scan_files import scan_of
 from foamwright.jobs.picking import pick_job, read_job
-from foamwright.shape.mesh import mesh_of
+from foamwright.units import Unit
+from tests.scans import TORN, pose, scanned
 
 DEMO = Path(__file__).parents[3] / "src" / "foamwright" / "demo"
 
@@ -32,31 +34,33 @@ def laid(board):
 
 @dataclass(frozen=True)
 class Posed:
-    """A board's mesh as a scanner gives it: turned, moved, noisy, with holes; millimetres."""
+    """A body's mesh as a scanner gives it, millimetres, and how it was turned and moved there."""
 
     vertices: np.ndarray
     faces: np.ndarray
     rotation: np.ndarray
     origin: np.ndarray
 
+    @property
+    def scan(self):
+        return scan_of(self.vertices, self.faces, Unit.MM, "scan")
+
+    @property
+    def level(self):
+        """The vertices as they lay before, metres."""
+        return (self.vertices - self.origin) @ self.rotation / 1000.0
+
+    def lying(self, level):
+        """The same mesh with other vertices, told where they lay before, metres."""
+        return Posed(1000.0 * level @ self.rotation.T + self.origin, self.faces, self.rotation, self.origin)
+
 
 @pytest.fixture(scope="session")
 def posed():
-    """Return what makes a scan of a solid: `posed(solid, seed, noise, steps)`."""
+    """Return what makes a scan of a body: `posed(body, seed, torn, steps)`."""
 
-    def make(solid, seed, noise=0.0005, steps=(50, 30)):
-        dice = np.random.default_rng(seed)
-        mesh = mesh_of(solid, *steps)
-        middles = mesh.vertices[mesh.faces].mean(axis=1)
-        keep = np.ones(len(mesh.faces), dtype=bool)
-        for _ in range(6):
-            place = middles[dice.integers(len(middles))]
-            near_tip = min(place[0], solid.panels[-1] - place[0]) < 0.12
-            radius = 0.012 if near_tip else dice.uniform(0.02, 0.06)
-            keep &= np.linalg.norm(middles - place, axis=1) > radius
-        rotation = Rotation.random(random_state=seed).as_matrix()
-        origin = dice.uniform(-3.0, 3.0, 3)
-        noisy = mesh.vertices + dice.normal(0.0, noise, mesh.vertices.shape)
-        return Posed((noisy @ rotation.T + origin) * 1000.0, mesh.faces[keep], rotation, origin)
+    def make(body, seed, torn=TORN, steps=(28, 18)):
+        surface = scanned(surface_of(body, *steps), seed, torn)
+        return Posed(surface.vertices, surface.faces, *pose(seed))
 
     return make

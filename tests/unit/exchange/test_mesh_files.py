@@ -10,10 +10,12 @@ import numpy as np
 import pytest
 import trimesh
 
+from foamwright.board.board import board_of
 from foamwright.exchange.mesh_files import obj_bytes, stl_bytes, surface_of, threemf_bytes
 from foamwright.exchange.solids import blank_body, board_body, foam_body, inside_body, stage_body
 from foamwright.shape.solid import volume
 from foamwright.stages.solids import StageName, chain_of
+from tests.trade import random_board
 
 COARSE = (14, 10)
 WRITERS = {"stl": stl_bytes, "obj": obj_bytes, "3mf": threemf_bytes}
@@ -124,3 +126,12 @@ def test_admesh_finds_nothing_to_repair(surfaces, tmp_path, what):
     found = {line.split(":")[0].strip(): line.split(":")[1] for line in said.splitlines() if ":" in line}
     for trouble in ("Total disconnected facets", "Degenerate facets", "Facets removed", "Facets reversed"):
         assert set(found[trouble].split()) <= {"0"}, (trouble, found[trouble])
+
+
+@pytest.mark.parametrize("seed", [27, 28])
+def test_slivers_at_a_pointed_tip_leave_it_closed(seed):
+    """Diamonds in whose tip places of both sides fall together at the file's decimals."""
+    surface = surface_of(board_body(board_of(random_board(seed))))
+    edges = np.sort(surface.faces[:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2), axis=1)
+    _, times = np.unique(edges, axis=0, return_counts=True)
+    assert np.all(times == 2)
