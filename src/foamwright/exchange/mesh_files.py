@@ -22,6 +22,9 @@ ALONG, ACROSS = 40, 30
 FINEST = 5
 """Decimals of a millimetre in written texts."""
 
+DECIMALS = (FINEST, 4, 3)
+"""Decimals to which places are rounded: at a pointed tip the finest may leave slivers that share an edge."""
+
 PLACE = f"%.{FINEST}f"
 
 ZIP_TIME = (1980, 1, 1, 0, 0, 0)
@@ -53,23 +56,39 @@ def surface_of(body: Body, along: int = ALONG, across: int = ACROSS) -> Surface:
     solid = body.solid
     refined = Refined(solid, solid.extremes) if isinstance(solid, BoardSolid) else solid
     mesh = mesh_of(refined, along, across)
-    points = np.round(body.placed(mesh.vertices) * 1000.0, FINEST).astype(np.float32).astype(np.float64)
-    vertices, index = np.unique(points + 0.0, axis=0, return_inverse=True)
-    faces = index.reshape(-1)[mesh.faces]
+    placed = body.placed(mesh.vertices) * 1000.0
+    for decimals in DECIMALS:
+        surface = _welded(body.name, np.round(placed, decimals), mesh.faces)
+        if _closed(surface):
+            return surface
+    raise FaultError(f"the mesh of {body.name} is not closed; nothing was written")
+
+
+def _welded(name: str, points: Floats, faces: Triangles) -> Surface:
+    """The triangles over places as a file tells them, without those that vanish there."""
+    single = points.astype(np.float32).astype(np.float64)
+    vertices, index = np.unique(single + 0.0, axis=0, return_inverse=True)
+    faces = index.reshape(-1)[faces]
     a, b, c = faces.T
-    surface = Surface(body.name, vertices, faces[(a != b) & (b != c) & (c != a)])
-    _require_closed(surface)
-    return surface
+    return Surface(name, vertices, _unfolded(faces[(a != b) & (b != c) & (c != a)]))
 
 
-def _require_closed(surface: Surface) -> None:
+def _unfolded(faces: Triangles) -> Triangles:
+    """Leave out triangles that lie back to back: slivers at a pointed tip whose two sides fall together."""
+    a, b, c = faces.T
+    _, which = np.unique(np.sort(faces, axis=1), axis=0, return_inverse=True)
+    turn = np.sign(b - a) * np.sign(c - b) * np.sign(c - a)
+    return faces[np.bincount(which.reshape(-1), turn)[which.reshape(-1)] != 0]
+
+
+def _closed(surface: Surface) -> bool:
+    """Whether every edge belongs to exactly two triangles, once in each direction."""
     a, b, c = surface.faces.T
     count = surface.vertices.shape[0]
     ways = np.concatenate([a * count + b, b * count + c, c * count + a])
     backs = np.concatenate([b * count + a, c * count + b, a * count + c])
     there, times = np.unique(ways, return_counts=True)
-    if np.any(times > 1) or not np.array_equal(there, np.unique(backs)):
-        raise FaultError(f"the mesh of {surface.name} is not closed; nothing was written")
+    return bool(np.all(times == 1)) and np.array_equal(there, np.unique(backs))
 
 
 def stl_bytes(surfaces: Sequence[Surface]) -> bytes:
