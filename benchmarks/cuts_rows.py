@@ -9,6 +9,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from benchmarks import cuts_runoffs
+from foamwright.bay.bay import Bay
 
 
 def row(name: str, value: float, unit: str, asked: str = "") -> dict:
@@ -23,15 +24,17 @@ def number(text: str, before: str) -> float:
     return float(found[1])
 
 
-def family(name: str, plane, count: int) -> list[dict]:
-    """Random targets of a family: never below, and never high without saying why."""
-    told = cuts_runoffs.measure_family(getattr(cuts_runoffs, name), plane, count)
+def family(name: str, tools, count: int) -> list[dict]:
+    """Random targets of a family: never below, never high without saying why; never high with a whole bay."""
+    told = cuts_runoffs.measure_family(getattr(cuts_runoffs, name), tools, count)
     assert number(told, "below target") == 0, told
     assert number(told, "high without saying") == 0, told
-    named = f"{count} {name} targets, {plane.name}"
+    whole = isinstance(tools, Bay)
+    assert not whole or number(told, "within tolerance") == count, told
+    named = f"{count} {name} targets, {'planes as `plan` takes them' if whole else tools.name}"
     return [
         row(f"{named}: below the target", number(told, "below target"), "", "0"),
-        row(f"{named}: within tolerance", number(told, "within tolerance"), ""),
+        row(f"{named}: within tolerance", number(told, "within tolerance"), "", str(count) if whole else ""),
         row(f"{named}: median time of a run", number(told, "time median"), "ms"),
     ]
 
@@ -41,8 +44,8 @@ def rows(count: int = 1000) -> list[dict]:
     lines = [
         line
         for name in ("bulging", "hollow")
-        for plane in (cuts_runoffs.JACK, cuts_runoffs.BLOCK)
-        for line in family(name, plane, count)
+        for tools in (cuts_runoffs.JACK, cuts_runoffs.BLOCK, Bay())
+        for line in family(name, tools, count)
     ]
     four, one = cuts_runoffs.time_four_runs(), cuts_runoffs.time_one_stroke()
     return [

@@ -19,6 +19,7 @@ from foamwright.cuts.planner import plan_run
 from foamwright.cuts.replay import replay
 from foamwright.cuts.runs import Strokes
 from foamwright.cuts.simulation import Workpiece
+from foamwright.cuts.stage_runs import plan_with_bay
 
 JACK, BLOCK = Bay().planes[:2]
 BOARD = (
@@ -29,14 +30,19 @@ BOARD = (
 )
 
 
-def measure_family(family, plane, count):
-    """Return what `count` random targets of a family show, as one line."""
+def measure_family(family, tools, count):
+    """Return what `count` random targets of a family show, as one line: by one plane, or by a bay's."""
+    name, plan_of = (
+        ("the bay's planes", lambda target: plan_with_bay(target, tools))
+        if isinstance(tools, Bay)
+        else (tools.name, lambda target: plan_run(target, tools))
+    )
     random = np.random.default_rng(2026)
     below, reached, silent, strokes, groups, seconds = 0, 0, 0, [], [], []
     for number in range(count):
         target = family(random)
         start = time.perf_counter()
-        plan = plan_run(target, plane)
+        plan = plan_of(target)
         seconds.append(time.perf_counter() - start)
         heights = replay(plan.as_json()) if number % 10 == 0 else plan.predicted
         below += bool((heights < target.target - 1e-12).any())
@@ -45,7 +51,7 @@ def measure_family(family, plane, count):
         strokes.append(plan.stroke_count - plan.fewest)
         groups.append(len(plan.strokes))
     return (
-        f"{family.__name__:8s} {plane.name:12s} targets {count}, below target {below}, "
+        f"{family.__name__:8s} {name:16s} targets {count}, below target {below}, "
         f"within tolerance {reached}, high without saying {silent}, strokes over the fewest possible "
         f"{np.mean(strokes):.1f} (most {max(strokes)}), groups {np.mean(groups):.1f}, "
         f"time median {1e3 * np.median(seconds):.1f} ms, most {1e3 * max(seconds[1:]):.1f} ms"
@@ -82,8 +88,8 @@ def main():
     """Print the measurements."""
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 1000
     for family in (bulging, hollow):
-        for plane in (JACK, BLOCK):
-            print(measure_family(family, plane, count))
+        for tools in (JACK, BLOCK, Bay()):
+            print(measure_family(family, tools, count))
     print(time_four_runs())
     print(time_one_stroke())
 

@@ -15,6 +15,7 @@ from foamwright.cuts.reach import SKEWS_DEG, find_reach, lowest_surface
 from foamwright.cuts.replay import replay
 from foamwright.cuts.runs import Strokes
 from foamwright.cuts.simulation import Edge, Workpiece
+from foamwright.cuts.stage_runs import plan_with_bay
 
 JACK, BLOCK = Bay().planes[:2]
 QUICK = settings(max_examples=60, deadline=None, derandomize=True)
@@ -120,6 +121,15 @@ def test_hollow_runs_end_within_tolerance_or_say_where_not_and_never_below(seed,
     assert (plan.left[~told] <= plan.tolerance + 1e-9).all()
     assert (plan.finished >= target.target - 1e-12).all()
     assert plan.completed
+
+
+@settings(max_examples=30, deadline=None, derandomize=True)
+@given(seeds)
+def test_with_a_bays_planes_run_offs_alone_end_within_tolerance_on_hollow_faces_too(seed):
+    target = hollow(np.random.default_rng(seed))
+    plan = plan_with_bay(target, Bay())
+    assert plan.reached
+    assert (plan.predicted >= target.target - 1e-12).all()
 
 
 @settings(max_examples=30, deadline=None, derandomize=True)

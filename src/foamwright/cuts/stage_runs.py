@@ -55,15 +55,15 @@ def plan_runs(chain: Chain, bay: Bay) -> tuple[RunPlan, ...]:
     bay
         Its first plane does the runs unless another reaches where the first does not.
     """
-    settings = RunSettings(tolerance=bay.allowances.run_off)
-    return tuple(_best_plane(target, bay, settings) for target in run_targets(chain))
+    return tuple(plan_with_bay(target, bay) for target in run_targets(chain))
 
 
-def _best_plane(target: RunTarget, bay: Bay, settings: RunSettings) -> RunPlan:
+def plan_with_bay(target: RunTarget, bay: Bay) -> RunPlan:
     """Return the plan of the first plane whose run-offs alone reach everywhere.
 
     Where there is none: of the first that gets there with lifted strokes, else of the one that leaves least.
     """
+    settings = RunSettings(tolerance=bay.allowances.run_off)
     plans = []
     for plane in bay.planes:
         plan = plan_run(target, plane, bay.tape, settings)

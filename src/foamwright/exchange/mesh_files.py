@@ -78,7 +78,8 @@ def _unfolded(faces: Triangles) -> Triangles:
     a, b, c = faces.T
     _, which = np.unique(np.sort(faces, axis=1), axis=0, return_inverse=True)
     turn = np.sign(b - a) * np.sign(c - b) * np.sign(c - a)
-    return faces[np.bincount(which.reshape(-1), turn)[which.reshape(-1)] != 0]
+    kept: NDArray[np.bool_] = np.bincount(which.reshape(-1), turn)[which.reshape(-1)] != 0
+    return faces[kept]
 
 
 def _closed(surface: Surface) -> bool:
