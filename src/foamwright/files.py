@@ -64,7 +64,7 @@ def write_folder_atomically(folder: Path, contents: Mapping[str, bytes]) -> None
     waiting: dict[Path, Path] = {}
     try:
         for name, content in contents.items():
-            target = folder / name
+            target = final_place(folder / name)
             _make_folder(target.parent, made)
             _refuse_other(target)
             waiting[target] = _beside(target)
@@ -73,10 +73,37 @@ def write_folder_atomically(folder: Path, contents: Mapping[str, bytes]) -> None
             beside.replace(target)
     except OSError as error:
         _clear(waiting, made)
-        raise InputError(_problem(error, folder)) from error
+        raise unwritten(error, folder) from error
     except BaseException:
         _clear(waiting, made)
         raise
+
+
+def final_place(path: Path) -> Path:
+    """Return where what is written to a path has to go: a link's target, so that the link itself stays.
+
+    Raises
+    ------
+    InputError
+        The link leads in a circle, or into a folder that is not there.
+    """
+    if not path.is_symlink():
+        return path
+    try:
+        target = path.resolve()
+    except (OSError, RuntimeError):
+        raise InputError(Problem(str(path), "This link leads in a circle.", "Name a file.")) from None
+    if target.is_symlink():
+        raise InputError(Problem(str(path), "This link leads in a circle.", "Name a file."))
+    if not target.parent.is_dir():
+        what = f"This link leads to {target}, and there is no such folder."
+        raise InputError(Problem(str(path), what, "Make the folder, or name a file."))
+    return target
+
+
+def unwritten(error: OSError, folder: Path) -> InputError:
+    """Return in words why something could not be written into a folder."""
+    return InputError(_problem(error, folder))
 
 
 def _make_folder(folder: Path, made: list[Path]) -> None:

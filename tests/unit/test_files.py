@@ -114,3 +114,25 @@ def test_a_limit_of_the_system_itself_leaves_nothing(tmp_path: Path):
     said = subprocess.run(command, check=True, capture_output=True, text=True).stdout
     assert "larger than that disk takes" in said
     assert everything(tmp_path) == []
+
+
+def test_a_link_stays_and_its_target_is_written(tmp_path):
+    (tmp_path / "far").mkdir()
+    (tmp_path / "far" / "plan.json").write_bytes(b"old")
+    (tmp_path / "link.json").symlink_to("far/plan.json")
+    (tmp_path / "dangling.json").symlink_to("far/new.json")
+    write_atomically(tmp_path / "link.json", b"new")
+    write_atomically(tmp_path / "dangling.json", b"first")
+    assert (tmp_path / "link.json").is_symlink()
+    assert (tmp_path / "dangling.json").is_symlink()
+    assert (tmp_path / "far/plan.json").read_bytes() == b"new"
+    assert (tmp_path / "far/new.json").read_bytes() == b"first"
+    assert everything(tmp_path) == ["dangling.json", "far", "far/new.json", "far/plan.json", "link.json"]
+
+
+@pytest.mark.parametrize(("target", "words"), [("none/a", "no such folder"), ("b", "in a circle")])
+def test_a_link_that_leads_nowhere_is_told(tmp_path, target, words):
+    (tmp_path / "b").symlink_to(target)
+    with pytest.raises(InputError, match=words):
+        write_atomically(tmp_path / "b", b"new")
+    assert everything(tmp_path) == ["b"]

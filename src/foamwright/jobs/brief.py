@@ -16,7 +16,7 @@ from foamwright.brief.families import Kind, Waves
 from foamwright.brief.stretching import Keep, stretched_to, volume_matched, volume_of
 from foamwright.errors import InputError, Problem
 from foamwright.files import write_atomically
-from foamwright.jobs.job_sheets import refuse_job_file
+from foamwright.jobs.job_sheets import refuse_job_file, refuse_own_sheets
 from foamwright.sheets.rider import RiderNumbers, read_rider
 from foamwright.units import System, Unit, parse_length, quoted
 
@@ -33,10 +33,11 @@ class BriefOrder:
 
 @dataclass(frozen=True, eq=False)
 class BriefJob:
-    """A board from a brief, as a sheet."""
+    """A board from a brief, as a sheet; `read` are the sheets it comes from, which it never replaces."""
 
     brief: Brief
     unit: Unit
+    read: tuple[Path | None, ...] = ()
 
     @property
     def sheet(self) -> str:
@@ -44,8 +45,15 @@ class BriefJob:
         return board_sheet(self.brief.numbers, self.unit)
 
     def write(self, path: Path) -> None:
-        """Write the sheet."""
+        """Write the sheet.
+
+        Raises
+        ------
+        InputError
+            A sheet of a job, or one that this board comes from, lies there; or nothing can be written there.
+        """
         refuse_job_file(path)
+        refuse_own_sheets([path], self.read)
         write_atomically(path, self.sheet.encode())
 
     def as_json(self) -> dict[str, object]:
@@ -88,9 +96,9 @@ def brief_job(rider: Path, order: BriefOrder, system: System) -> BriefJob:
     fixed = parse_fixes(order.fixes, unit)
     person = read_rider(rider)
     if order.like is not None:
-        return BriefJob(_like(person, order, fixed), unit)
+        return BriefJob(_like(person, order, fixed), unit, (rider, order.like))
     grid = MILLIMETRES if system is System.MM else INCHES
-    return BriefJob(brief_for(person, Wish(order.kind, order.waves, fixed, grid)), unit)
+    return BriefJob(brief_for(person, Wish(order.kind, order.waves, fixed, grid)), unit, (rider,))
 
 
 def parse_fixes(fixes: Iterable[str], unit: Unit) -> dict[Number, float]:

@@ -22,6 +22,8 @@ from foamwright.exchange.solids import (
 )
 from foamwright.exchange.stations_csv import stations_csv
 from foamwright.exchange.step import require_kernel, step_bytes
+from foamwright.files import write_atomically
+from foamwright.jobs.job_sheets import refuse_job_file, refuse_own_sheets
 from foamwright.jobs.picking import pick_job, read_job
 from foamwright.jobs.planning import no_blank_words
 from foamwright.lay.choice import Choice
@@ -106,11 +108,8 @@ def export_job(board: Path, to: Path, order: ExportOrder) -> bytes:
     """
     ending = to.suffix.lower()
     if ending not in WRITERS:
-        raise InputError(
-            Problem(
-                f"--to {to.name}", f"the ending “{ending}” is no format.", f"It can be {', '.join(WRITERS)}."
-            )
-        )
+        what = f"the ending “{ending}” is no format." if ending else "the name has no ending."
+        raise InputError(Problem(f"--to {to.name}", what, f"Write one of {', '.join(WRITERS)}."))
     if ending in (".step", ".stp"):
         require_kernel()
     if ending == ".csv" and order.what != What.BOARD:
@@ -120,6 +119,23 @@ def export_job(board: Path, to: Path, order: ExportOrder) -> bytes:
             )
         )
     return WRITERS[ending](_scene(board, order))
+
+
+def write_export(board: Path, to: Path, order: ExportOrder) -> int:
+    """Write a file and return how many bytes it has; the place is looked at before the work is done.
+
+    Raises
+    ------
+    InputError
+        As `export_job`; also where a sheet would be lost, or the place cannot be written to.
+    NoAnswerError
+        As `export_job`.
+    """
+    refuse_job_file(to)
+    refuse_own_sheets([to], [board, order.stock, order.bay])
+    content = export_job(board, to, order)
+    write_atomically(to, content)
+    return len(content)
 
 
 def _scene(board: Path, order: ExportOrder) -> _Scene:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -11,6 +11,7 @@ from foamwright.bench.store import HISTORY
 from foamwright.blank.sheet_writing import stock_sheet
 from foamwright.board.sheet_writing import board_sheet
 from foamwright.errors import InputError, Problem
+from foamwright.files import write_folder_atomically
 from foamwright.planning.plan import Plan
 from foamwright.units import System, Unit
 
@@ -36,6 +37,56 @@ def refuse_job_file(path: Path) -> None:
         raise InputError(
             Problem(str(path), "It belongs to the job there and would be lost.", "Choose another name.")
         )
+
+
+def refuse_own_sheets(written: Iterable[Path], read: Iterable[Path | None]) -> None:
+    """Keep a command from writing over a sheet that it reads, under whatever name and through any link.
+
+    Parameters
+    ----------
+    written
+        Files to be.
+    read
+        Sheets and other files that are read; `None` where one is not given.
+
+    Raises
+    ------
+    InputError
+        It would; names every file.
+    """
+    there = [path for path in written if path.exists()]
+    given = [path for path in read if path is not None and path.exists()]
+    problems = [
+        Problem(
+            str(path),
+            f"It is read here ({own}), and would be written over.",
+            "Choose another name or folder.",
+        )
+        for path in there
+        for own in given
+        if path.samefile(own)
+    ]
+    if problems:
+        raise InputError(problems)
+
+
+def write_results(folder: Path, contents: Mapping[str, bytes], read: Iterable[Path | None]) -> None:
+    """Write what a command found into a folder, all of it or nothing; never over a sheet that it read.
+
+    Parameters
+    ----------
+    folder, contents
+        As `foamwright.files.write_folder_atomically` takes them.
+    read
+        As `refuse_own_sheets` takes them.
+
+    Raises
+    ------
+    InputError
+        A sheet would be lost, or the folder cannot be written to.
+    """
+    refuse_own_sheets([folder / name for name in contents], read)
+    write_folder_atomically(folder, contents)
 
 
 def refuse_begun(folder: Path, plan: bytes) -> None:

@@ -10,7 +10,7 @@ from foamwright.bay.sheet import bay_sheet, read_bay
 from foamwright.bench.learning import Learned, learn, learned_bay
 from foamwright.bench.store import FolderStore
 from foamwright.files import write_atomically
-from foamwright.jobs.job_sheets import refuse_job_file
+from foamwright.jobs.job_sheets import refuse_job_file, refuse_own_sheets
 from foamwright.units import Unit
 
 
@@ -42,13 +42,14 @@ def learned_sheet(bay: Bay, learned: Learned, unit: Unit) -> str:
     return "\n".join([*lines, bay_sheet(bay, unit)])
 
 
-def write_learned(bay: Bay, learned: Learned, path: Path, unit: Unit) -> None:
-    """Write the bay sheet whole, or leave what was there.
+def write_learned(bay: Bay, learned: Learned, path: Path, unit: Unit, read: Path | None = None) -> None:
+    """Write the bay sheet whole, or leave what was there; never over the sheet `read` that it starts from.
 
     Raises
     ------
     InputError
-        The place cannot be written to.
+        A sheet would be lost, or the place cannot be written to.
     """
     refuse_job_file(path)
+    refuse_own_sheets([path], [read])
     write_atomically(path, learned_sheet(bay, learned, unit).encode())

@@ -23,6 +23,7 @@ from foamwright.exchange.scan_blank import blank_of_scan
 from foamwright.exchange.scan_files import READERS, read_scan
 from foamwright.exchange.scan_measure import Ends, Measured, halfway, measure
 from foamwright.exchange.scan_numbers import sheet_of, unit_of
+from foamwright.files import write_atomically
 from foamwright.findings import Finding, Severity
 from foamwright.papers.deviation_drawing import deviation_sheet
 from foamwright.papers.svg import svg_bytes
@@ -154,7 +155,8 @@ def measure_job(file: Path, order: MeasureOrder, say: Callable[[str], None] = _s
         return _by_hand(file, order)
     if ending not in READERS:
         known = ", ".join(ENDINGS)
-        raise InputError(Problem(file.name, f"the ending “{ending}” is no scan.", f"It can be {known}."))
+        what = f"the ending “{ending}” is no scan." if ending else "the name has no ending."
+        raise InputError(Problem(file.name, what, f"It can be {known}."))
     return _blank(file, order) if order.kind is As.BLANK else _board(file, order, say)
 
 
@@ -172,6 +174,25 @@ def form_job(length: str, system: System) -> str:
             Problem("--guide", f"no board is {metres:.2f} m long.", "Give its length, like 6'4\".")
         )
     return blank_form(metres, rack_stations(metres, system), unit_of(system))
+
+
+def write_form(form: str, folder: Path) -> Path:
+    """Write a form into a folder and return its file; one that is filled in there is never lost.
+
+    Raises
+    ------
+    InputError
+        Another form lies there, or the folder cannot be written to.
+    """
+    path = folder / FORM
+    if path.is_file() and path.read_bytes() != form.encode():
+        what = "It is there already, and what is filled in would be lost."
+        raise InputError(Problem(str(path), what, "Move it away, or name another folder."))
+    write_atomically(path, form.encode())
+    return path
+
+
+FORM = "readings.csv"
 
 
 def _board(file: Path, order: MeasureOrder, say: Callable[[str], None]) -> MeasureJob:

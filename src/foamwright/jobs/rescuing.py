@@ -21,7 +21,7 @@ from foamwright.documents import json_bytes
 from foamwright.errors import InputError, Problem
 from foamwright.files import write_folder_atomically
 from foamwright.jobs.bench_job import BenchJob
-from foamwright.jobs.job_sheets import BAY, BOARD, PLAN, RIDER, GivenSheets
+from foamwright.jobs.job_sheets import BAY, BOARD, PLAN, RIDER, GivenSheets, refuse_own_sheets
 from foamwright.jobs.reading import unit_of
 from foamwright.jobs.rescue_water import WaterCost, water_cost
 from foamwright.lay.limits import Lay
@@ -112,6 +112,7 @@ def rescue_job(
     contents = _contents(job, rescue, foam) | GivenSheets(rider=rider_sheet).texts()
     target = out or folder / RESCUED
     _require_free(target, folder)
+    refuse_own_sheets([target / BOARD], [sheets.board])
     write_folder_atomically(target, contents)
     return RescuedJob(rescue, foam, water, tuple(target / name for name in contents))
 

@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from sqlalchemy.exc import DatabaseError
+
 from foamwright.shop.engines import read_only_engine
 from foamwright.shop.forms import known_forms
 from foamwright.shop.opening import check_database
@@ -81,6 +83,8 @@ def _sqlite_backup(path: Path) -> Backup:
     engine = read_only_engine(path)
     try:
         check_database(engine)
+    except DatabaseError as why:
+        raise UnfitError(told(str(path), "backup-damaged", what=str(why.orig).strip())) from why
     finally:
         engine.dispose()
     return Backup(path, True, "", {})

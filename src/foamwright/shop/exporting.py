@@ -7,13 +7,17 @@ import io
 import os
 import re
 import zipfile
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from foamwright.errors import Problem
+from foamwright.files import final_place, unwritten
+from foamwright.shop.backup_files import open_backup
 from foamwright.shop.database import Database
 from foamwright.shop.engines import is_sqlite
 from foamwright.shop.opening import sqlite_path
@@ -22,6 +26,7 @@ from foamwright.shop.readings import readings_of
 from foamwright.shop.sqlite_files import copy_sqlite
 from foamwright.shop.stock import stock_as_sheets
 from foamwright.shop.tables import BoardRow, JobRow, Person, ReadingRow
+from foamwright.shop.told import UnfitError
 from foamwright.units import Unit
 
 _READING_COLUMNS = (
@@ -43,15 +48,60 @@ _PERSON_COLUMNS = ("id", "name", "mass_kg", "stature_m", "experience", "water", 
 
 
 def back_up(database: Database, target: Path) -> None:
-    """Copy the database while it is in use: a SQLite file from SQLite, an export from PostgreSQL."""
-    if is_sqlite(database.engine):
-        copy_sqlite(sqlite_path(database.engine), target)
-    else:
+    """Copy the database while it is in use: a SQLite file from SQLite, an export from PostgreSQL.
+
+    Raises
+    ------
+    InputError
+        Something that is no such backup stands there, or the place cannot be written to.
+    """
+    if not is_sqlite(database.engine):
         export_file(database, target)
+        return
+    source, place = sqlite_path(database.engine), final_place(target)
+    with _in_words(target):
+        if place.exists() and source.exists() and place.samefile(source):
+            raise UnfitError(Problem(str(target), "That is the database itself.", "Name another file."))
+        _require_replaceable(target, "backup")
+        copy_sqlite(source, place)
 
 
 def export_file(database: Database, target: Path) -> None:
-    """Write everything into one zip, beside the target first and then renamed onto it."""
+    """Write everything into one zip, beside the target first and then renamed onto it.
+
+    Raises
+    ------
+    InputError
+        Something that is no export of ours stands there, or the place cannot be written to.
+    """
+    with _in_words(target):
+        _require_replaceable(target, "export")
+        _write_export(database, final_place(target))
+
+
+@contextmanager
+def _in_words(target: Path) -> Iterator[None]:
+    """Turn what a disk says when it cannot take a file into words."""
+    try:
+        yield
+    except OSError as why:
+        raise unwritten(why, target.parent) from why
+
+
+def _require_replaceable(target: Path, kind: str) -> None:
+    """Raise where something stands that is no `kind` (``backup`` or ``export``) of ours, or no file."""
+    if not target.exists() or (target.is_file() and target.stat().st_size == 0):
+        return
+    try:
+        ours = target.is_file() and open_backup(target).is_sqlite == (kind == "backup")
+    except UnfitError:
+        ours = False
+    if not ours:
+        what = f"It is there already and is no {kind} of ours."
+        raise UnfitError(Problem(str(target), what, "Name another file."))
+
+
+def _write_export(database: Database, target: Path) -> None:
     target.parent.mkdir(parents=True, exist_ok=True)
     beside = target.with_name(f".{target.name}.{os.getpid()}.part")
     try:

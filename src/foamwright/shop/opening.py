@@ -8,6 +8,7 @@ from pathlib import Path
 from sqlalchemy import Connection, Engine, text
 from sqlalchemy.exc import DatabaseError, OperationalError
 
+from foamwright.errors import Problem
 from foamwright.shop import moments
 from foamwright.shop.database import Database
 from foamwright.shop.engines import WRITING, engine_of, is_sqlite
@@ -88,15 +89,44 @@ def check_database(engine: Engine) -> None:
 
 def _prepare_file(path: Path) -> None:
     """Make the folder for the owner's eyes only, and refuse a file that is no database."""
-    path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    make_private_folder(path.parent)
+    try:
+        start = _start_of(path)
+    except OSError as why:
+        raise _unusable(path, why.strerror or str(why)) from why
+    if start not in (b"", _HEADER):
+        raise UnfitError(told("database", "database-foreign", path=path))
+
+
+def make_private_folder(folder: Path) -> None:
+    """Make a folder for the owner's eyes only, with those above it.
+
+    Raises
+    ------
+    UnfitError
+        It cannot be made: a file stands there, or the disk does not let us.
+    """
+    try:
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    except OSError as why:
+        reason = "it is a file" if folder.is_file() else why.strerror or str(why)
+        raise _unusable(folder, reason) from why
+
+
+def _unusable(place: Path, why: str) -> UnfitError:
+    """Return in words why a place cannot be used; only a terminal reads it, so it has no other language."""
+    remedy = "Name another folder in FOAMWRIGHT_DATA, or another file with --database."
+    return UnfitError(Problem(str(place), f"The shop cannot be kept there: {why}.", remedy))
+
+
+def _start_of(path: Path) -> bytes:
+    """Return the first bytes of a database file, made empty if there is none."""
     if not path.exists():
         # The file holds riders' names: nobody else on the machine need read it.
         os.close(os.open(path, os.O_CREAT | os.O_RDWR, 0o600))
-        return
+        return b""
     with path.open("rb") as stream:
-        start = stream.read(len(_HEADER))
-    if start not in (b"", _HEADER):
-        raise UnfitError(told("database", "database-foreign", path=path))
+        return stream.read(len(_HEADER))
 
 
 def _check_and_step_up(engine: Engine) -> None:

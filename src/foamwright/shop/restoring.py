@@ -19,7 +19,7 @@ from foamwright.shop.engines import WRITING, engine_of, is_sqlite
 from foamwright.shop.exporting import export_file
 from foamwright.shop.forms import form_of, step_up, write_version
 from foamwright.shop.moments import Clock, now
-from foamwright.shop.opening import check_database, open_database, sqlite_path
+from foamwright.shop.opening import check_database, make_private_folder, open_database, sqlite_path
 from foamwright.shop.portable import insert_rows
 from foamwright.shop.sqlite_files import copy_sqlite
 from foamwright.shop.told import ConflictError, UnfitError, told
@@ -87,7 +87,7 @@ def _name_kept(folder: Path, url: str, clock: Clock) -> Path:
 
 def _into_sqlite(backup: Backup, url: str, kept: Path, existing: Existing) -> Path | None:
     path = sqlite_path(engine_of(url))
-    path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    make_private_folder(path.parent)
     fresh = path.with_name(f".{path.name}.{os.getpid()}.part")
     try:
         _build(backup, fresh)
@@ -135,7 +135,7 @@ def _keep_old(path: Path, kept: Path, existing: Existing) -> Path | None:
 
 def _copy_as_it_is(path: Path, kept: Path) -> None:
     """Copy a database that nobody has open byte for byte: it may be damaged, and is kept all the same."""
-    kept.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    make_private_folder(kept.parent)
     for log in ("", "-wal"):
         source = path.with_name(path.name + log)
         if source.exists():

@@ -58,7 +58,7 @@ def test_a_csv_says_its_unit():
     ("to", "order", "words"),
     [
         ("a.xyz", ExportOrder(), "is no format"),
-        ("a", ExportOrder(), "is no format"),
+        ("a", ExportOrder(), r"the name has no ending\. Write one of \.step"),
         ("a.stl", ExportOrder(what="fins"), "cannot be exported"),
         ("a.csv", ExportOrder(what="blank", stock=STOCK), "a CSV holds the finished board's stations"),
         (

@@ -31,16 +31,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Write a board, its foam, a blank or a stage for other tools."""
     from foamwright.cli.show import print_json, system_of
-    from foamwright.files import write_atomically
-    from foamwright.jobs.export import ExportOrder, export_job
-    from foamwright.jobs.job_sheets import refuse_job_file
+    from foamwright.jobs.export import ExportOrder, write_export
 
     order = ExportOrder(args.what, args.stock, args.blank, args.bay, args.stringer, system_of(args))
-    content = export_job(args.board, args.to, order)
-    refuse_job_file(args.to)
-    write_atomically(args.to, content)
+    count = write_export(args.board, args.to, order)
     if args.json:
-        print_json({"file": str(args.to), "what": args.what, "bytes": len(content)})
+        print_json({"file": str(args.to), "what": args.what, "bytes": count})
     else:
-        print(f"{args.to}: {args.what}, {len(content):,} bytes")
+        print(f"{args.to}: {args.what}, {count:,} bytes")
     return 0

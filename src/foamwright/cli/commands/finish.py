@@ -43,14 +43,14 @@ def run(args: argparse.Namespace) -> int:
 
 def _written(args: argparse.Namespace, job: FinishJob, system: System) -> list[str]:
     """Write the papers and return their names."""
-    from foamwright.files import write_folder_atomically
     from foamwright.jobs.finish import after_files
+    from foamwright.jobs.job_sheets import write_results
     from foamwright.jobs.water import FloatWish, float_job
 
     wish = FloatWish(board_mass=job.finished.mass.total)
     afloat = None if args.rider is None else float_job(args.board, args.rider, wish, system)
     files = after_files(job, afloat, args.paper, system)
-    write_folder_atomically(args.out, files)
+    write_results(args.out, files, [args.board, args.bay, args.materials, args.rider])
     return [str(args.out / name) for name in files]
 
 

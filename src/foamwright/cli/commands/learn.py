@@ -24,7 +24,7 @@ def run(args: argparse.Namespace) -> int:
     unit = unit_of(system_of(args))
     bay, learned = learn_from(args.jobs, args.bay)
     if args.out is not None:
-        write_learned(bay, learned, args.out, unit)
+        write_learned(bay, learned, args.out, unit, args.bay)
     if args.json:
         print_json(learned.as_json())
     else:

@@ -32,7 +32,7 @@ def run(args: argparse.Namespace) -> int:
     """Turn a scan, or readings by hand, into a board sheet."""
     from foamwright.cli.show import print_json, system_of
     from foamwright.errors import InputError, Problem
-    from foamwright.files import write_folder_atomically
+    from foamwright.jobs.job_sheets import write_results
     from foamwright.jobs.measure import form_job, measure_job
     from foamwright.stocking.progress import to_standard_error
 
@@ -45,7 +45,7 @@ def run(args: argparse.Namespace) -> int:
     job = measure_job(args.file, _order(args), to_standard_error)
     files = job.files() if args.out else {}
     if args.out:
-        write_folder_atomically(args.out, files)
+        write_results(args.out, files, [args.file, args.against])
     if args.json:
         print_json(job.as_json())
     else:
@@ -57,10 +57,9 @@ def _write_form(form: str, folder: Path | None) -> int:
     if folder is None:
         print(form, end="")
         return 0
-    from foamwright.files import write_atomically
+    from foamwright.jobs.measure import write_form
 
-    write_atomically(folder / "readings.csv", form.encode())
-    print(folder / "readings.csv")
+    print(write_form(form, folder))
     return 0
 
 

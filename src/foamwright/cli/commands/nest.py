@@ -34,10 +34,10 @@ def run(args: argparse.Namespace) -> int:
     job = nest_job(args.order, args.machine, None if args.least is None else Least(args.least))
     files: dict[str, bytes] = {}
     if args.out:
-        from foamwright.files import write_folder_atomically
+        from foamwright.jobs.job_sheets import write_results
 
         files = job.files(system_of(args))
-        write_folder_atomically(args.out, files)
+        write_results(args.out, files, [args.order, args.machine])
     if args.json:
         print_json(job.as_json())
     else:

@@ -59,7 +59,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Choose which blanks to keep; what is done is kept, and the same command goes on from there."""
     from foamwright.cli.show import print_json, system_of
-    from foamwright.files import write_folder_atomically
+    from foamwright.jobs.job_sheets import write_results
     from foamwright.jobs.stocking import hands_for, stocking_job
     from foamwright.jobs.stocking_report import stocking_files, stocking_json
 
@@ -72,7 +72,7 @@ def run(args: argparse.Namespace) -> int:
         to_standard_error("What is done is kept; the same command goes on from there.")
         raise
     files = stocking_files(job, system_of(args))
-    write_folder_atomically(args.out, files)
+    write_results(args.out, files, [*args.from_sheets, *args.from_riders, args.stock, args.bay])
     if args.json:
         print_json(stocking_json(job))
     else:

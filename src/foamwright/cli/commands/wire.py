@@ -43,9 +43,9 @@ def run(args: argparse.Namespace) -> int:
     job = wire_job(args.board, _order(args), machine=args.machine, bay=args.bay, stock=args.stock)
     files = job.files() if args.out else {}
     if args.out:
-        from foamwright.files import write_folder_atomically
+        from foamwright.jobs.job_sheets import write_results
 
-        write_folder_atomically(args.out, files)
+        write_results(args.out, files, [args.board, args.machine, args.bay, args.stock])
     if args.json:
         print_json(job.as_json())
     else:
