@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from foamwright.findings import Finding
-from foamwright.units import System, format_feet, format_with_unit
+from foamwright.units import INCH, System, format_feet, format_with_unit
 
 if TYPE_CHECKING:
     from foamwright.jobs.check import Checked
@@ -40,6 +40,16 @@ def finding_lines(findings: Iterable[Finding]) -> list[str]:
 def length_text(metres: float, system: System) -> str:
     """Return a board's length: feet and inches, or millimetres."""
     return format_feet(metres) if system is System.INCH else format_with_unit(metres, system)
+
+
+def fine_text(metres: float, system: System) -> str:
+    """Return a small length finer than a tape's marks: ``0.063 in``, or ``1.6 mm``."""
+    return f"{metres / INCH:.3f} in" if system is System.INCH else f"{metres * 1000:.2f} mm"
+
+
+def signed_fine(metres: float, system: System) -> str:
+    """Return `fine_text` with its sign, plus or minus."""
+    return f"{'-' if metres < 0.0 else '+'}{fine_text(abs(metres), system)}"
 
 
 def pick_lines(survey: Survey, system: System) -> list[str]:

@@ -24,6 +24,7 @@ from foamwright.exchange.stations_csv import stations_csv
 from foamwright.exchange.step import require_kernel, step_bytes
 from foamwright.files import write_atomically
 from foamwright.jobs.job_sheets import refuse_job_file, refuse_own_sheets
+from foamwright.jobs.options import length_option
 from foamwright.jobs.picking import pick_job, read_job
 from foamwright.jobs.planning import no_blank_words
 from foamwright.lay.choice import Choice
@@ -33,7 +34,7 @@ from foamwright.papers.dxf import dxf_bytes
 from foamwright.papers.svg import sheet_around, svg_bytes
 from foamwright.stages.marks import rack_stations
 from foamwright.stages.solids import StageName, chain_of
-from foamwright.units import System, parse_length
+from foamwright.units import System
 
 
 class What(StrEnum):
@@ -162,7 +163,7 @@ def _without_stock(board: Board, order: ExportOrder) -> _Scene:
     if order.what in (What.BOARD, StageName.FINISHED):
         return _Scene(board, (board_body(board),), order.system)
     if order.what == What.FOAM and order.stringer is not None:
-        width = parse_length(order.stringer, None, "--stringer")
+        width = length_option(order.stringer, "--stringer")
         return _Scene(board, (foam_body(board, width),), order.system)
     raise InputError(
         Problem(

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,11 +14,14 @@ from foamwright.bay.sheet import read_bay
 from foamwright.board.board import Board, board_of
 from foamwright.board.sheet import read_board
 from foamwright.documents import json_bytes
+from foamwright.errors import InputError, Problem, attempt
 from foamwright.findings import Finding
 from foamwright.finish.boxes import BoxFit
 from foamwright.finish.finished import USUAL_RIDER, Finished, Shop, check_finished, finish_board
 from foamwright.finish.laminate import Ply
 from foamwright.finish.sandwich import JOLT, SPAN
+from foamwright.jobs.options import Limits, number_option
+from foamwright.sheets.rider import RiderNumbers, read_rider
 from foamwright.units import System
 
 if TYPE_CHECKING:
@@ -26,23 +30,37 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class FinishOrder:
-    """Sheets to finish by, and what else is known; what is `None` is as usual."""
+    """Sheets to finish by, and what else is known; what is `None` is as usual.
+
+    Attributes
+    ----------
+    board, bay, materials
+        Sheets.
+    blank_price
+        What the blank costs: a number, or its text.
+    rider
+        kg of the rider in the worked load.
+    water
+        Sheet of the rider of the page of the water.
+    """
 
     board: Path
     bay: Path | None = None
     materials: Path | None = None
-    blank_price: float | None = None
+    blank_price: float | str | None = None
     rider: float = USUAL_RIDER
+    water: Path | None = None
 
 
 @dataclass(frozen=True, eq=False)
 class FinishJob:
-    """A finished board and what there is to say about it."""
+    """A finished board and what there is to say about it; `who` is who lies on it in the water, if anyone."""
 
     finished: Finished
     materials: Materials
     rider: float
     findings: tuple[Finding, ...]
+    who: RiderNumbers | None = None
 
     def as_json(self) -> dict[str, object]:
         """Return the job as plain values."""
@@ -154,12 +172,30 @@ def finish_job(order: FinishOrder, system: System) -> FinishJob:
     Raises
     ------
     InputError
-        A sheet is wrong, or a fin box lies outside the outline.
+        With every problem of every sheet and of the price; or a fin box lies outside the outline.
     """
-    board = board_of(read_board(order.board))
-    bay = Bay() if order.bay is None else read_bay(order.bay)
-    materials = Materials() if order.materials is None else read_materials(order.materials)
-    return finish_of(board, Shop(materials, bay.prices, order.blank_price), order.rider, system)
+    problems: list[Problem] = []
+    board = attempt(problems, lambda: board_of(read_board(order.board)))
+    bay = Bay() if order.bay is None else attempt(problems, partial(read_bay, order.bay))
+    glassed = attempt(problems, lambda: _materials(order))
+    who = None if order.water is None else attempt(problems, partial(read_rider, order.water))
+    price = attempt(problems, lambda: _price(order.blank_price))
+    if problems or board is None or bay is None or glassed is None:
+        raise InputError(problems)
+    job = finish_of(board, Shop(glassed, bay.prices, price), order.rider, system)
+    return replace(job, who=who)
+
+
+def _materials(order: FinishOrder) -> Materials:
+    return Materials() if order.materials is None else read_materials(order.materials)
+
+
+def _price(written: float | str | None) -> float | None:
+    return None if written is None else number_option(written, "--blank-price", "price", PRICES)
+
+
+PRICES = Limits(0.0, 1_000_000.0)
+"""Of a blank, in whatever currency; more is a slip of the keyboard."""
 
 
 def finish_of(board: Board, shop: Shop, rider: float, system: System) -> FinishJob:

@@ -22,15 +22,17 @@ from foamwright.exchange.readings_csv import blank_form, numbers_of_form
 from foamwright.exchange.scan_blank import blank_of_scan
 from foamwright.exchange.scan_files import READERS, read_scan
 from foamwright.exchange.scan_measure import Ends, Measured, halfway, measure
-from foamwright.exchange.scan_numbers import sheet_of, unit_of
+from foamwright.exchange.scan_numbers import require_board, sheet_of, unit_of
+from foamwright.exchange.scan_settling import settled
 from foamwright.files import write_atomically
 from foamwright.findings import Finding, Severity
+from foamwright.jobs.options import length_option
 from foamwright.papers.deviation_drawing import deviation_sheet
 from foamwright.papers.svg import svg_bytes
 from foamwright.sheets.files import read_text
 from foamwright.sheets.stations import parse_station
 from foamwright.stages.marks import rack_stations
-from foamwright.units import System, Unit, parse_length
+from foamwright.units import System, Unit
 
 
 def _silent(_: str) -> None:
@@ -168,7 +170,7 @@ def form_job(length: str, system: System) -> str:
     InputError
         The length cannot be read, or no board has it.
     """
-    metres = parse_length(length, None, "--guide")
+    metres = length_option(length, "--guide")
     if not 1.2 <= metres <= 4.3:
         raise InputError(
             Problem("--guide", f"no board is {metres:.2f} m long.", "Give its length, like 6'4\".")
@@ -201,7 +203,8 @@ def _board(file: Path, order: MeasureOrder, say: Callable[[str], None]) -> Measu
     scan = read_scan(file, order.unit)
     say(f"Measuring {scan.triangles:,} triangles: axis, level line, tips, sections ...")
     measured = measure(scan, _apex(order, board), Ends.EXCHANGED if order.turned else Ends.FOUND)
-    measured = measured if board is None else laid_on(measured, board)
+    require_board(measured)
+    measured = settled(measured) if board is None else laid_on(settled(measured), board)
     say("Writing it as the numbers of a fair board ...")
     sheet = sheet_of(measured, order.name or file.stem, unit_of(order.system))
     deviation = None if board is None else deviation_of(measured, board)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -12,7 +13,7 @@ from foamwright.bay.bay import Bay
 from foamwright.bay.sheet import read_bay
 from foamwright.blank.numbers import BlankNumbers
 from foamwright.blank.sheet import read_stock
-from foamwright.errors import InputError, NoAnswerError, Problem
+from foamwright.errors import InputError, NoAnswerError, Problem, attempt
 from foamwright.jobs.stocking_demand import Sources, demand_of
 from foamwright.stocking.candidates import Make, generated
 from foamwright.stocking.choosing import Chosen, choose, cost_curve
@@ -208,12 +209,17 @@ def study_of(order: StockingOrder) -> Study:
     InputError
         A number or a sheet cannot stand, every problem at once.
     """
-    require_sound(order)
-    bay = Bay() if order.bay is None else read_bay(order.bay)
-    own = () if order.stock is None else tuple(read_stock(order.stock))
-    _require_currency(own, bay)
-    blanks = (*own, *generated(order.candidates, order.make))
-    return Study(demand_of(order.sources, order.boards, order.seed), blanks, bay)
+    problems: list[Problem] = []
+    attempt(problems, lambda: require_sound(order))
+    bay = Bay() if order.bay is None else attempt(problems, partial(read_bay, order.bay))
+    own = () if order.stock is None else attempt(problems, partial(read_stock, order.stock))
+    if bay is not None and own:
+        attempt(problems, lambda: _require_currency(tuple(own), bay))
+    # Sheets are read whatever else is wrong; a sample is drawn only for an order that stands.
+    demand = attempt(problems, lambda: demand_of(order.sources, 1 if problems else order.boards, order.seed))
+    if problems or bay is None or own is None or demand is None:
+        raise InputError(problems)
+    return Study(demand, (*own, *generated(order.candidates, order.make)), bay)
 
 
 def require_sound(order: StockingOrder) -> None:

@@ -12,7 +12,7 @@ from foamwright.board.sheet import board_from_text, read_board
 from foamwright.brief.brief import brief_for
 from foamwright.brief.choosing import usual_kind
 from foamwright.brief.families import Waves
-from foamwright.errors import InputError, Problem
+from foamwright.errors import InputError, Problem, attempt
 from foamwright.sheets.rider import read_rider
 from foamwright.stocking.demand import Expected, expected_boards
 
@@ -67,9 +67,10 @@ def demand_of(sources: Sources, boards: int, seed: int) -> tuple[Expected, ...]:
         *_each(sources.sheets, _from_sheet, problems),
         *_each(sources.riders, _from_rider, problems),
     ]
-    if problems:
+    shop = attempt(problems, lambda: _from_shop(sources.shop) if sources.shop else ())
+    if problems or shop is None:
         raise InputError(problems)
-    return (*found, *(_from_shop(sources.shop) if sources.shop else ()))
+    return (*found, *shop)
 
 
 def _each(

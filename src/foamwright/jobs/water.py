@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import cached_property
+from math import isfinite
 from pathlib import Path
 
 import numpy as np
@@ -12,21 +13,26 @@ from foamwright.bay.bay import Prices
 from foamwright.bay.materials import Materials
 from foamwright.board.board import Board, board_of
 from foamwright.board.sheet import read_board
+from foamwright.errors import InputError, Problem, attempt
 from foamwright.findings import Finding, Severity
 from foamwright.finish.finished import Shop, finish_board
+from foamwright.jobs.options import Limits
 from foamwright.sheets.rider import Lungs, RiderNumbers, read_rider
 from foamwright.sheets.stations import parse_station
 from foamwright.units import System, Unit
 from foamwright.water.afloat import Afloat, Craft, at_rest, craft_of, floating, sinks
 from foamwright.water.body import Body, body_of
 from foamwright.water.body_tables import Build
-from foamwright.water.checks import STATICS, check_buoyancy, check_roll, check_trim
+from foamwright.water.checks import STATICS, Wished, check_buoyancy, check_roll, check_trim, check_wish
 from foamwright.water.comparison import Named, Row, compare
 from foamwright.water.density import water_density
 from foamwright.water.picture import WaterPicture, picture_of
 from foamwright.water.postures import Posture
 from foamwright.water.righting import Righting, righting
 from foamwright.water.trim import NOSE_CLEAR, Lain, Reach, lie_for_nose, lie_for_pitch, seat_for_pitch
+
+BOARD_MASS = Limits(0.2, 100.0)
+"""Kilograms of a finished board, from a child's to a lifeguards'; common practice, no source."""
 
 ROLLS = np.radians([2.0, 5.0, 10.0, 15.0, 20.0, 30.0])
 
@@ -40,7 +46,8 @@ class FloatWish:
     board_mass
         kg of the finished board; `None`: as ``finish`` reckons it with usual materials.
     nose_clear, pitch
-        Trim to lie for: metres of the nose above water, or, where given, radians nose up.
+        Trim to lie for: metres of the nose above water, or, where given, radians nose up; with neither the
+        nose rides as high as usual.
     lie_at
         Station of the breastbone as a person names it, where it is not sought.
     build
@@ -48,7 +55,7 @@ class FloatWish:
     """
 
     board_mass: float | None = None
-    nose_clear: float = NOSE_CLEAR
+    nose_clear: float | None = None
     pitch: float | None = None
     lie_at: str | None = None
     build: Build = Build.BETWEEN
@@ -171,11 +178,23 @@ def float_job(board: Path, rider: Path, wish: FloatWish, system: System) -> Floa
     InputError
         A sheet is wrong, or the water is no water.
     """
-    return float_of(board_of(read_board(board)), read_rider(rider), wish, system)
+    problems: list[Problem] = []
+    solid = attempt(problems, lambda: board_of(read_board(board)))
+    person = attempt(problems, lambda: read_rider(rider))
+    if solid is None or person is None:
+        raise InputError(problems)
+    return float_of(solid, person, wish, system)
 
 
 def float_of(board: Board, rider: RiderNumbers, wish: FloatWish, system: System) -> FloatJob:
-    """Return a board under a rider in the rider's water."""
+    """Return a board under a rider in the rider's water.
+
+    Raises
+    ------
+    InputError
+        The board's mass or its trim is impossible, or the station to lie at lies beyond the board.
+    """
+    _require_possible(wish)
     density = water_density(rider.water.temperature_c, rider.water.salinity)
     craft, body = craft_for(board, wish.board_mass), body_of(rider, wish.build)
     found = [*check_buoyancy(craft, body, density)]
@@ -183,8 +202,28 @@ def float_of(board: Board, rider: RiderNumbers, wish: FloatWish, system: System)
         return FloatJob(craft, rider, body, density, None, (), (*found, STATICS))
     lain = _lain(craft, body, density, wish, system)
     upright = _upright(craft, body, density)
-    found += [*check_trim(lain, system), *check_roll(lain.afloat), *_no_seat(upright), STATICS]
+    found += [*_check_lie(lain, wish, system), *check_roll(lain.afloat), *_no_seat(upright), STATICS]
     return FloatJob(craft, rider, body, density, lain, upright, tuple(found))
+
+
+def _require_possible(wish: FloatWish) -> None:
+    problems = []
+    if wish.board_mass is not None and not BOARD_MASS.hold(wish.board_mass):
+        limits = f"A board weighs from {BOARD_MASS.least:g} to {BOARD_MASS.most:g} kg."
+        problems.append(Problem("mass of the board", f"{wish.board_mass:g} kg is not possible.", limits))
+    if not all(isfinite(value) for value in (wish.nose_clear, wish.pitch) if value is not None):
+        problems.append(Problem("trim", "It is no number.", "Give one."))
+    if problems:
+        raise InputError(problems)
+
+
+def _check_lie(lain: Lain, wish: FloatWish, system: System) -> tuple[Finding, ...]:
+    """Return whether what was asked for, or what is usual, is reached by lying there."""
+    if wish.lie_at is None and wish.pitch is not None:
+        return check_wish(lain, Wished.PITCH, wish.pitch, system)
+    if wish.lie_at is None and wish.nose_clear is not None:
+        return check_wish(lain, Wished.NOSE, wish.nose_clear, system)
+    return check_trim(lain, system)
 
 
 def craft_for(board: Board, mass: float | None = None) -> Craft:
@@ -196,11 +235,25 @@ def craft_for(board: Board, mass: float | None = None) -> Craft:
 
 def _lain(craft: Craft, body: Body, density: float, wish: FloatWish, system: System) -> Lain:
     if wish.lie_at is not None:
-        place = parse_station(wish.lie_at, craft.board.length, Unit(system.value))
+        place = place_of(wish.lie_at, craft.board.length, Unit(system.value))
         return Lain(at_rest(craft, body, density, Posture.PRONE, place), Reach.MET)
     if wish.pitch is not None:
         return lie_for_pitch(craft, body, density, wish.pitch)
-    return lie_for_nose(craft, body, density, wish.nose_clear)
+    return lie_for_nose(craft, body, density, NOSE_CLEAR if wish.nose_clear is None else wish.nose_clear)
+
+
+def place_of(lie_at: str, length: float, unit: Unit) -> float:
+    """Return the station that someone is to lie at, metres from the tail.
+
+    Raises
+    ------
+    InputError
+        It is no station, or lies beyond the board.
+    """
+    try:
+        return parse_station(lie_at, length, unit)
+    except InputError as why:
+        raise InputError([replace(problem, where="--lie-at") for problem in why.problems]) from None
 
 
 def _upright(craft: Craft, body: Body, density: float) -> tuple[Afloat, ...]:

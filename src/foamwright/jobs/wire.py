@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field, replace
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -12,14 +14,14 @@ from foamwright.bay.bay import Bay
 from foamwright.bay.machine import Block, WireMachine
 from foamwright.bay.machine_sheet import read_machine
 from foamwright.bay.sheet import read_bay
-from foamwright.blank.blank import blank_of
+from foamwright.blank.blank import Blank, blank_of
 from foamwright.blank.foam_words import read_foam
-from foamwright.blank.numbers import Foam, Stringer
+from foamwright.blank.numbers import Foam, FoamFamily, Stringer
 from foamwright.blank.sheet import read_stock, stock_sheet
 from foamwright.board.board import Board, board_of
 from foamwright.board.sheet import read_board
 from foamwright.documents import json_bytes
-from foamwright.errors import InputError, Problem
+from foamwright.errors import InputError, Problem, attempt
 from foamwright.lay.survey import Survey
 from foamwright.making.closecut import CloseCut, CutAllowances, close_cut
 from foamwright.making.closecut_numbers import refuse_polyurethane
@@ -121,11 +123,56 @@ def wire_job(
         Anything in the sheets cannot stand; polyurethane; a block too small, a machine too short, an offset
         that crosses itself.
     """
-    solid = board_of(read_board(board))
-    hot = WireMachine() if machine is None else read_machine(machine)
-    shop = Bay() if bay is None else read_bay(bay)
+    problems: list[Problem] = []
+    sheets = attempt(problems, lambda: read_wire_sheets(board, machine=machine, bay=bay, stock=stock))
+    if order.foam is not None:
+        attempt(problems, partial(asked_foam, order.foam))
+    if problems or sheets is None:
+        raise InputError(problems)
+    return wire_of(sheets, order)
+
+
+@dataclass(frozen=True, eq=False)
+class WireSheets:
+    """What a close-cut blank is made from, read: board, machine, bay, and blanks to compare it with."""
+
+    board: Board
+    machine: WireMachine
+    bay: Bay
+    blanks: tuple[Blank, ...]
+
+
+def read_wire_sheets(
+    board: Path, *, machine: Path | None = None, bay: Path | None = None, stock: Path | None = None
+) -> WireSheets:
+    """Return the sheets read; a machine and a bay that are not given are usual ones.
+
+    Raises
+    ------
+    InputError
+        With every problem of every sheet.
+    """
+    problems: list[Problem] = []
+    solid = attempt(problems, lambda: board_of(read_board(board)))
+    hot = WireMachine() if machine is None else attempt(problems, partial(read_machine, machine))
+    shop = Bay() if bay is None else attempt(problems, partial(read_bay, bay))
+    numbers = () if stock is None else attempt(problems, partial(read_stock, stock)) or ()
+    blanks = [attempt(problems, partial(blank_of, one)) for one in numbers]
+    if problems or solid is None or hot is None or shop is None:
+        raise InputError(problems)
+    return WireSheets(solid, hot, shop, tuple(blank for blank in blanks if blank is not None))
+
+
+def wire_of(sheets: WireSheets, order: WireOrder) -> WireJob:
+    """Return a close-cut blank for a board, with its programs, from sheets that were read.
+
+    Raises
+    ------
+    InputError
+        As `wire_job`.
+    """
+    solid, hot, shop, blanks = sheets.board, sheets.machine, sheets.bay, sheets.blanks
     cut, cuts, cost = close_cut_blank(solid, order, hot, shop)
-    blanks = [] if stock is None else [blank_of(numbers) for numbers in read_stock(stock)]
     compared = survey_of(solid, [*blanks, cut], shop) if blanks else None  # type: ignore[list-item]
     return WireJob(cut, hot, cuts, cost, compared)
 
@@ -151,9 +198,7 @@ def close_cut_blank(
 
 def _blocks(machine: WireMachine, order: WireOrder) -> tuple[Block, ...]:
     """The blocks of the foam that was asked for; polyurethane is refused before anything is cut."""
-    asked = None if order.foam is None else _read(order.foam, "--foam")
-    if asked is not None:
-        refuse_polyurethane(asked, "--foam")
+    asked = None if order.foam is None else asked_foam(order.foam)
     named = [b for b in machine.blocks if order.wanted.block in (None, b.name)]
     for block in named if asked is None else []:
         refuse_polyurethane(_foam(block), f"block {block.name}")
@@ -162,6 +207,26 @@ def _blocks(machine: WireMachine, order: WireOrder) -> tuple[Block, ...]:
         foams = ", ".join(sorted({b.foam for b in machine.blocks}))
         raise InputError(Problem("--foam", f"no block is of {order.foam}.", f"The blocks are of {foams}."))
     return kept
+
+
+def asked_foam(words: str) -> Foam:
+    """Return the foam that was asked for in words.
+
+    Raises
+    ------
+    InputError
+        It is no foam, or polyurethane, however it is written.
+    """
+    first = (words.replace("-", " ").split() or [""])[0].casefold()
+    if first in POLYURETHANES:
+        refuse_polyurethane(Foam(FoamFamily.PU, math.nan), "--foam")
+    foam = _read(words, "--foam")
+    refuse_polyurethane(foam, "--foam")
+    return foam
+
+
+POLYURETHANES = frozenset({"pu", "pur", "pir", "polyurethane", "polyurethan", "urethane", "polyisocyanurate"})
+"""What people call foams that are never cut by hot wire."""
 
 
 def _foam(block: Block) -> Foam:

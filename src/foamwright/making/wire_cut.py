@@ -123,10 +123,8 @@ def block_for(cut: CloseCut, machine: WireMachine, name: str | None) -> Block:
     InputError
         There is no such block, or none holds it; says by how much each misses.
     """
+    require_block(machine, name)
     known = [block for block in machine.blocks if name is None or block.name == name]
-    if not known:
-        names = ", ".join(block.name for block in machine.blocks)
-        raise InputError(Problem(f"block {name}", "is not in the machine sheet.", f"It can be {names}."))
     misses = {block.name: _misses(cut, machine, block) for block in known}
     fitting = [block for block in known if not misses[block.name]]
     if fitting:
@@ -139,6 +137,19 @@ def block_for(cut: CloseCut, machine: WireMachine, name: str | None) -> Block:
             for block, short in misses.items()
         ]
     )
+
+
+def require_block(machine: WireMachine, name: str | None) -> None:
+    """Raise unless the machine has a block of that name, or none is named.
+
+    Raises
+    ------
+    InputError
+        It has none; says which there are.
+    """
+    if name is not None and name not in {block.name for block in machine.blocks}:
+        names = ", ".join(block.name for block in machine.blocks)
+        raise InputError(Problem(f"block {name}", "is not in the machine sheet.", f"It can be {names}."))
 
 
 def needed_height(cut: CloseCut, machine: WireMachine) -> float:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
+from math import degrees
+
 from foamwright.findings import Finding, Severity
 from foamwright.units import System, format_with_unit
 from foamwright.water.afloat import Afloat, Craft, sinks
@@ -79,6 +82,56 @@ def check_trim(lain: Lain, system: System) -> tuple[Finding, ...]:
             else "Lie there; the nose is clear.",
         ),
     )
+
+
+class Wished(StrEnum):
+    """What somebody asked to lie for."""
+
+    NOSE = "the nose above water"
+    PITCH = "the nose pointing up"
+
+
+def check_wish(lain: Lain, kind: Wished, wished: float, system: System) -> tuple[Finding, ...]:
+    """Return whether the trim that was asked for is reached, and if not, what is reached and where.
+
+    Parameters
+    ----------
+    lain
+        The rider lying there, or as near to it as the board allows.
+    kind, wished
+        What was asked for: metres of the nose above water, or radians nose up.
+    system
+        Inches or millimetres, for the words.
+    """
+    if lain.reach is Reach.MET:
+        return ()
+    afloat = lain.afloat
+    way = "back" if lain.reach is Reach.TOO_FAR_BACK else "forward"
+    place = format_with_unit(afloat.rider.place, system)
+    nose = kind is Wished.NOSE
+    reached = afloat.nose_above if nose else afloat.pitch
+    words = _nose_words if nose else _pitch_words
+    return (
+        Finding(
+            "float-wish-missed",
+            Severity.WARNING,
+            "in the water",
+            reached,
+            wished,
+            "m" if nose else "rad",
+            f"Asked for {words(wished, system)}; lying as far {way} as the board allows, the breastbone "
+            f"{place} from the tail, that gives {words(reached, system)}.",
+            "Ask for less, or change the board: everything told here is for lying there.",
+        ),
+    )
+
+
+def _nose_words(height: float, system: System) -> str:
+    return f"the nose {format_with_unit(abs(height), system)} {'above' if height >= 0.0 else 'under'} water"
+
+
+def _pitch_words(pitch: float, system: System) -> str:
+    return f"the nose pointing {'up' if pitch >= 0.0 else 'down'} by {abs(degrees(pitch)):.1f} degrees"
 
 
 def check_roll(afloat: Afloat) -> tuple[Finding, ...]:

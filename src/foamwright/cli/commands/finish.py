@@ -20,7 +20,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--materials", type=Path, metavar="MATERIALS", help="materials sheet (default: usual materials)"
     )
-    parser.add_argument("--blank-price", type=float, metavar="PRICE", help="what the blank costs")
+    parser.add_argument("--blank-price", metavar="PRICE", help="what the blank costs")
     parser.add_argument("--rider", type=Path, metavar="RIDER", help="rider sheet, for the page of the water")
     parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="paper of the printed pages")
     parser.add_argument("--out", type=Path, metavar="DIR", help="folder for finish.json and the pages")
@@ -32,7 +32,8 @@ def run(args: argparse.Namespace) -> int:
     from foamwright.jobs.finish import FinishOrder, finish_job
 
     system = system_of(args)
-    job = finish_job(FinishOrder(args.board, args.bay, args.materials, args.blank_price), system)
+    order = FinishOrder(args.board, args.bay, args.materials, args.blank_price, water=args.rider)
+    job = finish_job(order, system)
     written = [] if args.out is None else _written(args, job, system)
     if args.json:
         print_json(job.as_json())
@@ -45,17 +46,17 @@ def _written(args: argparse.Namespace, job: FinishJob, system: System) -> list[s
     """Write the papers and return their names."""
     from foamwright.jobs.finish import after_files
     from foamwright.jobs.job_sheets import write_results
-    from foamwright.jobs.water import FloatWish, float_job
+    from foamwright.jobs.water import FloatWish, float_of
 
     wish = FloatWish(board_mass=job.finished.mass.total)
-    afloat = None if args.rider is None else float_job(args.board, args.rider, wish, system)
+    afloat = None if job.who is None else float_of(job.finished.board, job.who, wish, system)
     files = after_files(job, afloat, args.paper, system)
     write_results(args.out, files, [args.board, args.bay, args.materials, args.rider])
     return [str(args.out / name) for name in files]
 
 
 def _lines(job: FinishJob, system: System) -> list[str]:
-    from foamwright.cli.tables import finding_lines, table
+    from foamwright.cli.tables import finding_lines, fine_text, table
     from foamwright.units import Rounding, format_with_unit
 
     finished = job.finished
@@ -83,8 +84,8 @@ def _lines(job: FinishJob, system: System) -> list[str]:
         "",
         f"foam {price.foam:.2f}, materials {price.materials:.2f}, labour {price.labour:.2f} "
         f"({price.hours:.1f} h), together {price.total:.2f} {price.currency}",
-        f"under the worked load it bends by {1000 * bent.deflection:.0f} mm, "
-        f"{1000 * bent.by_shear:.0f} of them by shear",
+        f"under the worked load it bends by {fine_text(bent.deflection, system)}, "
+        f"{fine_text(bent.by_shear, system)} of it by shear",
         "",
         *finding_lines(job.findings),
         *(f"caution, {c.step}: {c.sentence}" for c in finished.cautions),

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from foamwright.jobs.water import FloatJob, FloatWish
+    from foamwright.jobs.water import FloatJob
     from foamwright.units import System
     from foamwright.water.afloat import Afloat
 
@@ -23,9 +23,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--board-mass", metavar="MASS", help='finished mass, like "3 kg" (default: as finish)'
     )
     parser.add_argument("--nose-clear", metavar="LENGTH", help="lie so that the nose rides this high")
-    parser.add_argument(
-        "--trim", type=float, metavar="DEGREES", help="lie so that the nose points up so much"
-    )
+    parser.add_argument("--trim", metavar="DEGREES", help="lie so that the nose points up so much")
     parser.add_argument("--lie-at", metavar="STATION", help='lie here, like "48 in from tail"')
     parser.add_argument(
         "--build", choices=("male", "female", "between"), default="between", help="whose body tables to take"
@@ -35,10 +33,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Float a board under a rider; 1 if they sink."""
     from foamwright.cli.show import print_json, system_of
-    from foamwright.jobs.water import float_job
+    from foamwright.jobs.float_asked import FloatAsked, asked_float_job
+    from foamwright.water.body_tables import Build
 
     system = system_of(args)
-    job = float_job(args.board, args.rider, _wish(args, system), system)
+    asked = FloatAsked(args.board_mass, args.nose_clear, args.trim, args.lie_at, Build(args.build))
+    job = asked_float_job(args.board, args.rider, asked, system)
     if args.json:
         print_json(job.as_json())
     else:
@@ -46,26 +46,8 @@ def run(args: argparse.Namespace) -> int:
     return int(job.answer_is_no)
 
 
-def _wish(args: argparse.Namespace, system: System) -> FloatWish:
-    from foamwright.jobs.water import FloatWish
-    from foamwright.units import Unit, parse_length, parse_mass
-    from foamwright.water.body_tables import Build
-    from foamwright.water.trim import NOSE_CLEAR
-
-    unit = Unit(system.value)
-    return FloatWish(
-        board_mass=None if args.board_mass is None else parse_mass(args.board_mass, "--board-mass"),
-        nose_clear=NOSE_CLEAR
-        if args.nose_clear is None
-        else parse_length(args.nose_clear, unit, "--nose-clear"),
-        pitch=None if args.trim is None else math.radians(args.trim),
-        lie_at=args.lie_at,
-        build=Build(args.build),
-    )
-
-
 def _lines(job: FloatJob, system: System) -> list[str]:
-    from foamwright.cli.tables import finding_lines, table
+    from foamwright.cli.tables import finding_lines, signed_fine, table
 
     lines = [
         f"{job.craft.board.name} under {job.rider.name}: {job.litres_per_kg:.2f} litres per kg, "
@@ -79,7 +61,7 @@ def _lines(job: FloatJob, system: System) -> list[str]:
         lines.append("at: breastbone (prone), seat (sitting), knees (kneeling), from the tail")
     if job.rights is not None:
         arms = zip(job.rights.angles, job.rights.arms, strict=True)
-        shown = ", ".join(f"{math.degrees(angle):.0f}°: {1000 * arm:+.1f} mm" for angle, arm in arms)
+        shown = ", ".join(f"{math.degrees(angle):.0f}°: {signed_fine(arm, system)}" for angle, arm in arms)
         lines += [f"righting arm when rolled, lying still (+ rights itself): {shown}", ""]
     return [*lines, *finding_lines(job.findings)]
 

@@ -43,7 +43,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="how many kinds to keep, or best: as many as pay their holding",
     )
     parser.add_argument(
-        "--holding", type=float, default=None, metavar="COST",
+        "--holding", default=None, metavar="COST",
         help="what keeping one kind costs over all expected boards (default: 0; with --keep best, one blank)",
     )  # fmt: skip
     parser.add_argument("--seed", type=int, default=0, metavar="S", help="seed of the sampled boards")
@@ -81,34 +81,16 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _order(args: argparse.Namespace) -> StockingOrder:
-    from foamwright.errors import InputError, Problem
     from foamwright.jobs.stocking import StockingOrder
+    from foamwright.jobs.stocking_asked import StockingAsked, asked_order
     from foamwright.jobs.stocking_demand import Sources
     from foamwright.stocking.candidates import Make
-    from foamwright.stocking.terms import Terms
 
-    if args.workers < 1:
-        raise InputError(Problem("--workers", f"{args.workers} is too few.", "Give 1 or more."))
-    keep = None if args.keep == "best" else _whole(args.keep)
-    holding = args.holding if args.holding is not None else (100.0 if keep is None else 0.0)
-    if not 0.0 <= holding < 1e9:
-        raise InputError(Problem("--holding", f"{holding:g} is no cost.", "Give 0 or more."))
     sources = Sources(tuple(args.from_sheets), tuple(args.from_riders), args.from_shop)
-    return StockingOrder(
-        args.boards, args.candidates, keep, args.seed, sources, Make(args.make), args.stock,
-        args.bay, Terms(holding=holding),
-    )  # fmt: skip
-
-
-def _whole(text: str) -> int:
-    from foamwright.errors import InputError, Problem
-
-    try:
-        return int(text)
-    except ValueError:
-        raise InputError(
-            Problem("--keep", f"{text} is no number.", "Give a whole number, or best.")
-        ) from None
+    order = StockingOrder(
+        args.boards, args.candidates, None, args.seed, sources, Make(args.make), args.stock, args.bay
+    )
+    return asked_order(StockingAsked(args.keep, args.holding, args.workers), order)
 
 
 def _lines(job: StockingJob, system: System) -> list[str]:

@@ -7,7 +7,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from foamwright.jobs.wire import WireJob, WireOrder
+    from foamwright.jobs.wire import WireJob
+    from foamwright.jobs.wire_asked import WireAsked
     from foamwright.units import System
 
 
@@ -31,16 +32,16 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         ("sides", "left outside the outline"),
     ):
         parser.add_argument(f"--{name}", metavar="LENGTH", help=f"foam {what}, with its unit")
-    parser.add_argument("--feed", type=float, metavar="MM_MIN", help="speed through foam, mm a minute")
+    parser.add_argument("--feed", metavar="MM_MIN", help="speed through foam, mm a minute")
     parser.add_argument("--taper", action="store_true", help="let the deck of each half fall to the rail")
 
 
 def run(args: argparse.Namespace) -> int:
     """Cut a blank close to a board: its programs, their proof, its price."""
     from foamwright.cli.show import print_json, system_of
-    from foamwright.jobs.wire import wire_job
+    from foamwright.jobs.wire_asked import asked_wire_job
 
-    job = wire_job(args.board, _order(args), machine=args.machine, bay=args.bay, stock=args.stock)
+    job = asked_wire_job(args.board, _asked(args), machine=args.machine, bay=args.bay, stock=args.stock)
     files = job.files() if args.out else {}
     if args.out:
         from foamwright.jobs.job_sheets import write_results
@@ -53,37 +54,17 @@ def run(args: argparse.Namespace) -> int:
     return 0
 
 
-def _order(args: argparse.Namespace) -> WireOrder:
-    from foamwright.blank.numbers import Stringer
-    from foamwright.jobs.wire import STRINGER, WireOrder
-    from foamwright.making.closecut import CutAllowances
-    from foamwright.making.wire_cut import Wanted
+def _asked(args: argparse.Namespace) -> WireAsked:
+    from foamwright.jobs.wire_asked import LEFT, WireAsked
     from foamwright.making.wire_parts import Taper
-    from foamwright.units import parse_length
 
-    usual = CutAllowances()
-    left = {
-        name: getattr(usual, name)
-        if (text := getattr(args, name)) is None
-        else parse_length(text, None, f"--{name}")
-        for name in ("bottom", "deck", "tips", "sides")
-    }
-    none = args.stringer == "none"
-    width = (
-        STRINGER.width
-        if args.stringer is None
-        else 0.0
-        if none
-        else parse_length(args.stringer, None, "--stringer")
-    )
-    stringer = Stringer("none", 0.0) if none else Stringer(args.wood or STRINGER.wood, width)
-    feed = None if args.feed is None else args.feed / 60_000.0
+    left = {name: text for name in LEFT if (text := getattr(args, name)) is not None}
     taper = Taper.FALLING if args.taper else Taper.LEVEL
-    return WireOrder(args.foam, stringer, CutAllowances(**left), Wanted(feed, args.block, taper))
+    return WireAsked(args.foam, args.block, args.stringer, args.wood, left, args.feed, taper)
 
 
 def _lines(job: WireJob, system: System) -> list[str]:
-    from foamwright.cli.tables import length_text, table
+    from foamwright.cli.tables import fine_text, length_text, table
     from foamwright.making.wire_cautions import WIRE_CAUTIONS
     from foamwright.units import Rounding, format_with_unit
 
@@ -94,16 +75,29 @@ def _lines(job: WireJob, system: System) -> list[str]:
         f"{cut.foam.family}.",
         f"Price {cost.total:.0f} {job.machine.currency}: foam {cost.foam:.0f}, labour {cost.labour:.0f} "
         f"({cost.minutes:.0f} minutes), stringer {cost.stringer:.0f}; {cut.numbers.lead_time_days:g} days.",
-        f"Kerf {job.cuts[0].kerf * 1000:.2f} mm.",
+        f"Kerf {fine_text(job.cuts[0].kerf, system)}. The programs' own words are in millimetres.",
         "",
     ]
     rows = [
-        (one.name, f"{one.path.minutes:.1f}", f"{one.path.metres:.2f}", f"{one.sweep.worst * 1000:.3f}")
+        (one.name, f"{one.path.minutes:.1f}", _path(one.path.metres, system), _miss(one.sweep.worst, system))
         for one in job.cuts
     ]
-    lines += table(("cut", "minutes", "metres of path", "swept part misses by, mm"), rows)
+    lines += table(("cut", "minutes", "path of the wire", "swept part misses by"), rows)
     if job.compared is not None:
         from foamwright.cli.tables import pick_lines
 
         lines += ["", *pick_lines(job.compared, system)]
     return [*lines, "", *(caution.sentence for caution in WIRE_CAUTIONS), ""]
+
+
+def _path(metres: float, system: System) -> str:
+    from foamwright.units import Unit
+
+    inch = system.value == "in"
+    return f"{metres / float(Unit.FOOT.exact):.1f} ft" if inch else f"{metres:.2f} m"
+
+
+def _miss(metres: float, system: System) -> str:
+    from foamwright.units import INCH
+
+    return f"{metres / INCH:.4f} in" if system.value == "in" else f"{metres * 1000:.3f} mm"
