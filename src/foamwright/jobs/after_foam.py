@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from foamwright.bay.materials import Materials
-from foamwright.bay.materials_sheet import read_materials
 from foamwright.board.board import Board
 from foamwright.errors import InputError, Problem, attempt
 from foamwright.finish.finished import USUAL_RIDER, Shop
@@ -71,11 +70,18 @@ def read_after(rider: Path | None, materials: Path | None) -> AfterSheets:
     problems: list[Problem] = []
     found = AfterSheets(
         rider=None if rider is None else attempt(problems, lambda: read_rider(rider)),
-        materials=None if materials is None else attempt(problems, lambda: read_materials(materials)),
+        materials=None if materials is None else attempt(problems, lambda: _materials(materials)),
     )
     if problems:
         raise InputError(problems)
     return found
+
+
+def _materials(path: Path) -> Materials:
+    # What a materials sheet may say is loaded only where there is one.
+    from foamwright.bay.materials_sheet import read_materials
+
+    return read_materials(path)
 
 
 def after_wanted(plan: Known, sheets: AfterSheets, paper: str, system: System) -> AfterWanted:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from foamwright.aside import Helper, begun
 from foamwright.bay.bay import Bay
 from foamwright.blank.blank import Blank
 from foamwright.board.board import Board
@@ -18,7 +19,6 @@ from foamwright.jobs.picking import Job, pick_job
 from foamwright.lay.choice import Choice
 from foamwright.lay.report import why_lines
 from foamwright.lay.survey import Survey
-from foamwright.papers.aside import Helper, begun
 from foamwright.planning.build import build_plan
 from foamwright.planning.plan import Known, Plan
 from foamwright.stages.marks import RackStation, rack_stations
@@ -137,27 +137,35 @@ class Along:
     sheets: GivenSheets = field(default_factory=GivenSheets)
 
 
-def templates_begun(
-    known: Known, paper: str, system: System, helper: Helper | None = None
+def papers_begun(
+    known: Known, along: Along, paper: str, system: System, helper: Helper | None = None
 ) -> Callable[[], dict[str, bytes]]:
-    """Begin the full-size templates, which need no more than the chosen blank; return what waits for them.
+    """Begin the papers that need no more than the chosen blank; return what waits for them.
+
+    They are the full-size templates, and what comes after the foam.
 
     Parameters
     ----------
     known
         A plan, or a job whose blank is chosen.
+    along
+        What the board is glassed with, and who rides it.
     paper
         ``"a4"`` or ``"letter"``.
     system
         Inches or millimetres.
     helper
-        A second process, from `foamwright.papers.aside`; without one they are made when they are waited for.
+        A second process (`foamwright.aside`); without one they are made when they are waited for. Then a
+        fin box outside the outline raises an `InputError`.
     """
     # Drawing and its libraries are loaded only where papers are written.
+    from foamwright.jobs.after_foam import AfterSheets, after_wanted
     from foamwright.papers.job_files import templates_wanted
     from foamwright.papers.tiling import Paper
 
-    return begun(templates_wanted(known, Paper[paper.upper()], system), helper)
+    templates = begun(templates_wanted(known, Paper[paper.upper()], system).files, helper)
+    after = begun(after_wanted(known, along.after or AfterSheets(), paper, system).files, helper)
+    return lambda: {**templates(), **after()}
 
 
 def write_papers(
@@ -183,7 +191,7 @@ def write_papers(
     along
         What the job was planned from, and what comes after the foam.
     coming
-        The templates that were begun before (`templates_begun`); begun here if not given.
+        What was begun before (`papers_begun`); made here if not given.
 
     Raises
     ------
@@ -191,16 +199,14 @@ def write_papers(
         The folder cannot be written to, a sheet that is not this job's lies there, or a fin box lies
         outside the outline.
     """
-    from foamwright.jobs.after_foam import AfterSheets, after_wanted
     from foamwright.papers.job_files import plan_files
     from foamwright.papers.tiling import Paper
 
     along, planned = along or Along(), json_bytes(plan.as_json())
     refuse_begun(folder, planned)
     sheets = sheets_of(plan, along.sheets, folder, system)
-    after = after_wanted(plan, along.after or AfterSheets(), paper, system).files()
-    templates = coming or templates_begun(plan, paper, system)
-    papers = plan_files(plan, Paper[paper.upper()], system, templates=templates)
-    contents = {PLAN: planned, **sheets, **papers, **after}
+    others = coming or papers_begun(plan, along, paper, system)
+    papers = plan_files(plan, Paper[paper.upper()], system, others=others)
+    contents = {PLAN: planned, **sheets, **papers}
     write_folder_atomically(folder, contents)
     return tuple(folder / name for name in contents)

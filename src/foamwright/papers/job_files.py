@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from foamwright.papers.aside import TemplatesWanted
 from foamwright.papers.job_sheet import job_document
 from foamwright.papers.pdf import pdf_bytes
 from foamwright.papers.plan_shapes import template_shapes
 from foamwright.papers.templates import Wording
+from foamwright.papers.templates_wanted import TemplatesWanted
 from foamwright.papers.tiling import Paper
 from foamwright.papers.titleblock import TitleBlock
 from foamwright.planning.plan import Known, Plan
@@ -22,7 +22,7 @@ def plan_files(
     paper: Paper,
     system: System,
     block: TitleBlock | None = None,
-    templates: Callable[[], dict[str, bytes]] | None = None,
+    others: Callable[[], dict[str, bytes]] | None = None,
 ) -> dict[str, bytes]:
     """Return the papers of a plan, file name to bytes.
 
@@ -36,18 +36,18 @@ def plan_files(
         Inches or millimetres.
     block
         Job and date for the title blocks; left blank to write if not given.
-    templates
-        Gives the templates where they were begun before; made here if not given.
+    others
+        Gives the papers beside the job sheet where they were begun before; the templates if not given.
 
     Returns
     -------
     dict
-        ``job-sheet.pdf``, and in the folder ``templates`` each template as tiled PDF for `paper`, and in
-        one piece as SVG and DXF.
+        ``job-sheet.pdf`` and the others: in the folder ``templates`` each template as tiled PDF for
+        `paper`, and in one piece as SVG and DXF.
     """
     named = block or blank_block(plan)
     sheet = pdf_bytes(job_document(plan, paper, system, named))
-    return {JOB_SHEET: sheet, **(templates or templates_wanted(plan, paper, system, named).files)()}
+    return {JOB_SHEET: sheet, **(others or templates_wanted(plan, paper, system, named).files)()}
 
 
 def templates_wanted(

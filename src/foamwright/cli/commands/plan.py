@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from foamwright.papers.aside import Helper
+    from foamwright.aside import Helper
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -32,10 +32,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Plan the job and write its papers; 1 if no blank fits."""
-    from foamwright.papers.aside import second_process
+    from foamwright.aside import second_process
+    from foamwright.jobs.plan_libraries import LIBRARIES
 
     # It loads its libraries while the first process loads its own.
-    with second_process() as helper:
+    with second_process(LIBRARIES) as helper:
         return _planned(args, helper)
 
 
@@ -45,17 +46,17 @@ def _planned(args: argparse.Namespace, helper: Helper | None) -> int:
     from foamwright.jobs.after_foam import read_after
     from foamwright.jobs.job_sheets import GivenSheets
     from foamwright.jobs.picking import read_job
-    from foamwright.jobs.planning import Along, choose_blank, plan_chosen, templates_begun, write_papers
+    from foamwright.jobs.planning import Along, choose_blank, papers_begun, plan_chosen, write_papers
 
     system = system_of(args)
     problems: list[Problem] = []
-    job = attempt(problems, lambda: read_job(args.board, args.stock, args.bay))
+    job = attempt(problems, lambda: read_job(args.board, args.stock, args.bay, helper))
     after = attempt(problems, lambda: read_after(args.rider, args.materials))
     if job is None or problems:
         raise InputError(problems)
     chosen = choose_blank(job, args.blank, system)
     along = Along(after, GivenSheets(args.board, args.bay, args.rider))
-    coming = templates_begun(chosen, args.paper, system, helper)
+    coming = papers_begun(chosen, along, args.paper, system, helper)
     plan = plan_chosen(chosen)
     written = write_papers(plan, args.out, args.paper, system, along, coming)
     if args.json:

@@ -144,8 +144,8 @@ def paper_bytes(plan: Plan, paper: Paper, system: System) -> bytes:
     if paper is Paper.PLAN:
         return json_bytes(plan.as_json())
     # Drawing and its libraries are loaded only where papers are written.
-    from foamwright.papers.aside import TEMPLATES
     from foamwright.papers.job_files import JOB_SHEET, plan_files
+    from foamwright.papers.templates_wanted import TEMPLATES
     from foamwright.papers.tiling import Paper as Size
 
     files = plan_files(plan, Size.LETTER if system is System.INCH else Size.A4, system)
