@@ -10,6 +10,7 @@ from foamwright.board.board import Board
 from foamwright.cautions import Caution
 from foamwright.findings import Finding, Severity
 from foamwright.finish.areas import Skin, skin_of
+from foamwright.finish.box_overlaps import check_apart
 from foamwright.finish.boxes import BoxFit, box_fits
 from foamwright.finish.cautions import finishing_cautions
 from foamwright.finish.laminate import Ply, plies_of
@@ -118,8 +119,9 @@ def check_finished(finished: Finished, materials: Materials, system: System) -> 
 
 
 def check_boxes(boxes: tuple[BoxFit, ...], system: System) -> tuple[Finding, ...]:
-    """Return a finding for every box with too little foam above a corner."""
-    return tuple(_thin_box(fit, system) for fit in boxes if fit.spare < 0.0)
+    """Return a finding for every box with too little foam above a corner, or in another's way."""
+    thin = tuple(_thin_box(fit, system) for fit in boxes if fit.spare < 0.0)
+    return (*thin, *check_apart(boxes, system))
 
 
 NO_BOXES = Finding(
@@ -142,7 +144,8 @@ def _thin_box(fit: BoxFit, system: System) -> Finding:
     comes = f"keeps only {kept} of foam" if worst.above > 0.0 else "comes through the deck"
     return Finding(
         "finish-box-thin",
-        Severity.WARNING,
+        # A thin skin can be set with care; a box through the deck cannot be glassed over.
+        Severity.WARNING if worst.above > 0.0 else Severity.STOP,
         f"fin box {fin.name}, {worst.name} corner",
         worst.above,
         fin.cover,
