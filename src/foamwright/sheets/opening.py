@@ -12,6 +12,7 @@ from typing import Any, Generic, TypeVar
 from foamwright.errors import InputError, Problem
 from foamwright.sheets.document import Document
 from foamwright.sheets.fields import BARE, UNITS, SheetModel, did_you_mean
+from foamwright.sheets.kinds import require_kind
 from foamwright.sheets.locate import Path
 from foamwright.sheets.shape_problems import STATION_WORDS, TOP_OF_SHEET, is_stray, read_with_holes
 from foamwright.sheets.stations import SAME_PLACE, parse_station
@@ -154,7 +155,14 @@ class OpenSheet(Generic[M]):
 
 
 def open_sheet(model: type[M], document: Document) -> OpenSheet[M]:
-    """Return a sheet opened as `model`, with the problems of its shape already noted."""
+    """Return a sheet opened as `model`, with the problems of its shape already noted.
+
+    Raises
+    ------
+    InputError
+        It is empty, or a sheet of another kind.
+    """
+    require_kind(model, document)
     problems = Problems(document)
     units = document.tree.get("units")
     unit = UNITS.get(units.strip().casefold()) if isinstance(units, str) else None
