@@ -9,7 +9,8 @@ import os
 import shutil
 import sys
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -107,6 +108,12 @@ def watched_pages(chromium: Browser, app: Running) -> Iterator[Opens]:
             page.context.close()
     for _, watched in opened:
         assert watched.wrong == []
+
+
+@pytest.fixture(scope="session")
+def pages_of(chromium: Browser) -> Callable[[Running], AbstractContextManager[Opens]]:
+    """Opens pages of an app that the test itself brings."""
+    return partial(watched_pages, chromium)
 
 
 @pytest.fixture

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+import shutil
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
+from running import Running
 
 PAGES = [
     "/jobs", "/jobs/1", "/jobs?words=mara", "/jobs?shelf=archive", "/boards", "/boards/1",
@@ -138,3 +140,49 @@ def test_the_fonts_are_ours(look_at):
     assert {"Archivo 400", "Archivo Narrow 600", "B612 400", "B612 700"} <= {
         name.replace('"', "") for name in loaded
     }
+
+
+LONG_WORD = "Gezeitenbrettbestellungsnummernschildhalterungsschraubenkopf"
+
+
+@pytest.fixture(scope="module")
+def long_words(chromium, pages_of, seeded_folder, tmp_path_factory):
+    """An app in which a job, a board, a rider and a note are each one long word."""
+    folder = tmp_path_factory.mktemp("long") / "data"
+    shutil.copytree(seeded_folder, folder)
+    with Running(folder, "--port", "0") as app:
+        asked = chromium.new_context().request
+        token = {"x-foamwright-csrf": asked.get(f"{app.host}/api/me").json()["csrf"]}
+
+        def kept(path):
+            return asked.get(f"{app.host}/api/{path}").json()
+
+        def put(path, **values):
+            answer = asked.put(f"{app.host}/api/{path}", headers=token, data=values)
+            assert answer.ok, answer.text()
+
+        job, board, rider = kept("jobs/1"), kept("boards/1"), kept("people/1")
+        same = {name: rider[name] for name in ("mass_kg", "stature_m", "experience", "water")}
+        sheet = re.sub(r'name = "[^"]*"', f'name = "{LONG_WORD}"', board["sheet"], count=1)
+        put("boards/1", sheet=sheet, revision=board["revision"])
+        put("people/1", name=LONG_WORD, note=LONG_WORD, revision=rider["revision"], **same)
+        put("jobs/1", title=LONG_WORD, board_id=1, rider_id=1, note=LONG_WORD, revision=job["revision"])
+        asked.post(f"{app.host}/api/jobs/1/notes", headers=token, data={"words": LONG_WORD})
+        with pages_of(app) as open_one:
+            yield open_one
+
+
+@pytest.mark.parametrize("width", [1280, 800, 390])
+def test_a_word_of_sixty_letters_pushes_no_page_sideways(long_words, width):
+    page, _ = long_words("/jobs", width)
+    wider = {}
+    for path in (*PAGES, "/class", "/jobs/1/bench", "/plan", "/plan/1"):
+        page.goto(home(page) + path)
+        found = page.evaluate("document.documentElement.scrollWidth")
+        if found > width:
+            wider[path] = found
+    assert wider == {}
+
+
+def home(page):
+    return "/".join(page.url.split("/")[:3])

@@ -4,15 +4,22 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
 import numpy as np
+from sqlalchemy.orm import Session
 
+from foamwright.errors import Problem
 from foamwright.shop.database import Actor, Database
 from foamwright.shop.kinds import Measured, ReadingState
+from foamwright.shop.plans import stages_planned
 from foamwright.shop.readings import Judge, Outcome, ReadingWish, Verdict, store_readings
+from foamwright.shop.rows import require_row
 from foamwright.shop.tables import JobRow, ReadingRow
+from foamwright.shop.told import told
+from foamwright.stages.solids import StageName
 from foamwright.units import INCH
 
 MOST = {Measured.ROCKER: 0.4, Measured.THICKNESS: 0.35, Measured.WIDTH: 1.0}
@@ -28,7 +35,7 @@ GROWTH = INCH / 8
 def record_readings(
     database: Database, actor: Actor, job_id: int, sent: Sequence[ReadingWish], judge: Judge
 ) -> Outcome:
-    """Record a batch of readings and return what became of each.
+    """Record a batch of readings and return what became of each; a stage that the job lacks is refused.
 
     Raises
     ------
@@ -38,7 +45,25 @@ def record_readings(
         Nothing of the batch was stored; the tablet keeps it.
     """
     with database.writing(actor) as work:
-        return store_readings(work, job_id, sent, judge)
+        stages = stages_to_read(work.session, require_row(work.session, JobRow, job_id))
+        strange = [one for one in sent if one.stage not in stages]
+        outcome = store_readings(work, job_id, [one for one in sent if one.stage in stages], judge)
+    return replace(outcome, refused=tuple((one.client_id, _no_stage(one, stages)) for one in strange))
+
+
+def stages_to_read(session: Session, job: JobRow) -> tuple[str, ...]:
+    """Return the stages that a job is read at, in the order of the work; all of them while it has no plan.
+
+    Stages of earlier plans count: a tablet that was away tells of the plan that it had.
+    """
+    planned = stages_planned(session, job)
+    return tuple(
+        one.value for one in StageName if one is not StageName.BLANK and (one in planned or not planned)
+    )
+
+
+def _no_stage(reading: ReadingWish, stages: Sequence[str]) -> Problem:
+    return told("stage", "unknown-stage", written=reading.stage, choices=", ".join(stages))
 
 
 def judge_of_plan(job: JobRow, before: Sequence[ReadingRow], reading: ReadingWish) -> Verdict:

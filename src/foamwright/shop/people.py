@@ -20,6 +20,8 @@ from foamwright.shop.texts import line_of, note_of
 from foamwright.shop.told import ShopError
 
 LONGEST_RIDER = 100
+LONGEST_EXPERIENCE = 40
+LONGEST_WATER = 80
 """Characters; as in a rider sheet."""
 
 
@@ -98,8 +100,8 @@ def rider_sheet(person: Person) -> str | None:
 def _fill(person: Person, wish: PersonWish) -> None:
     person.name = line_of("name", wish.name, LONGEST_RIDER)
     person.mass_kg, person.stature_m = wish.mass_kg, wish.stature_m
-    person.experience = note_of("experience", wish.experience, 40)
-    person.water = note_of("water", wish.water, 80)
+    person.experience = note_of("experience", wish.experience, LONGEST_EXPERIENCE)
+    person.water = note_of("water", wish.water, LONGEST_WATER)
     person.note = note_of("note", wish.note)
     _require_rider(replace(wish, name=person.name, experience=person.experience, water=person.water))
 

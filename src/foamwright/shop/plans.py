@@ -88,6 +88,11 @@ def steps_of(session: Session, job: JobRow) -> Sequence[StepRow]:
     return session.scalars(select(StepRow).where(*ours).order_by(StepRow.number)).all()
 
 
+def stages_planned(session: Session, job: JobRow) -> frozenset[str]:
+    """Return the stages of a job's plans, the present one and those before it; none without a plan."""
+    return frozenset(session.scalars(select(StepRow.stage).where(StepRow.job_id == job.id).distinct()))
+
+
 def strokes_made(session: Session, job: JobRow) -> dict[int, int]:
     """Return how many strokes were made at each step of the present plan."""
     ours = (StrokesRow.job_id == job.id, StrokesRow.plan_revision == job.plan_revision)

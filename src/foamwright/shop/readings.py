@@ -9,6 +9,7 @@ from datetime import datetime
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from foamwright.errors import Problem
 from foamwright.shop.database import Work
 from foamwright.shop.kinds import Event, JobState, Measured, ReadingState
 from foamwright.shop.rows import require_row
@@ -74,11 +75,14 @@ class Outcome:
         Ids among them that look wrong, each with the reason.
     differing
         Ids that were stored before with another value: the first one stands, and history holds the other.
+    refused
+        Ids that were not stored, each with what is wrong.
     """
 
     stored: tuple[str, ...]
     questioned: tuple[tuple[str, str], ...]
     differing: tuple[str, ...]
+    refused: tuple[tuple[str, Problem], ...] = ()
 
 
 def store_readings(work: Work, number: int, sent: Sequence[ReadingWish], judge: Judge) -> Outcome:

@@ -7,7 +7,7 @@ import unicodedata
 from foamwright.errors import Problem
 from foamwright.shop.told import ShopError, told
 
-LONGEST_NOTE = 4000
+LONGEST_NOTE = 2000
 LONGEST_NAME = 120
 LONGEST_TITLE = 200
 LONGEST_SHEET = 60_000

@@ -47,6 +47,62 @@ ENGLISH = MappingProxyType(
         "no-number": ("“{written}” is not a number.", "Write digits, like 3 or 72.5."),
         "beyond": ("“{written}” is beyond what can be.", "It lies between {least} and {most}."),
         "no-choice": ("“{written}” is none of the choices.", "Choose one of them: {choices}."),
+        "missing": (
+            "This is missing.",
+            "Send it.",
+        ),
+        "not-known-here": (
+            "Nothing here is called “{name}”.",
+            "Leave it out; the names that may stand here are told at /api/openapi.json.",
+        ),
+        "no-text": (
+            "This is no text.",
+            "Send it in quotes, as a text.",
+        ),
+        "signs": (
+            "“{written}” has signs that may not stand here.",
+            "It has to look like this: {pattern}",
+        ),
+        "no-whole-number": (
+            "“{written}” is not a whole number.",
+            "Write digits alone, like 3.",
+        ),
+        "too-little": (
+            "“{written}” is less than can be.",
+            "Send {least} or more.",
+        ),
+        "too-much": (
+            "“{written}” is more than can be.",
+            "Send {most} or less.",
+        ),
+        "no-list": (
+            "This is no list.",
+            "Send a list, in square brackets.",
+        ),
+        "too-many": (
+            "There are more than {most} here.",
+            "Send them in parts.",
+        ),
+        "too-few": (
+            "There are fewer than {least} here.",
+            "Send {least} or more.",
+        ),
+        "no-object": (
+            "This does not hold named values.",
+            "Send an object, in curly brackets.",
+        ),
+        "no-json": (
+            "This cannot be read as JSON ({why}).",
+            "Look at its brackets, quotes and commas.",
+        ),
+        "unreadable": (
+            "This cannot be read here.",
+            "What may stand here is told at /api/openapi.json.",
+        ),
+        "unknown-stage": (
+            "This job has no stage “{written}”.",
+            "Its stages are {choices}.",
+        ),
         "code-wrong": (
             "This code is not, or no longer, good.",
             "Read the code on the host again; a new one can be made there at any time.",

@@ -25,6 +25,7 @@ from foamwright.shop.told import (
     TooManyError,
     UnknownError,
 )
+from foamwright.web.misread import misread
 from foamwright.web.rendering import reader_of
 from foamwright.web.services import services_of
 from foamwright.web.shields import HEADERS
@@ -86,7 +87,7 @@ def _way_in(request: Request) -> str:
 
 async def _invalid(request: Request, error: Exception) -> Response:
     assert isinstance(error, RequestValidationError)
-    problems = [Problem(_place(one["loc"]), _sentence(one["msg"]), "") for one in error.errors()]
+    problems = [misread(one, _place(one["loc"])) for one in error.errors()]
     return await _answer(request, 422, problems, {}, {})
 
 
@@ -137,9 +138,6 @@ def _wants_json(request: Request) -> bool:
     return request.url.path.startswith("/api/")
 
 
-def _place(location: Sequence[object]) -> str:
-    return ".".join(str(part) for part in location[1:]) or str(location[0] if location else "")
-
-
-def _sentence(message: str) -> str:
-    return message[:1].upper() + message[1:].rstrip(".") + "."
+def _place(location: Sequence[object]) -> Sequence[object]:
+    """The path to a field, without the part of the request that it stands in where that says nothing more."""
+    return location[1:] or location[:1]

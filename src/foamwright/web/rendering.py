@@ -14,6 +14,8 @@ from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescap
 from markupsafe import Markup, escape
 
 from foamwright.errors import Problem
+from foamwright.shop.notes import LONGEST as LONGEST_BENCH_NOTE
+from foamwright.shop.texts import LONGEST_NOTE, LONGEST_TITLE
 from foamwright.shop.told import Told
 from foamwright.units import System, Unit, format_feet, format_with_unit
 from foamwright.web.catalogue import Catalogue, catalogue_of, chosen_language
@@ -85,6 +87,9 @@ class Typed:
 
 NOTHING_TYPED = Typed()
 
+LONGEST = {"title": LONGEST_TITLE, "note": LONGEST_NOTE, "bench_note": LONGEST_BENCH_NOTE}
+"""Characters that the fields of pages take: as many as the shop does."""
+
 
 @dataclass(frozen=True, eq=False)
 class Templates:
@@ -145,6 +150,7 @@ def _environment() -> Environment:
     environment.filters.update(filters)
     environment.globals["static"] = static_url
     environment.globals["nothing_typed"] = NOTHING_TYPED
+    environment.globals["longest"] = LONGEST
     return environment
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 import pytest
 from shop_fixtures import EXAMPLES
 
@@ -277,3 +279,90 @@ def test_numbers_beyond_the_database_are_told(desk, path):
     answer = desk.get(path)
     assert answer.status_code == 422
     assert answer.json()["problems"]
+
+
+class TestWhatCannotBeTaken:
+    """Every answer has the one shape: a field, our own words, a remedy."""
+
+    PERSON: ClassVar = {"name": "Ines", "mass_kg": 70}
+
+    @pytest.mark.parametrize(
+        ("path", "body", "where", "what"),
+        [
+            ("people", {}, "name", "This is missing."),
+            ("people", {**PERSON, "colour": "red"}, "colour", "Nothing here is called “colour”."),
+            ("people", {**PERSON, "name": 7}, "name", "This is no text."),
+            ("people", {**PERSON, "name": "n" * 101}, "name", "This is longer than 100 characters."),
+            ("people", {**PERSON, "name": "a\x07b"}, "name", "“a\x07b” has signs that may not stand here."),
+            ("people", {**PERSON, "mass_kg": "heavy"}, "mass_kg", "“heavy” is not a number."),
+            ("people", {**PERSON, "mass_kg": -1}, "mass_kg", "“-1” is less than can be."),
+            ("people", {**PERSON, "mass_kg": 1001}, "mass_kg", "“1001” is more than can be."),
+            ("people", {**PERSON, "note": "n" * 2001}, "note", "This is longer than 2000 characters."),
+            ("people", [], "body", "This does not hold named values."),
+            ("jobs", {"title": "t", "board_id": "x"}, "board_id", "“x” is not a whole number."),
+            ("jobs", {"title": "t", "note": "n" * 20_000}, "note", "This is longer than 2000 characters."),
+            ("boards", {"sheet": "s" * 60_001}, "sheet", "This is longer than 60000 characters."),
+        ],
+    )  # fmt: skip
+    def test_is_told_with_its_field_and_a_remedy(self, desk, path, body, where, what):
+        answer = desk.post(f"/api/{path}", json=body)
+        assert answer.status_code == 422
+        (problem,) = answer.json()["problems"]
+        assert (problem["where"], problem["what"]) == (where, what)
+        assert problem["remedy"]
+
+    def test_is_told_in_the_language_of_whoever_asks(self, desk):
+        answer = desk.post("/api/people", json={}, headers={"accept-language": "de"})
+        assert only_problem(answer) == {
+            "where": "name",
+            "what": "Das fehlt.",
+            "remedy": "Senden Sie es mit.",
+        }
+
+    def test_a_text_that_is_no_json(self, desk):
+        answer = desk.post("/api/people", content=b"{", headers={"content-type": "application/json"})
+        assert only_problem(answer)["remedy"] == "Look at its brackets, quotes and commas."
+
+    def test_a_choice_that_is_none_names_the_choices(self, desk, job):
+        answer = desk.put(f"/api/jobs/{job}/shelf", json={"shelf": "attic"})
+        assert only_problem(answer)["remedy"] == "Choose one of them: in use, archive."
+
+    def test_a_batch_without_entries(self, desk, job):
+        answer = desk.post(f"/api/jobs/{job}/readings", json={"readings": []})
+        assert only_problem(answer)["what"] == "There are fewer than 1 here."
+
+    def test_an_entry_of_a_batch(self, desk, job):
+        answer = sent(desk, job, reading(0), reading(1, what="hue"))
+        (refused,) = answer.json()["refused"]
+        (problem,) = refused["problems"]
+        assert problem == {
+            "where": "what",
+            "what": "“hue” is none of the choices.",
+            "remedy": "Choose one of them: rocker, thickness, width.",
+        }
+
+
+class TestStagesThatReadingsName:
+    def test_one_that_no_board_has_is_refused_with_those_there_are(self, desk, job):
+        answer = sent(desk, job, reading(0, stage="Nonsense"))
+        assert answer.status_code == 422
+        assert only_problem(answer) == {
+            "where": "readings.0.stage",
+            "what": "This job has no stage “Nonsense”.",
+            "remedy": "Its stages are outline, thickness, rocker, foil, contours, rails, finished.",
+        }
+        assert desk.get(f"/api/jobs/{job}/readings").json()["readings"] == []
+
+    def test_one_that_the_plan_lacks_is_refused_and_the_others_are_stored(self, desk, job, database):
+        from shop_fixtures import TEACHER
+
+        from foamwright.shop.plans import StepWish, put_plan
+
+        with database.writing(TEACHER) as work:
+            put_plan(work, job, 1, "{}", [StepWish("rocker", "run", 4, {}), StepWish("foil", "run", 4, {})])
+        answer = sent(desk, job, reading(0), reading(1, stage="rails"), reading(2, stage="foil"))
+        assert answer.status_code == 200
+        assert answer.json()["stored"] == [reading(0)["client_id"], reading(2)["client_id"]]
+        (refused,) = answer.json()["refused"]
+        assert (refused["place"], refused["client_id"]) == (1, reading(1)["client_id"])
+        assert refused["problems"][0]["remedy"] == "Its stages are rocker, foil."

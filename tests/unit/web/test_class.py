@@ -97,3 +97,10 @@ def test_an_empty_note_is_refused_beside_the_field(desk, jobs):
     assert answer.status_code == 422
     assert 'id="f-words-problems"' in answer.text
     assert f'value="{jobs[1]}" selected' in answer.text
+
+
+def test_a_job_without_a_plan_says_once_that_it_is_open(desk):
+    desk.post("/api/jobs", json={"title": "Bare"})
+    row = desk.get("/class/rows").text.partition("Bare</h3>")[2].partition("</li>")[0]
+    assert row.count(">open<") == 1
+    assert "No plan yet: no steps" in row

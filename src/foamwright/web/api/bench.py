@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime
 from typing import Annotated, Any, TypeVar
 
 from fastapi import APIRouter, Query
 from pydantic import Field, ValidationError, WithJsonSchema
 
+from foamwright.errors import Problem
 from foamwright.jobs.shop_readings import record_readings
 from foamwright.shop.kinds import Measured, ReadingState, Role
-from foamwright.shop.notes import add_note, note_seen, notes_of
+from foamwright.shop.notes import LONGEST, add_note, note_seen, notes_of
 from foamwright.shop.plans import StrokesWish, store_strokes
 from foamwright.shop.readings import MOST_AT_ONCE, ReadingWish, readings_of, settle_reading
 from foamwright.shop.rows import require_row
 from foamwright.shop.tables import JobRow
-from foamwright.web.api.here import Api
+from foamwright.shop.told import ShopError, told
+from foamwright.web.api.here import Api, Asking
 from foamwright.web.api.kinds import (
     CHANGES,
     ClientId,
@@ -30,6 +32,8 @@ from foamwright.web.api.kinds import (
     answers,
     written_out,
 )
+from foamwright.web.misread import misread
+from foamwright.web.rendering import Reader
 from foamwright.web.visitors import Somebody, Teacher, require_job
 
 router = APIRouter(prefix="/jobs/{id}", tags=["bench"])
@@ -157,7 +161,7 @@ class Settlement(Sent):
 class NoteIn(Sent):
     """A note."""
 
-    words: Annotated[str, Field(min_length=1, max_length=500)]
+    words: Annotated[str, Field(min_length=1, max_length=LONGEST)]
 
 
 class NoteOut(Told):
@@ -190,12 +194,20 @@ def list_readings(
 
 
 @router.post("/readings", responses=answers(404, 507))
-def store_job_readings(api: Api, visitor: Somebody, id: Id, sent: ReadingsIn) -> ReadingsTaken:
-    """Store a batch of readings: each once, however often it is sent, and on the disk before this answers."""
+def store_job_readings(
+    api: Api, reader: Asking, visitor: Somebody, id: Id, sent: ReadingsIn
+) -> ReadingsTaken:
+    """Store a batch of readings: each once, however often it is sent, and on the disk before this answers.
+
+    One that cannot be stored does not keep the others; if none can be, the answer is 422 with every problem.
+    """
     require_job(visitor, id)
-    good, refused = _sorted(ReadingIn, sent.readings)
+    good, refused = _sorted(ReadingIn, sent.readings, reader)
     wishes = [one.wish() for one in good]
     outcome = record_readings(api.database, visitor.actor, id, wishes, api.settings.judge)
+    places = {_named(one): place for place, one in enumerate(sent.readings)}
+    refused += [_refused(places[one], one, [reader.problem(why)]) for one, why in outcome.refused]
+    _require_some("readings", outcome.stored, refused)
     questioned = [Questioned(client_id=one, reason=reason) for one, reason in outcome.questioned]
     return ReadingsTaken(
         stored=list(outcome.stored), questioned=questioned, differing=list(outcome.differing), refused=refused
@@ -210,15 +222,19 @@ def settle_job_reading(api: Api, visitor: Teacher, id: Id, reading: Id, sent: Se
 
 
 @router.post("/strokes", responses=answers(404, 507))
-def store_job_strokes(api: Api, visitor: Somebody, id: Id, sent: StrokesBatch) -> StrokesTaken:
+def store_job_strokes(
+    api: Api, reader: Asking, visitor: Somebody, id: Id, sent: StrokesBatch
+) -> StrokesTaken:
     """Store a batch of strokes: each once, however often it is sent."""
     require_job(visitor, id)
-    good, refused = _sorted(StrokesIn, sent.strokes)
+    good, refused = _sorted(StrokesIn, sent.strokes, reader)
     with api.database.writing(visitor.actor) as work:
         outcome = store_strokes(work, id, sent.plan_revision, [one.wish() for one in good])
-    unknown = ProblemOut(where="step", what="This plan has no such step.", remedy="Read the job again.")
+    steps = {one.client_id: one.step for one in good}
     places = {_named(one): place for place, one in enumerate(sent.strokes)}
-    refused += [Refused(place=places[one], client_id=one, problems=[unknown]) for one in outcome.refused]
+    for one in outcome.refused:
+        unknown = reader.problem(told("step", "unknown-step", step=steps[one]))
+        refused.append(_refused(places[one], one, [unknown]))
     return StrokesTaken(stored=list(outcome.stored), refused=refused)
 
 
@@ -251,7 +267,7 @@ def mark_note_seen(api: Api, visitor: Somebody, id: Id, note: Id) -> NoteOut:
 Item = TypeVar("Item", ReadingIn, StrokesIn)
 
 
-def _sorted(kind: type[Item], sent: Iterable[Any]) -> tuple[list[Item], list[Refused]]:
+def _sorted(kind: type[Item], sent: Iterable[Any], reader: Reader) -> tuple[list[Item], list[Refused]]:
     """What can be read, and what cannot, each with its problems."""
     good: list[Item] = []
     refused: list[Refused] = []
@@ -259,16 +275,35 @@ def _sorted(kind: type[Item], sent: Iterable[Any]) -> tuple[list[Item], list[Ref
         try:
             good.append(kind.model_validate(one))
         except ValidationError as wrong:
-            refused.append(_refused(place, one, wrong))
+            problems = [
+                reader.problem(misread(error, error["loc"])) for error in wrong.errors(include_url=False)
+            ]
+            refused.append(_refused(place, _named(one), problems))
     return good, refused
 
 
-def _refused(place: int, one: Any, wrong: ValidationError) -> Refused:
-    problems = [
-        ProblemOut(where=".".join(map(str, error["loc"])), what=error["msg"] + ".", remedy="")
-        for error in wrong.errors(include_input=False, include_url=False, include_context=False)
-    ]
-    return Refused(place=place, client_id=_named(one), problems=problems)
+def _refused(place: int, client_id: str, problems: Sequence[Problem]) -> Refused:
+    told_out = [ProblemOut.model_validate(problem) for problem in problems]
+    return Refused(place=place, client_id=client_id, problems=told_out)
+
+
+def _require_some(name: str, stored: Sequence[str], refused: Sequence[Refused]) -> None:
+    """Refuse a batch of which nothing can be stored; where something can, that is stored and the rest told.
+
+    Raises
+    ------
+    ShopError
+        Every problem of every entry, at its place in the batch.
+    """
+    if stored or not refused:
+        return
+    raise ShopError(
+        [
+            Problem(f"{name}.{one.place}.{problem.where}".rstrip("."), problem.what, problem.remedy)
+            for one in sorted(refused, key=lambda one: one.place)
+            for problem in one.problems
+        ]
+    )
 
 
 def _named(one: Any) -> str:

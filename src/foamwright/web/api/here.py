@@ -6,6 +6,7 @@ from typing import Annotated
 
 from fastapi import Depends, Request
 
+from foamwright.web.rendering import Reader, reader_of
 from foamwright.web.services import Services, services_of
 
 
@@ -13,4 +14,10 @@ async def _api(request: Request) -> Services:
     return services_of(request)
 
 
+async def _reader(request: Request) -> Reader:
+    return reader_of(request)
+
+
 Api = Annotated[Services, Depends(_api)]
+Asking = Annotated[Reader, Depends(_reader)]
+"""The words of whoever asks."""

@@ -7,14 +7,16 @@ from typing import Annotated, Any
 from fastapi import Path
 from pydantic import BaseModel, ConfigDict, Field
 
+from foamwright.shop.texts import LONGEST_NOTE, LONGEST_SHEET, LONGEST_TITLE
+
 MOST_ID = 2_147_483_647
 
 Id = Annotated[int, Path(ge=1, le=MOST_ID, description="Its number.", examples=[1])]
 IdField = Annotated[int, Field(ge=1, le=MOST_ID)]
 Revision = Annotated[int, Field(ge=0, le=MOST_ID, description="The revision that the change began from.")]
-Line = Annotated[str, Field(max_length=200, pattern=r"^[^\x00-\x1f\x7f]*$")]
-Text = Annotated[str, Field(max_length=5_000)]
-Sheet = Annotated[str, Field(max_length=100_000, description="A sheet in TOML.")]
+Line = Annotated[str, Field(max_length=LONGEST_TITLE, pattern=r"^[^\x00-\x1f\x7f]*$")]
+Text = Annotated[str, Field(max_length=LONGEST_NOTE)]
+Sheet = Annotated[str, Field(max_length=LONGEST_SHEET, description="A sheet in TOML.")]
 Metres = Annotated[float, Field(ge=-1000, le=1000, allow_inf_nan=False)]
 ClientId = Annotated[
     str,

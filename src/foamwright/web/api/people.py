@@ -9,7 +9,16 @@ from fastapi import APIRouter
 from pydantic import Field
 
 from foamwright.shop.kinds import Shelf
-from foamwright.shop.people import PersonWish, add_person, all_people, change_person, move_person
+from foamwright.shop.people import (
+    LONGEST_EXPERIENCE,
+    LONGEST_RIDER,
+    LONGEST_WATER,
+    PersonWish,
+    add_person,
+    all_people,
+    change_person,
+    move_person,
+)
 from foamwright.shop.rows import require_row
 from foamwright.shop.tables import Person
 from foamwright.web.api.here import Api
@@ -24,11 +33,11 @@ Number = Annotated[float | None, Field(ge=0, le=1000, allow_inf_nan=False)]
 class PersonIn(Sent):
     """A rider as sent."""
 
-    name: Line
+    name: Annotated[Line, Field(max_length=LONGEST_RIDER)]
     mass_kg: Number = None
     stature_m: Number = None
-    experience: Line = ""
-    water: Line = ""
+    experience: Annotated[Line, Field(max_length=LONGEST_EXPERIENCE)] = ""
+    water: Annotated[Line, Field(max_length=LONGEST_WATER)] = ""
     note: Text = ""
 
     def wish(self) -> PersonWish:
