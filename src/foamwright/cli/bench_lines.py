@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from foamwright.bench.entries import Entry, Event, Noted, Stroked, Taken, Timed, Undone
 from foamwright.cli.tables import table
-from foamwright.units import System, format_length, format_with_unit
+from foamwright.units import Rounding, System, format_length, format_with_unit
 
 if TYPE_CHECKING:
     from foamwright.bench.advice import Advice, Deep, Group
@@ -63,9 +63,11 @@ def advice_lines(advice: Advice, job: BenchJob) -> list[str]:
     lines = [_stage_line(advice)]
     lines += [f"  {number}. {_group(group, job)}" for number, group in enumerate(advice.strokes, 1)]
     if advice.measure:
-        where = "; ".join(_station(x, job) for x in advice.measure)
+        # From one end to the other, as a person walks along the board.
+        where = "; ".join(_station(x, job) for x in sorted(advice.measure))
         lines.append(f"{'Then measure' if advice.strokes else 'Measure'}: {where}.")
-    lines += ["", *_left_table(advice, job), *_deep_lines(advice.too_deep, job)]
+    if advice.strokes or advice.measure or advice.evidence:
+        lines += ["", *_left_table(advice, job), *_deep_lines(advice.too_deep, job)]
     return lines
 
 
@@ -94,7 +96,7 @@ def _left_table(advice: Advice, job: BenchJob) -> list[str]:
         (
             f"{one.stage}, {one.face}, {_station(one.station, job)}",
             _signed(one.left, job),
-            f"{_fine(one.doubt, job)}",
+            _fine(one.doubt, job, Rounding.UP),
         )
         for one in advice.left
     ]
@@ -110,7 +112,14 @@ def _deep_lines(deep: Sequence[Deep], job: BenchJob) -> list[str]:
             else "see foamwright rescue for the nearest board still in the foam"
         )
         place = f"{one.at.stage}, {one.at.face}, {_station(one.at.station, job)}"
-        lines.append(f"Too deep at {place} by {_fine(-one.at.left, job)}: {harm}.")
+        amount = _fine(-one.at.left, job)
+        if one.at.doubt >= -one.at.left:
+            doubt = _fine(one.at.doubt, job, Rounding.UP)
+            lines.append(
+                f"Perhaps too deep at {place}, {amount} give or take {doubt}: measure before you cut."
+            )
+        else:
+            lines.append(f"Too deep at {place} by {amount}: {harm}.")
     return lines
 
 
@@ -134,12 +143,14 @@ def _chip(metres: float, job: BenchJob) -> str:
     return f"{metres * 1000:.2f} mm"
 
 
-def _fine(metres: float, job: BenchJob) -> str:
-    return f"{metres / 0.0254:.3f} in" if job.system is System.INCH else f"{metres * 1000:.2f} mm"
+def _fine(metres: float, job: BenchJob, rounding: Rounding = Rounding.NEAREST) -> str:
+    """Return what is left as it would be read: to 1/64 in, a step finer than a tape's marks, or 0.1 mm."""
+    return format_with_unit(metres, job.system, 64, rounding)
 
 
 def _signed(metres: float, job: BenchJob) -> str:
-    return f"{'-' if metres < 0 else ''}{_fine(abs(metres), job)}"
+    amount = _fine(abs(metres), job)
+    return f"-{amount}" if metres < 0 and not amount.startswith("0 ") else amount
 
 
 def trial_lines(result: TrialResult) -> list[str]:
