@@ -168,11 +168,18 @@ def sheets_of(plan: Plan, given: GivenSheets, folder: Path, system: System) -> d
 
 
 def _require_own(folder: Path, sheets: Mapping[str, bytes], given: Mapping[str, bytes]) -> None:
-    """Raise where a sheet would be lost: any in a folder that is no job, a bay of its own in one that is."""
+    """Raise where a sheet would be lost or no longer be true of the job.
+
+    That is any in a folder that is no job; in one that is, a bay of its own, and a rider not planned for.
+    """
     if not (folder / PLAN).exists():
         _require_same(folder, sheets, "Move it away, or write to another folder.")
-    elif BAY not in given:
+        return
+    if BAY not in given:
         _require_same(folder, {BAY: sheets[BAY]}, "Plan with it (--bay), or move it away.")
+    if RIDER not in given and (folder / RIDER).is_file():
+        what = "The job was planned for a rider, and now for none."
+        raise InputError(Problem(str(folder / RIDER), what, "Plan with it (--rider), or move it away."))
 
 
 def _require_same(folder: Path, sheets: Mapping[str, bytes], remedy: str) -> None:

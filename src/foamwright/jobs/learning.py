@@ -9,23 +9,46 @@ from foamwright.bay.bay import Bay
 from foamwright.bay.sheet import bay_sheet, read_bay
 from foamwright.bench.learning import Learned, learn, learned_bay
 from foamwright.bench.store import FolderStore
+from foamwright.errors import InputError, Problem
 from foamwright.files import write_atomically
-from foamwright.jobs.job_sheets import refuse_job_file, refuse_own_sheets
+from foamwright.jobs.job_sheets import BAY, refuse_job_file, refuse_own_sheets
 from foamwright.units import Unit
 
 
 def learn_from(folders: Sequence[Path], bay: Path | None) -> tuple[Bay, Learned]:
     """Return the bay with what jobs taught in it, and the figures with their uncertainty.
 
+    Parameters
+    ----------
+    folders
+        Jobs.
+    bay
+        The bay sheet to start from; without one, the one that the jobs were planned in.
+
     Raises
     ------
     InputError
-        A folder is no job, or the bay sheet cannot stand.
+        A folder is no job, the bay sheet cannot stand, or none is given and the jobs' own differ.
     """
-    own = Bay() if bay is None else read_bay(bay)
+    own = _own_bay(folders) if bay is None else read_bay(bay)
     stores = [FolderStore(folder) for folder in folders]
     learned = learn([(store.plan(), store.entries()) for store in stores], own)
     return learned_bay(own, learned), learned
+
+
+def _own_bay(folders: Sequence[Path]) -> Bay:
+    bays = {sheet: read_bay(sheet) for sheet in (folder / BAY for folder in folders) if sheet.is_file()}
+    first = next(iter(bays.values()), Bay())
+    other = next((sheet for sheet, bay in bays.items() if bay != first), None)
+    if other is not None:
+        raise InputError(
+            Problem(
+                "--bay",
+                f"The jobs were planned in different bays: {other} is not {next(iter(bays))}.",
+                "Say which one to start from, or learn from the jobs of one bay at a time.",
+            )
+        )
+    return first
 
 
 def learned_sheet(bay: Bay, learned: Learned, unit: Unit) -> str:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
 
 from foamwright.bay.bay import Bay
-from foamwright.bay.sheet import bay_from_text
+from foamwright.bay.sheet import bay_from_text, bay_sheet
 from foamwright.bench.belief import Made
 from foamwright.bench.entries import Stroked, Taken, Timed
 from foamwright.bench.learning import TIMED, learn, learned_bay, work_of
@@ -16,7 +17,7 @@ from foamwright.bench.readings import Measured, Reading, Tool
 from foamwright.cli.main import main
 from foamwright.cuts.runs import End
 from foamwright.stages.solids import StageName
-from foamwright.units import INCH
+from foamwright.units import INCH, Unit
 from tests.bench_jobs import bench_job, job_plan
 
 
@@ -80,3 +81,19 @@ def test_the_bay_sheet_carries_it_on(tmp_path: Path, capsys: pytest.CaptureFixtu
     assert text.startswith("# Learned from")
     plane = bay_from_text(text, "learned").planes[0]
     assert plane.chips[0] > 1.1 * INCH / 32
+
+
+def test_without_a_bay_the_jobs_own_is_learned_into(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    jobs = tmp_path / "first", tmp_path / "second"
+    for job, labour in zip(jobs, (77.0, 55.0), strict=True):
+        told_job(job, 1.0)
+        bay = replace(Bay(), prices=replace(Bay().prices, labour_hour=labour))
+        (job / "bay.toml").write_text(bay_sheet(bay, Unit.INCH), encoding="utf-8")
+    sheet = tmp_path / "learned.bay.toml"
+    assert main(["learn", str(jobs[0]), "--out", str(sheet)]) == 0
+    assert bay_from_text(sheet.read_text(encoding="utf-8"), "learned").prices.labour_hour == 77.0
+    capsys.readouterr()
+    assert main(["learn", *map(str, jobs)]) == 2
+    assert "The jobs were planned in different bays" in capsys.readouterr().err

@@ -100,3 +100,13 @@ def test_every_word_of_a_reading_that_cannot_stand_is_told_at_once(tmp_path, cap
     told = capsys.readouterr().err
     assert [word for word in ("stage", "station", "what", "value", "tool") if f", {word}: " not in told] == []
     assert not (job / "history.jsonl").exists()
+
+
+def test_a_rider_that_is_no_longer_planned_for_is_not_left_in_the_job(tmp_path):
+    job = tmp_path / "groyne"
+    write_papers(demo_plan(), job, "a4", System.INCH)
+    (job / "rider.toml").write_text("[rider]\n", encoding="utf-8")
+    before = {path.name: path.stat().st_mtime_ns for path in job.iterdir()}
+    with pytest.raises(InputError, match=r"rider\.toml: The job was planned for a rider, and now for none"):
+        write_papers(demo_plan(), job, "a4", System.INCH)
+    assert {path.name: path.stat().st_mtime_ns for path in job.iterdir()} == before

@@ -10,7 +10,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add the command's arguments."""
     parser.add_argument("jobs", type=Path, nargs="+", metavar="JOB", help="folders of measured or timed jobs")
     parser.add_argument(
-        "--bay", type=Path, metavar="BAY", help="bay sheet to start from (default: a usual bay)"
+        "--bay", type=Path, metavar="BAY", help="bay sheet to start from (default: the jobs' own)"
     )
     parser.add_argument("--out", type=Path, metavar="FILE", help="write the bay sheet with what was learned")
 
