@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-import argparse
-import gc
-import importlib
 import os
 import sys
-from collections.abc import Sequence
-from contextlib import suppress
-from types import ModuleType
-from typing import TextIO
 
-from foamwright import __version__
-from foamwright.errors import FoamwrightError, InputError
+TYPE_CHECKING = False  # as typing has it, without the time to load typing
+
+# Little is loaded here, the rest by functions: `run` first sees to it that a stop while loading has words.
+if TYPE_CHECKING:
+    import argparse
+    from collections.abc import Sequence
+    from types import ModuleType
+    from typing import TextIO
 
 COMMANDS: dict[str, str] = {
     "demo": "plan the demo job and write its papers",
@@ -41,6 +40,10 @@ COMMANDS: dict[str, str] = {
 
 def build_parser(only: str | None = None) -> argparse.ArgumentParser:
     """Return the parser; with `only` just that command is loaded, which keeps ``--help`` instant."""
+    import argparse
+
+    from foamwright import __version__
+
     parser = argparse.ArgumentParser(
         prog="foamwright",
         description="Plans and checks the shaping of a foam board core by hand.",
@@ -61,36 +64,56 @@ def build_parser(only: str | None = None) -> argparse.ArgumentParser:
 
 def load(name: str) -> ModuleType:
     """Return a command's module."""
+    import importlib
+
     return importlib.import_module(f"foamwright.cli.commands.{name}")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code (see INTERFACE: 0, 1, 2 or 3)."""
-    words = list(sys.argv[1:] if arguments is None else arguments)
+    from foamwright.cli import stopping
+
+    try:
+        return _answered(_done(list(sys.argv[1:] if arguments is None else arguments)))
+    except KeyboardInterrupt:
+        return stopping.told()
+    except Exception as why:
+        # A stop that met a library while it was loading comes back as that library's own error.
+        return stopping.told() if stopping.asked() else _explained(why)
+
+
+def _done(words: list[str]) -> int:
+    from foamwright.cli import stopping
+
     named = next((w for w in words if w in COMMANDS), "")
     parser = build_parser(only=named)
     if "" in words:
         parser.error("an empty word stands where a name or a number belongs")
     args = parser.parse_args(words)
-    try:
-        return _answered(int(load(args.command).run(args)))
-    except InputError as wrong:
-        for problem in wrong.problems:
+    command = load(args.command)
+    stopping.by_exception()
+    return int(command.run(args))
+
+
+def _explained(why: Exception) -> int:
+    """Print what went wrong in words and return the exit code; what has no words of its own goes on."""
+    from foamwright.errors import FoamwrightError, InputError
+
+    if isinstance(why, InputError):
+        for problem in why.problems:
             print(problem, file=sys.stderr)
-        return wrong.exit_code
-    except FoamwrightError as error:
-        print(error, file=sys.stderr)
-        return error.exit_code
-    except KeyboardInterrupt:
-        print("Stopped. Nothing was left half written.", file=sys.stderr)
-        return 130
-    except BrokenPipeError:
+        return why.exit_code
+    if isinstance(why, FoamwrightError):
+        print(why, file=sys.stderr)
+        return why.exit_code
+    if isinstance(why, BrokenPipeError):
         return 0
-    except OSError as why:
+    if isinstance(why, OSError):
         # What the command writes is written by then, or told by an error of its own; only the answer is lost.
         print(f"The answer could not be written out: {why.strerror}.", file=sys.stderr)
         _silence(sys.stdout)
         return UNTOLD
+    raise why
 
 
 UNTOLD = 3
@@ -105,14 +128,26 @@ def _answered(code: int) -> int:
 
 def _silence(stream: TextIO) -> None:
     """Drop what cannot be written, so that the interpreter does not try again at its end."""
+    from contextlib import suppress
+
     with suppress(OSError, ValueError):
         os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
 
 
 def run() -> None:
     """Entry point of the console script."""
+    from foamwright.cli import stopping
+
+    stopping.at_once()
+    import gc
+
     # The matrices here are small: threads of the linear algebra library cost three times what they save.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     # Plans and drawings are many small lasting objects: looking for cycles every 700 of them costs a twelfth.
     gc.set_threshold(100_000, 50, 100)
-    sys.exit(main())
+    try:
+        code = main()
+        stopping.too_late()
+    except KeyboardInterrupt:
+        code = stopping.told()
+    sys.exit(code)
