@@ -7,14 +7,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
+from fractions import Fraction
 from itertools import count as counting
 from itertools import islice
 
 from foamwright.blank.numbers import BlankNumbers, Face, Foam, FoamFamily, Section, Stringer
 from foamwright.stations import Mark
-from foamwright.units import INCH
+from foamwright.units import INCH, Unit
 
 SPOT = 12.0
 """Inches from a tip where numbers are given besides those of the tip."""
@@ -71,9 +72,8 @@ class Form:
     def name(self) -> str:
         """The name: length, thickness, width, nose and tail rocker, so that like blanks have like names."""
         feet, inches = divmod(self.length, 12.0)
-        return (
-            f"{feet:.0f}-{inches:g} x {self.thickness:g} x {self.width:g}, rocker {self.nose:g}/{self.tail:g}"
-        )
+        size = f"{feet:.0f}-{inches:g} x {self.thickness:g} x {self.width:g}"
+        return f"{size}, rocker {self.nose:g} x {self.tail:g}"
 
 
 def generated(count: int, make: Make = Make.BLOCK) -> tuple[BlankNumbers, ...]:
@@ -135,9 +135,14 @@ def _quarter(inches: float) -> float:
     return round(4.0 * inches) / 4.0
 
 
+def _metres(inches: float) -> float:
+    """Return inches in metres, rounded once: a sheet in millimetres says 304.8, not 304.79999999999996."""
+    return float(Fraction(inches) * Unit.INCH.exact)
+
+
 def blank_numbers(form: Form, make: Make) -> BlankNumbers:
     """Return the numbers of a candidate, in SI."""
-    length = form.length * INCH
+    length = _metres(form.length)
     block = make is Make.BLOCK
     return BlankNumbers(
         id=f"{make} {form.name}",
@@ -145,11 +150,11 @@ def blank_numbers(form: Form, make: Make) -> BlankNumbers:
         section=Section.SQUARE if block else Section.DOMED,
         length=length,
         outline=_outline(form, make),
-        wide=None if block else form.width * INCH,
+        wide=None if block else _metres(form.width),
         wide_at=None if block else length / 2.0,
         rocker=_rocker(form),
         thickness=_thickness(form, make),
-        dome=() if block else _marks(form, 0.72 / INCH, 0.74 / INCH, 0.72 / INCH, 0.70 / INCH),
+        dome=() if block else _dome(form),
         stringer=Stringer("basswood", INCH / 8),
         price=PRICING[make].price(_about_volume(form, make), length),
         currency=PRICING[make].currency,
@@ -170,7 +175,15 @@ def _marks(form: Form, tail: float, near_tail: float, near_nose: float, nose: fl
         (form.length - SPOT, near_nose, "12 in from nose"),
         (form.length, nose, "nose"),
     )
-    return tuple(Mark(x * INCH, value * INCH, place) for x, value, place in places)
+    return tuple(Mark(_metres(x), _metres(value), place) for x, value, place in places)
+
+
+def _dome(form: Form) -> tuple[Mark, ...]:
+    """Thickness at the edge as a share of that at the stringer."""
+    places = _marks(form, 0.0, 0.0, 0.0, 0.0)
+    return tuple(
+        replace(one, value=share) for one, share in zip(places, (0.72, 0.74, 0.72, 0.70), strict=True)
+    )
 
 
 def _rocker(form: Form) -> tuple[Mark, ...]:
@@ -187,21 +200,21 @@ def _sixteenth(inches: float) -> float:
 
 def _outline(form: Form, make: Make) -> tuple[Mark, ...]:
     if make is Make.BLOCK:
-        width = form.width * INCH
-        return (Mark(0.0, width, "tail"), Mark(form.length * INCH, width, "nose"))
+        width = _metres(form.width)
+        return (Mark(0.0, width, "tail"), Mark(_metres(form.length), width, "nose"))
     shares = (0.5, 0.82, 0.74, 0.28)
     return _marks(form, *(_quarter(form.width * share) for share in shares))
 
 
 def _thickness(form: Form, make: Make) -> tuple[Mark, ...]:
     if make is Make.BLOCK:
-        thick = form.thickness * INCH
-        return (Mark(0.0, thick, "tail"), Mark(form.length * INCH, thick, "nose"))
+        thick = _metres(form.thickness)
+        return (Mark(0.0, thick, "tail"), Mark(_metres(form.length), thick, "nose"))
     tail, near_tail, near_nose, nose = _marks(
         form,
         *(_sixteenth(share * form.thickness) for share in (0.48, 0.80, 0.77, 0.46)),
     )
-    middle = Mark(form.length * INCH / 2.0, form.thickness * INCH, "centre")
+    middle = Mark(_metres(form.length) / 2.0, _metres(form.thickness), "centre")
     return (tail, near_tail, middle, near_nose, nose)
 
 

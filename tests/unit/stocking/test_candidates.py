@@ -1,3 +1,5 @@
+import re
+
 import numpy as np
 import pytest
 
@@ -57,3 +59,11 @@ def test_foam_of_a_block_is_its_box():
 def test_price_grows_with_the_foam():
     blanks = sorted(generated(60), key=lambda b: b.length * b.thickness[0].value * b.outline[0].value)
     assert blanks[0].price < blanks[30].price < blanks[-1].price
+
+
+@pytest.mark.parametrize("make", list(Make))
+def test_a_sheet_in_millimetres_says_round_numbers_and_names_hold_no_fraction(make):
+    text = stock_sheet(generated(60, make), Unit.MM)
+    # 1/32 in is 0.79375 mm.
+    assert max(len(part) for part in re.findall(r"(?<=\.)\d+", text)) == 5
+    assert not any("/" in blank.id for blank in generated(60, make))
