@@ -150,4 +150,5 @@ def run() -> None:
         stopping.too_late()
     except KeyboardInterrupt:
         code = stopping.told()
+    stopping.leave(code)
     sys.exit(code)

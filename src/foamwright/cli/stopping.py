@@ -45,6 +45,21 @@ def too_late() -> None:
         _signal.signal(_signal.SIGINT, _signal.SIG_IGN)
 
 
+def leave(code: int) -> None:
+    """End the process if it was stopped; all that was begun is cleared away by then.
+
+    Python takes a stop that came while it compiled a text (every dataclass is made so) for one that nobody
+    caught, and at its own end would die of the signal, whatever the exit code.
+    """
+    if _state["asked"] and code == STOPPED:
+        for stream in (sys.stdout, sys.stderr):
+            try:
+                stream.flush()
+            except (OSError, ValueError):
+                continue
+        os._exit(code)
+
+
 def asked() -> bool:
     """Tell whether somebody asked to stop."""
     return _state["asked"]
