@@ -36,9 +36,16 @@ def outline_page(job: Job) -> Headed:
         purpose=how.purpose,
         body=drawing_of([_picture(job, view, room), offsets_under(offsets, table_box, feet), foot]),
         scale=view.scale,
-        refers_to="From the middle of the stringer, square to it; the last sanding is left on the edge.",
+        refers_to=_refers_to(job),
         step=Step.OUTLINE.number,
     )
+
+
+def _refers_to(job: Job) -> str:
+    words = "From the middle of the stringer, square to it; the last sanding is left on the edge."
+    if job.plan.board.outline.rounding > 0.0:
+        words += " Tail: between its rounded corners; the board's own width is told as if they were sharp."
+    return words
 
 
 def _rows(job: Job) -> list[Row]:

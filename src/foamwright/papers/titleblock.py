@@ -10,7 +10,7 @@ from foamwright.papers.drawing_text import fitted
 from foamwright.papers.style import Anchor, Face, Lettering, Pen, Tone
 
 _INSET = 1.3
-_CAPTION = 1.4
+_CAPTION = Lettering.NOTE
 _TWO_LINES = 6.4
 
 
