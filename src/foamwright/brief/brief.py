@@ -21,13 +21,14 @@ from foamwright.brief.choosing import (
     usual_length,
     volume_choice,
 )
-from foamwright.brief.drafting import INCHES, Draft, Grid, Number, reference
+from foamwright.brief.drafting import INCHES, MILLIMETRES, Draft, Grid, Number, reference
 from foamwright.brief.families import FAMILIES, Kind, Waves
 from foamwright.brief.sizing import Sized, sized
 from foamwright.errors import InputError, Problem
 from foamwright.findings import Finding, Severity
 from foamwright.sheets.rider import RiderNumbers
 from foamwright.stations import Mark
+from foamwright.units import System
 
 MET = 5e-5
 """m3 within which a volume counts as met: 0.05 litres."""
@@ -109,7 +110,7 @@ def _require_freedom(fixed: Mapping[Number, float]) -> None:
     if size <= fixed.keys() and Number.VOLUME in fixed:
         raise InputError(
             Problem(
-                "fixed numbers",
+                "--fix",
                 "length, wide, thickest and volume are all fixed, so nothing is left to meet it with.",
                 "Free one of them.",
             )
@@ -143,7 +144,7 @@ def _choices(rider: RiderNumbers, kind: Kind, wish: Wish, numbers: BoardNumbers)
     usual = (
         kind_choice(kind, wish.kind is not None, rider, wish.waves),
         volume_choice(rider, kind, wish.waves),
-        size_choice(kind, numbers.length),
+        size_choice(kind, numbers.length, System.MM if wish.grid == MILLIMETRES else System.INCH),
         Choice("wide", numbers.wide, "m", "width and thickness share what the volume still asks for.", OURS),
         Choice(
             "thickest", numbers.thickest, "m", "it takes a little more of the volume than the width.", OURS

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from foamwright.brief.families import FAMILIES, Kind, Waves, inches
 from foamwright.sheets.rider import Experience, RiderNumbers
+from foamwright.units import System, format_with_unit
 
 USUAL_STATURE = inches(70.0)
 """Stature to which the reference boards are made."""
@@ -94,15 +95,16 @@ def usual_length(stature: float, kind: Kind) -> float:
     return inches(family.length) + family.stretch * (stature - USUAL_STATURE)
 
 
-def size_choice(kind: Kind, length: float) -> Choice:
-    """Return the choice of the length."""
+def size_choice(kind: Kind, length: float, system: System = System.INCH) -> Choice:
+    """Return the choice of the length, explained in inches or millimetres."""
     family = FAMILIES[kind]
+    stature, long = (format_with_unit(size, system) for size in (USUAL_STATURE, inches(family.length)))
     return Choice(
         "length",
         length,
         "m",
-        f"a {board_word(kind)} for 70 in of stature is {family.length:g} in long, and {family.stretch:g} in "
-        "longer for each inch more; the volume moves it a little.",
+        f"a {board_word(kind)} for {stature} of stature is {long} long, and {family.stretch:g} {system} "
+        f"longer for each {'inch' if system is System.INCH else 'mm'} more; the volume moves it a little.",
         COMMON,
     )
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from foamwright.board.board import board_of
@@ -96,9 +97,26 @@ def brief_job(rider: Path, order: BriefOrder, system: System) -> BriefJob:
     fixed = parse_fixes(order.fixes, unit)
     person = read_rider(rider)
     if order.like is not None:
-        return BriefJob(_like(person, order, fixed), unit, (rider, order.like))
+        with _naming(fixed):
+            return BriefJob(_like(person, order, fixed), unit, (rider, order.like))
     grid = MILLIMETRES if system is System.MM else INCHES
-    return BriefJob(brief_for(person, Wish(order.kind, order.waves, fixed, grid)), unit, (rider,))
+    with _naming(fixed):
+        return BriefJob(brief_for(person, Wish(order.kind, order.waves, fixed, grid)), unit, (rider,))
+
+
+@contextmanager
+def _naming(fixed: Mapping[Number, float]) -> Iterator[None]:
+    """Let a problem of a board with fixed numbers say that these were fixed, and by which option."""
+    try:
+        yield
+    except InputError as wrong:
+        option = f"--fix {', '.join(fixed)}"
+        raise InputError(
+            [
+                replace(one, where=f"{option}: {one.where}") if fixed and "--fix" not in one.where else one
+                for one in wrong.problems
+            ]
+        ) from None
 
 
 def parse_fixes(fixes: Iterable[str], unit: Unit) -> dict[Number, float]:
@@ -117,6 +135,8 @@ def parse_fixes(fixes: Iterable[str], unit: Unit) -> dict[Number, float]:
         except InputError as wrong:
             problems.extend(wrong.problems)
         else:
+            if number in fixed:
+                problems.append(Problem(f"--fix {number}", "It is fixed twice.", "Fix it once."))
             fixed[number] = value
     if problems:
         raise InputError(problems)

@@ -159,7 +159,7 @@ def _words(
     return [
         (f"Gives {content_words(layout.order, block)}; {block.share(layout.order):.0%} of its foam.", PLAIN),
         (slicing_words(layout, block, system), PLAIN),
-        (cutting_words(layout), PLAIN),
+        (cutting_words(layout, system), PLAIN),
         (" ".join(cautions), TextStyle(1.8, Face.STRONG, 1.7)),
         (
             f"1:{scale}. Left: cut through at the middle of the block, seen from its tail end.",

@@ -6,7 +6,7 @@ from collections import Counter
 
 from foamwright.making.nest.layout import MONEY, LaidBlock, LaidStrip, Layout
 from foamwright.making.nest.order import Least, Order, Tool
-from foamwright.units import System, format_with_unit
+from foamwright.units import INCH, System, format_with_unit
 
 
 def answer_lines(layout: Layout) -> list[str]:
@@ -79,16 +79,21 @@ def slicing_words(layout: Layout, block: LaidBlock, system: System) -> str:
     )
 
 
-def cutting_words(layout: Layout) -> str:
+def cutting_words(layout: Layout, system: System) -> str:
     """Return in which order the pieces of a strip are cut."""
     cutting = layout.order.cutting
     way = "the wire" if cutting.tool is Tool.WIRE else "the saw"
     return (
         "Cut each strip from the top down, in the order of its list: the deck of a piece from end to end, "
         "lift the offcut off, then its bottom, and take the piece away. "
-        f"Run {way} outside the line by half the kerf of {cutting.kerf * 1000:.1f} mm. Strips that are drawn "
+        f"Run {way} outside the line by half the kerf of {_kerf(cutting.kerf, system)}. Strips drawn "
         f"together are cut alike: where {way} reaches across them, cut them first and slice them after."
     )
+
+
+def _kerf(metres: float, system: System) -> str:
+    """Return a kerf, which is finer than a tape's marks."""
+    return f"{metres / INCH:.3f} in" if system is System.INCH else f"{metres * 1000:.1f} mm"
 
 
 def strip_title(strips: tuple[LaidStrip, ...], system: System) -> str:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import difflib
 import math
+import unicodedata
 from collections.abc import Callable, Mapping
 from typing import Any, Final, TypeVar
 
@@ -132,11 +133,22 @@ def text(what: str, example: str, most: int = 100) -> PlainValidator:
             return ""
         if not isinstance(value, str):
             raise problem(f"{quoted(value)} is not a text.", f'Write {what} in quotes, like "{example}".')
+        if hidden := hidden_letters(value):
+            raise problem(
+                f"{quoted(value)} holds what nobody sees ({hidden}).",
+                "Write it again without.",
+            )
         if not value.strip() or not value.isprintable() or len(value) > most:
             raise problem(f"{quoted(value)} cannot be {what}.", f"Write one line of 1 to {most} characters.")
         return value
 
     return PlainValidator(read)
+
+
+def hidden_letters(text: str) -> str:
+    """Return the names of the letters in a text that have no shape of their own: zero width, direction."""
+    found = dict.fromkeys(letter for letter in text if unicodedata.category(letter) == "Cf")
+    return ", ".join(unicodedata.name(letter, f"U+{ord(letter):04X}").lower() for letter in found)
 
 
 def word(what: str, choices: Mapping[str, T]) -> PlainValidator:

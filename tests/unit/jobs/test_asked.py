@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import math
+import re
 from pathlib import Path
 
 import pytest
 
+from foamwright.cli.main import main
 from foamwright.demo import demo_path
 from foamwright.errors import InputError
+from foamwright.jobs.brief import BriefOrder, brief_job
 from foamwright.jobs.export import ExportOrder, export_job
 from foamwright.jobs.finish import FinishOrder, finish_job
 from foamwright.jobs.float_asked import FloatAsked, asked_float_job
@@ -181,9 +184,7 @@ def test_a_wish_that_is_met_needs_no_words() -> None:
 
 
 def test_a_length_without_its_unit_is_told_how_to_write_it_there() -> None:
-    with pytest.raises(
-        InputError, match=r"--stringer: “3” has no unit\. Write the unit, like 3 in or 75"
-    ):
+    with pytest.raises(InputError, match=r"--stringer: “3” has no unit\. Write the unit, like 3 in or 75"):
         export_job(BOARD, Path("a.stl"), ExportOrder(what="foam", stringer="3"))
 
 
@@ -192,3 +193,32 @@ def test_limits_are_told_in_both_units() -> None:
         length_option("2 in", "--x", Limits(0.0, 0.0254))
     assert length_option("1 in", "--x", Limits(0.0, 0.0254)) == 0.0254
     assert number_option("2", "--x", "thing", Limits(0, 2)) == 2.0
+
+
+def test_a_number_fixed_twice_is_told() -> None:
+    with pytest.raises(InputError, match="--fix wide: It is fixed twice"):
+        brief_job(RIDER, BriefOrder(fixes=("wide=20", "wide=21")), System.INCH)
+
+
+def test_a_board_that_cannot_be_fair_names_what_was_fixed() -> None:
+    with pytest.raises(InputError, match=r"^--fix length: .*no fair foil"):
+        brief_job(RIDER, BriefOrder(fixes=("length=20",)), System.INCH)
+
+
+@pytest.mark.parametrize(
+    ("system", "words", "other"), [(System.INCH, "86 in", "mm"), (System.MM, "2184.4 mm", "in")]
+)
+def test_a_brief_explains_itself_in_the_units_asked_for(system: System, words: str, other: str) -> None:
+    choices = {choice.name: choice.why for choice in brief_job(RIDER, BriefOrder(), system).brief.choices}
+    assert words in choices["length"]
+    assert f" {other} " not in choices["length"]
+
+
+@pytest.mark.parametrize(("units", "unwanted"), [("in", "mm"), ("mm", "in")])
+def test_float_finish_and_wire_are_told_in_one_unit(
+    units: str, unwanted: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for words in (["float", str(BOARD), "--rider", str(RIDER)], ["finish", str(BOARD)], ["wire", str(BOARD)]):
+        main([*words, "--units", units])
+        said = [line for line in capsys.readouterr().out.splitlines() if "own words are" not in line]
+        assert not [line for line in said if re.search(rf"[0-9] {unwanted}\b", line)]

@@ -74,3 +74,12 @@ def test_one_stray_table_makes_no_other_sheet() -> None:
         board_from_text(text, "x.toml")
     with pytest.raises(InputError, match="“length” is missing"):
         board_from_text("colour = 1\n", "x.toml")
+
+
+@pytest.mark.parametrize(
+    ("letter", "name"), [("\u200b", "zero width space"), ("\u202e", "right-to-left override")]
+)
+def test_a_letter_that_nobody_sees_is_named(letter: str, name: str) -> None:
+    text = demo_path("groyne.board.toml").read_text().replace('name = "', f'name = "{letter}', 1)
+    with pytest.raises(InputError, match=rf"holds what nobody sees \({name}\)"):
+        board_from_text(text, "x.toml")
