@@ -2,8 +2,44 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Any
+
+
+class Said(str):
+    """An English text that knows how it was made, so that it can be said again in another language.
+
+    It is a string like any other; whoever only prints it need not know. Cut up or joined, it is plain text.
+
+    Attributes
+    ----------
+    key
+        Name of the wording; the same in every language.
+    values
+        What the wording leaves open, by name; texts among them may be `Said` themselves.
+    """
+
+    __slots__ = ("key", "values")
+
+    key: str
+    values: Mapping[str, str]
+
+    def __new__(cls, text: str, key: str, values: Mapping[str, str]) -> Said:
+        """Return the text with its making."""
+        made = super().__new__(cls, text)
+        made.key, made.values = key, values
+        return made
+
+    def __getnewargs__(self) -> Any:
+        """Return what a copy, or another process, makes the same from."""
+        return str(self), self.key, self.values
+
+
+def said(key: str, wording: str, /, **values: str) -> Said:
+    """Return an English wording, its ``{places}`` filled, under the key that other languages know it by."""
+    return Said(wording.format(**values), key, values)
 
 
 class Severity(StrEnum):

@@ -2,17 +2,32 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import reduce
 
 import numpy as np
 from numpy.typing import NDArray
 
 from foamwright.board.board import Board
+from foamwright.findings import said
 from foamwright.shape.curves import Floats
 from foamwright.units import Rounding, System, format_length, format_with_unit
 
 GRID = 481
 """Stations at which a board is looked over."""
+
+
+TIP = {"nose": ("place.nose-tip", "nose tip"), "tail": ("place.tail-tip", "tail tip")}
+FROM = {
+    "nose": ("place.from-nose", "{distance} from nose"),
+    "tail": ("place.from-tail", "{distance} from tail"),
+}
+STRETCH = {
+    "nose": ("place.stretch-nose", "{low} to {high} from nose"),
+    "tail": ("place.stretch-tail", "{low} to {high} from tail"),
+}
+"""Places by the end they are measured from: the key of the wording, and the wording."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +48,7 @@ class Places:
     def at(self, x: float) -> str:
         """Return a station from the nearer tip: ``12 in from tail``, ``nose tip``."""
         end, distance = self._nearer(x)
-        return f"{end} tip" if distance < 1e-6 else f"{self._whole(distance)} {self.system} from {end}"
+        return said(*TIP[end]) if distance < 1e-6 else said(*FROM[end], distance=self._along(distance))
 
     def between(self, start: float, stop: float) -> str:
         """Return a stretch: ``12 to 18 in from tail``, ``24 in from tail to 12 in from nose``."""
@@ -41,9 +56,9 @@ class Places:
         if self._whole(near) == self._whole(far) and first == last:
             return self.at(start)
         if first != last:
-            return f"{self.at(start)} to {self.at(stop)}"
+            return said("place.to", "{first} to {last}", first=self.at(start), last=self.at(stop))
         low, high = sorted((near, far))
-        return f"{self._whole(low)} to {self._whole(high)} {self.system} from {first}"
+        return said(*STRETCH[first], low=self._whole(low), high=self._along(high))
 
     def amount(self, metres: float, rounding: Rounding = Rounding.NEAREST) -> str:
         """Return a length with its unit, to 1/32 in or a tenth of a millimetre."""
@@ -52,11 +67,19 @@ class Places:
     def _nearer(self, x: float) -> tuple[str, float]:
         return ("tail", x) if 2.0 * x <= self.length else ("nose", self.length - x)
 
+    def _along(self, metres: float) -> str:
+        return f"{self._whole(metres)} {self.system}"
+
     def _whole(self, metres: float) -> str:
         """A distance to half an inch or five millimetres: nobody looks for a stretch more exactly."""
         if self.system is System.INCH:
             return format_length(metres, self.system, 2)
         return f"{round(metres * 200.0) * 5}"
+
+
+def together(places: Sequence[str]) -> str:
+    """Return one or more places joined by ``and``."""
+    return reduce(lambda first, last: said("place.and", "{first} and {last}", first=first, last=last), places)
 
 
 def grid(board: Board) -> Floats:

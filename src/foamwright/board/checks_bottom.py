@@ -6,7 +6,7 @@ import numpy as np
 
 from foamwright.board.board import Board
 from foamwright.board.check_places import Places, grid, stretches
-from foamwright.findings import Finding, Severity
+from foamwright.findings import Finding, Severity, said
 from foamwright.units import INCH
 
 DEEP_CONCAVE = 5 * INCH / 16
@@ -33,13 +33,23 @@ def _deep_concave(board: Board, places: Places) -> list[Finding]:
         Finding(
             "concave-deep",
             Severity.WARNING,
-            f"bottom, {where}",
+            said("where.bottom", "bottom, {place}", place=where),
             deepest,
             DEEP_CONCAVE,
             "m",
-            f"The concave is {places.amount(deepest)} deep ({where}); over {places.amount(DEEP_CONCAVE)} is "
-            "rare, and is held back in the thickness until it is cut.",
-            f"Make it {places.amount(DEEP_CONCAVE)} or less, or be sure of it.",
+            said(
+                "concave-deep",
+                "The concave is {depth} deep ({place}); over {limit} is rare, and is held back in the "
+                "thickness until it is cut.",
+                depth=places.amount(deepest),
+                place=where,
+                limit=places.amount(DEEP_CONCAVE),
+            ),
+            said(
+                "concave-deep.remedy",
+                "Make it {limit} or less, or be sure of it.",
+                limit=places.amount(DEEP_CONCAVE),
+            ),
         )
     ]
 
@@ -57,12 +67,17 @@ def _deep_contours(board: Board, places: Places) -> list[Finding]:
         Finding(
             "contour-deep",
             Severity.WARNING,
-            f"bottom, {where}",
+            said("where.bottom", "bottom, {place}", place=where),
             float(share[worst]),
             DEEP_SHARE,
             "1",
-            f"Contours of {places.amount(float(taken[worst]))} are {share[worst]:.0%} of the thickness at "
-            f"{places.at(float(x[worst]))}: too deep for the rail.",
-            "Make the contour shallower towards the tip, or the tip thicker.",
+            said(
+                "contour-deep",
+                "Contours of {depth} are {share} of the thickness at {place}: too deep for the rail.",
+                depth=places.amount(float(taken[worst])),
+                share=f"{share[worst]:.0%}",
+                place=places.at(float(x[worst])),
+            ),
+            said("contour-deep.remedy", "Make the contour shallower towards the tip, or the tip thicker."),
         )
     ]

@@ -9,8 +9,8 @@ from functools import partial
 import numpy as np
 
 from foamwright.board.board import Board
-from foamwright.board.check_places import Places, grid, stretches
-from foamwright.findings import Finding, Severity
+from foamwright.board.check_places import Places, grid, stretches, together
+from foamwright.findings import Finding, Severity, said
 from foamwright.shape.curves import Floats
 from foamwright.units import INCH
 
@@ -25,6 +25,14 @@ BESIDE = 6 * INCH
 
 TIGHTEST = 2.5
 """Bend of a place as a multiple of the bend on either side. Common practice, no source."""
+
+
+SAID = {
+    "rocker": said("curve.rocker", "rocker"),
+    "foil": said("curve.foil", "foil"),
+    "outline": said("curve.outline", "outline"),
+}
+"""Long curves by name, as findings say them."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,6 +57,15 @@ class LongCurve:
     sign: float
     start: float
     stop: float
+
+    @property
+    def said(self) -> str:
+        """Its name, as findings say it."""
+        return SAID[self.name]
+
+    def where(self, place: str) -> str:
+        """Return a place on the curve."""
+        return said("where.curve", "{curve}, {place}", curve=self.said, place=place)
 
     def stations(self, board: Board) -> Floats:
         """Return the stations at which it is looked over."""
@@ -91,16 +108,26 @@ def _sagitta(curve: LongCurve, x: Floats) -> float:
 
 
 def _bump(curve: LongCurve, seen: list[tuple[float, str]], places: Places) -> Finding:
-    depth, where = max(seen)[0], " and ".join(place for _, place in seen)
+    depth, where = max(seen)[0], together([place for _, place in seen])
     return Finding(
         "curve-bump",
         Severity.WARNING,
-        f"{curve.name}, {where}",
+        curve.where(where),
         depth,
         SEEN,
         "m",
-        f"The {curve.name} bends the other way at {where}, by {places.amount(depth)}: so its numbers ask.",
-        f"If that is not meant, bring the numbers of the {curve.name} there nearer to the even curve.",
+        said(
+            "curve-bump",
+            "The {curve} bends the other way at {place}, by {depth}: so its numbers ask.",
+            curve=curve.said,
+            place=where,
+            depth=places.amount(depth),
+        ),
+        said(
+            "curve-bump.remedy",
+            "If that is not meant, bring the numbers of the {curve} there nearer to the even curve.",
+            curve=curve.said,
+        ),
     )
 
 
@@ -115,12 +142,21 @@ def _flat(curve: LongCurve, ends: tuple[float, float], places: Places) -> Findin
     return Finding(
         "curve-flat",
         Severity.NOTE,
-        f"{curve.name}, {where}",
+        curve.where(where),
         run,
         LONGEST_FLAT,
         "m",
-        f"The {curve.name} is straight for {places.amount(run)}, from {where}.",
-        "A long straight is fast and hard to turn: bend it a little if the board should turn.",
+        said(
+            "curve-flat",
+            "The {curve} is straight for {run}, from {place}.",
+            curve=curve.said,
+            run=places.amount(run),
+            place=where,
+        ),
+        said(
+            "curve-flat.remedy",
+            "A long straight is fast and hard to turn: bend it a little if the board should turn.",
+        ),
     )
 
 
@@ -130,18 +166,29 @@ def _tight(curve: LongCurve, x: Floats, places: Places) -> list[Finding]:
     beside = np.maximum(np.abs(curve.bend(inside - BESIDE)), np.abs(curve.bend(inside + BESIDE)))
     ratio = bend / np.maximum(beside, 1e-9)
     worst = [a + int(np.argmax(ratio[a : b + 1])) for a, b in stretches(inside, ratio > TIGHTEST)]
-    where = " and ".join(places.at(float(inside[w])) for w in worst)
-    return [_kink(curve, float(np.max(ratio[worst])), where, places)] if worst else []
+    where = [places.at(float(inside[w])) for w in worst]
+    return [_kink(curve, float(np.max(ratio[worst])), together(where), places)] if worst else []
 
 
 def _kink(curve: LongCurve, ratio: float, where: str, places: Places) -> Finding:
     return Finding(
         "curve-tight",
         Severity.WARNING,
-        f"{curve.name}, {where}",
+        curve.where(where),
         ratio,
         TIGHTEST,
         "1",
-        f"The {curve.name} bends {ratio:.1f} times harder at {where} than {places.amount(BESIDE)} beside it.",
-        f"Move a number of the {curve.name} near there until the bend spreads out.",
+        said(
+            "curve-tight",
+            "The {curve} bends {times} times harder at {place} than {beside} beside it.",
+            curve=curve.said,
+            times=f"{ratio:.1f}",
+            place=where,
+            beside=places.amount(BESIDE),
+        ),
+        said(
+            "curve-tight.remedy",
+            "Move a number of the {curve} near there until the bend spreads out.",
+            curve=curve.said,
+        ),
     )

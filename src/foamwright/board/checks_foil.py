@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from foamwright.board.board import Board
-from foamwright.board.check_places import Places
-from foamwright.findings import Finding, Severity
+from foamwright.board.check_places import TIP, Places
+from foamwright.findings import Finding, Severity, said
 from foamwright.shape.quadrature import stretched
 from foamwright.units import INCH
 
@@ -23,6 +23,32 @@ FULL = (0.55, 0.82)
 source."""
 
 
+THICKEST = {
+    "thick-aft": (
+        "thick-aft",
+        "The thickest point lies {off} aft of the centre: the tail sinks and paddling suffers.",
+    ),
+    "thick-forward": (
+        "thick-forward",
+        "The thickest point lies {off} forward of the centre: it is stiff to turn.",
+    ),
+}
+FROM_THE = {
+    "nose": ("place.from-the-nose", "{distance} from the nose"),
+    "tail": ("place.from-the-tail", "{distance} from the tail"),
+}
+ODD_LITTLE = (
+    "volume-odd.little",
+    "{litres} litres are little for this outline and thickness: they fill {full} of it, where {least} to "
+    "{most} is usual.",
+)
+ODD_MUCH = (
+    "volume-odd.much",
+    "{litres} litres are much for this outline and thickness: they fill {full} of it, where {least} to "
+    "{most} is usual.",
+)
+
+
 def check_foil(board: Board, places: Places) -> list[Finding]:
     """Return what is unusual in the foil."""
     flow = [_flow(board, end, places) for end in ("tail", "nose")]
@@ -36,16 +62,20 @@ def _thickest(board: Board, places: Places) -> Finding | None:
     limit = (AFT if aft else FORWARD) * board.length
     if abs(off) <= limit:
         return None
-    way, cost = ("aft", "the tail sinks and paddling suffers") if aft else ("forward", "it is stiff to turn")
+    code = "thick-aft" if aft else "thick-forward"
     return Finding(
-        "thick-aft" if aft else "thick-forward",
+        code,
         Severity.WARNING if aft else Severity.NOTE,
         places.at(board.thickest_at),
         abs(off),
         limit,
         "m",
-        f"The thickest point lies {places.amount(abs(off))} {way} of the centre: {cost}.",
-        f"Bring the thickest point within {places.amount(limit)} of the centre.",
+        said(*THICKEST[code], off=places.amount(abs(off))),
+        said(
+            "thickest.remedy",
+            "Bring the thickest point within {limit} of the centre.",
+            limit=places.amount(limit),
+        ),
     )
 
 
@@ -58,13 +88,24 @@ def _flow(board: Board, end: str, places: Places) -> Finding | None:
     return Finding(
         "thickness-flow",
         Severity.WARNING,
-        f"foil, {places.between(*sorted((tip, inner)))}",
+        said("where.foil", "foil, {place}", place=places.between(*sorted((tip, inner)))),
         share,
         STEEP,
         "1",
-        f"{share:.0%} of the fall from the thickest point to the {end} tip comes in the last "
-        f"{places.amount(LAST)}: the foil does not flow.",
-        f"Make the board thinner {places.amount(LAST)} from the {end}, or the {end} tip thicker.",
+        said(
+            "thickness-flow",
+            "{share} of the fall from the thickest point to the {tip} comes in the last {last}: the foil "
+            "does not flow.",
+            share=f"{share:.0%}",
+            tip=said(*TIP[end]),
+            last=places.amount(LAST),
+        ),
+        said(
+            "thickness-flow.remedy",
+            "Make the board thinner {place}, or the {tip} thicker.",
+            place=said(*FROM_THE[end], distance=places.amount(LAST)),
+            tip=said(*TIP[end]),
+        ),
     )
 
 
@@ -72,17 +113,25 @@ def _fullness(board: Board) -> Finding | None:
     full = board.mass.volume / (plan_area(board) * board.numbers.thickest)
     if FULL[0] <= full <= FULL[1]:
         return None
-    word, limit = ("little", FULL[0]) if full < FULL[0] else ("much", FULL[1])
+    little = full < FULL[0]
     return Finding(
         "volume-odd",
         Severity.NOTE,
-        "the whole board",
+        said("where.board", "the whole board"),
         full,
-        limit,
+        FULL[0] if little else FULL[1],
         "1",
-        f"{board.mass.volume * 1000.0:.1f} litres are {word} for this outline and thickness: they fill "
-        f"{full:.0%} of it, where {FULL[0]:.0%} to {FULL[1]:.0%} is usual.",
-        "Look at the thickness 12 in from the tips and at the rails: one of them is far from the usual.",
+        said(
+            *(ODD_LITTLE if little else ODD_MUCH),
+            litres=f"{board.mass.volume * 1000.0:.1f}",
+            full=f"{full:.0%}",
+            least=f"{FULL[0]:.0%}",
+            most=f"{FULL[1]:.0%}",
+        ),
+        said(
+            "volume-odd.remedy",
+            "Look at the thickness 12 in from the tips and at the rails: one of them is far from the usual.",
+        ),
     )
 
 

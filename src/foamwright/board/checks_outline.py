@@ -5,7 +5,7 @@ from __future__ import annotations
 from foamwright.board.board import Board
 from foamwright.board.check_places import Places
 from foamwright.board.numbers import TailKind
-from foamwright.findings import Finding, Severity
+from foamwright.findings import Finding, Severity, said
 from foamwright.units import INCH
 
 AFT, FORWARD = 0.08, 0.10
@@ -14,6 +14,12 @@ source."""
 
 SHARP = INCH / 4
 """Corners rounded less than this chip. Common practice, no source."""
+
+
+WIDEST = {
+    "wide-aft": ("wide-aft", "The wide point lies {off} aft of the centre, more than is usual."),
+    "wide-forward": ("wide-forward", "The wide point lies {off} forward of the centre, more than is usual."),
+}
 
 
 def check_outline(board: Board, places: Places) -> list[Finding]:
@@ -28,16 +34,19 @@ def _widest(board: Board, places: Places) -> Finding | None:
     limit = (AFT if aft else FORWARD) * board.length
     if abs(off) <= limit:
         return None
-    way = "aft" if aft else "forward"
+    code = "wide-aft" if aft else "wide-forward"
     return Finding(
-        "wide-aft" if aft else "wide-forward",
+        code,
         Severity.NOTE,
         places.at(board.outline.wide_at),
         abs(off),
         limit,
         "m",
-        f"The wide point lies {places.amount(abs(off))} {way} of the centre, more than is usual.",
-        "Give wide_at, or check the widths 12 in from the tips: the wide point follows the wider end.",
+        said(*WIDEST[code], off=places.amount(abs(off))),
+        said(
+            "widest.remedy",
+            "Give wide_at, or check the widths 12 in from the tips: the wide point follows the wider end.",
+        ),
     )
 
 
@@ -48,11 +57,19 @@ def _corners(board: Board, places: Places) -> Finding | None:
     return Finding(
         "tail-corner",
         Severity.NOTE,
-        "tail corners",
+        said("where.tail-corners", "tail corners"),
         tail.corner_radius,
         SHARP,
         "m",
-        f"The tail's corners are rounded to {places.amount(tail.corner_radius)}: so sharp they chip, and "
-        "cloth does not lie around them.",
-        f"Round them to {places.amount(SHARP)} or more, or plan to build them in resin.",
+        said(
+            "tail-corner",
+            "The tail's corners are rounded to {radius}: so sharp they chip, and cloth does "
+            "not lie around them.",
+            radius=places.amount(tail.corner_radius),
+        ),
+        said(
+            "tail-corner.remedy",
+            "Round them to {limit} or more, or plan to build them in resin.",
+            limit=places.amount(SHARP),
+        ),
     )

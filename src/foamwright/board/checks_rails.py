@@ -6,7 +6,7 @@ import numpy as np
 
 from foamwright.board.board import Board
 from foamwright.board.check_places import Places, grid, stretches
-from foamwright.findings import Finding, Severity
+from foamwright.findings import Finding, Severity, said
 from foamwright.shape.curves import Floats
 from foamwright.units import INCH
 
@@ -45,18 +45,27 @@ def _thin(board: Board, places: Places) -> list[Finding]:
     runs = stretches(x, thickness < THIN_RAIL)
     if not runs:
         return []
-    worst = int(np.argmin(thickness))
+    worst, ends = int(np.argmin(thickness)), (float(x[runs[0][0]]), float(x[runs[-1][1]]))
     return [
         Finding(
             "rail-thin",
             Severity.WARNING,
-            f"rails, {places.between(float(x[runs[0][0]]), float(x[runs[-1][1]]))}",
+            said("where.rails", "rails, {place}", place=places.between(*ends)),
             float(thickness[worst]),
             THIN_RAIL,
             "m",
-            f"Towards the tail the rails are down to {places.amount(float(thickness[worst]))} of foam, "
-            f"{places.amount(INSET)} in from the edge at {places.at(float(x[worst]))}.",
-            "Thicken the tail, or round the deck less there (a larger upper exponent).",
+            said(
+                "rail-thin",
+                "Towards the tail the rails are down to {thickness} of foam, {inset} in from the edge "
+                "at {place}.",
+                thickness=places.amount(float(thickness[worst])),
+                inset=places.amount(INSET),
+                place=places.at(float(x[worst])),
+            ),
+            said(
+                "rail-thin.remedy",
+                "Thicken the tail, or round the deck less there (a larger upper exponent).",
+            ),
         )
     ]
 
@@ -74,11 +83,19 @@ def _hard_nose(board: Board, places: Places) -> list[Finding]:
         Finding(
             "edge-hard-nose",
             Severity.WARNING,
-            f"rails, {where}",
+            said("where.rails", "rails, {place}", place=where),
             1.0 / hardest if hardest > 0.0 else None,
             HARD,
             "1",
-            f"The lower rail is hard from {where}: an edge so far forward catches.",
-            f"Let the lower exponent fall under {HARD:g} forward of the middle.",
+            said(
+                "edge-hard-nose",
+                "The lower rail is hard from {place}: an edge so far forward catches.",
+                place=where,
+            ),
+            said(
+                "edge-hard-nose.remedy",
+                "Let the lower exponent fall under {limit} forward of the middle.",
+                limit=f"{HARD:g}",
+            ),
         )
     ]

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from foamwright.board.board import Board
-from foamwright.board.check_places import Places
-from foamwright.findings import Finding, Severity
+from foamwright.board.check_places import TIP, Places
+from foamwright.findings import Finding, Severity, said
 from foamwright.units import INCH
 
 LOW_NOSE = 2.75 * INCH
@@ -23,6 +23,12 @@ SUDDEN = 0.75
 """Share of the nose rocker that may lie in the last stretch. Common practice, no source."""
 
 
+EXCESS = {
+    "nose": ("rocker-excess.nose", "{rocker} of nose rocker is more than {most}: it pushes water."),
+    "tail": ("rocker-excess.tail", "{rocker} of tail rocker is more than {most}: it pushes water."),
+}
+
+
 def check_rocker(board: Board, places: Places) -> list[Finding]:
     """Return what is unusual in the rocker."""
     nose, tail = float(board.rocker(board.length)), float(board.rocker(0.0))
@@ -37,13 +43,16 @@ def _excess(end: str, rocker: float, most: float, places: Places) -> Finding | N
     return Finding(
         "rocker-excess",
         Severity.WARNING,
-        f"{end} tip",
+        said(*TIP[end]),
         rocker,
         most,
         "m",
-        f"{places.amount(rocker)} of {end} rocker is more than {places.amount(most)}: it pushes water.",
-        "Check the number; rocker is measured from the level line at the apex, not from a straight edge end "
-        "to end.",
+        said(*EXCESS[end], rocker=places.amount(rocker), most=places.amount(most)),
+        said(
+            "rocker-excess.remedy",
+            "Check the number; rocker is measured from the level line at the apex, not from a straight edge "
+            "end to end.",
+        ),
     )
 
 
@@ -53,13 +62,17 @@ def _low(nose: float, places: Places) -> Finding | None:
     return Finding(
         "rocker-low",
         Severity.NOTE,
-        "nose tip",
+        said(*TIP["nose"]),
         nose,
         LOW_NOSE,
         "m",
-        f"The nose has {places.amount(nose)} of rocker; under {places.amount(LOW_NOSE)} it goes under easily "
-        "on a steep wave.",
-        "Give the nose more rocker, unless the board is for flat waves only.",
+        said(
+            "rocker-low",
+            "The nose has {rocker} of rocker; under {least} it goes under easily on a steep wave.",
+            rocker=places.amount(nose),
+            least=places.amount(LOW_NOSE),
+        ),
+        said("rocker-low.remedy", "Give the nose more rocker, unless the board is for flat waves only."),
     )
 
 
@@ -69,13 +82,17 @@ def _flat(tail: float, places: Places) -> Finding | None:
     return Finding(
         "rocker-flat",
         Severity.NOTE,
-        "tail tip",
+        said(*TIP["tail"]),
         tail,
         FLAT_TAIL,
         "m",
-        f"The tail has {places.amount(tail)} of rocker; under {places.amount(FLAT_TAIL)} it is fast and hard "
-        "to turn.",
-        "Give the tail more rocker if the board should turn from it.",
+        said(
+            "rocker-flat",
+            "The tail has {rocker} of rocker; under {least} it is fast and hard to turn.",
+            rocker=places.amount(tail),
+            least=places.amount(FLAT_TAIL),
+        ),
+        said("rocker-flat.remedy", "Give the tail more rocker if the board should turn from it."),
     )
 
 
@@ -90,7 +107,16 @@ def _sudden(board: Board, nose: float, places: Places) -> Finding | None:
         share,
         SUDDEN,
         "1",
-        f"{share:.0%} of the nose rocker comes in the last {places.amount(LAST)}: the nose has no reserve "
-        "before it, and few blanks bend so late.",
-        f"Raise the rocker {places.amount(LAST)} from the nose, or lower it at the tip.",
+        said(
+            "rocker-sudden",
+            "{share} of the nose rocker comes in the last {last}: the nose has no reserve before it, and few "
+            "blanks bend so late.",
+            share=f"{share:.0%}",
+            last=places.amount(LAST),
+        ),
+        said(
+            "rocker-sudden.remedy",
+            "Raise the rocker {last} from the nose, or lower it at the tip.",
+            last=places.amount(LAST),
+        ),
     )

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from foamwright.board.board import Board
-from foamwright.board.check_places import Places
-from foamwright.findings import Finding, Severity
+from foamwright.board.check_places import TIP, Places
+from foamwright.findings import Finding, Severity, said
 from foamwright.units import INCH
 
 NOSE_TIP = INCH / 2
@@ -20,6 +20,10 @@ ROUNDING = 1e-6
 """Numbers given as the limit itself pass."""
 
 
+HOPELESS = ("tip-thin.stop", "The {tip} is {thickness} thick; no foam can be shaped to that.")
+THIN = ("tip-thin", "The {tip} is {thickness} thick; under {limit} it breaks easily.")
+
+
 def check_tips(board: Board, places: Places) -> list[Finding]:
     """Return what is wrong with the thickness of the tips."""
     found = [
@@ -33,14 +37,16 @@ def _thin(end: str, thickness: float, limit: float, places: Places) -> Finding |
     if thickness >= limit - ROUNDING:
         return None
     stop = thickness < LEAST_TIP
-    why = "no foam can be shaped to that" if stop else f"under {places.amount(limit)} it breaks easily"
+    tip, thick, least = said(*TIP[end]), places.amount(thickness), places.amount(limit)
     return Finding(
         "tip-thin",
         Severity.STOP if stop else Severity.WARNING,
-        f"{end} tip",
+        tip,
         thickness,
         limit,
         "m",
-        f"The {end} tip is {places.amount(thickness)} thick; {why}.",
-        f"Give the {end} tip {places.amount(limit)} or more.",
+        said(*HOPELESS, tip=tip, thickness=thick)
+        if stop
+        else said(*THIN, tip=tip, thickness=thick, limit=least),
+        said("tip-thin.remedy", "Give the {tip} {limit} or more.", tip=tip, limit=least),
     )

@@ -17,9 +17,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from foamwright.blank.numbers import Face
-from foamwright.cuts.run_findings import stretch_words
+from foamwright.cuts.run_findings import FACES, stretch_words
 from foamwright.cuts.runs import End
-from foamwright.findings import Finding, Severity
+from foamwright.findings import Finding, Severity, said
 from foamwright.units import System
 
 Array = NDArray[np.float64]
@@ -128,6 +128,32 @@ def _crossings(x: Array, slope: Array) -> tuple[float, ...]:
     return tuple(float(turn) for turn in np.sort(np.concatenate([turns, exact])))
 
 
+AGAINST = {
+    End.NOSE: (
+        "grain-against.nose",
+        "Run-offs towards the nose go up to {degrees} against the fibres of a straight-grained stringer "
+        "here.",
+    ),
+    End.TAIL: (
+        "grain-against.tail",
+        "Run-offs towards the tail go up to {degrees} against the fibres of a straight-grained stringer "
+        "here.",
+    ),
+}
+AGAINST_REMEDY = {
+    End.NOSE: (
+        "grain-against.nose.remedy",
+        "Set a fine chip, turn the plane, or take this stretch towards the tail; note where the grain really "
+        "turns.",
+    ),
+    End.TAIL: (
+        "grain-against.tail.remedy",
+        "Set a fine chip, turn the plane, or take this stretch towards the nose; note where the grain really "
+        "turns.",
+    ),
+}
+
+
 def find_against_grain(
     directions: PlaningDirections, end: End, begin: float, system: System = System.INCH
 ) -> tuple[Finding, ...]:
@@ -136,14 +162,17 @@ def find_against_grain(
         Finding(
             "grain-against",
             Severity.NOTE,
-            f"{directions.face.value}, {stretch_words(part.begin, part.end, system, 1)} from the tail",
+            said(
+                "where.grain",
+                "{face}, {stretch} from the tail",
+                face=said(*FACES[directions.face]),
+                stretch=stretch_words(part.begin, part.end, system, 1),
+            ),
             part.steepest,
             ALONG,
             "rad",
-            f"Run-offs towards the {end.value} go up to {_degrees(part.steepest)} "
-            "against the fibres of a straight-grained stringer here.",
-            f"Set a fine chip, turn the plane, or take this stretch towards the {_opposite(end).value}; "
-            "note where the grain really turns.",
+            said(*AGAINST[end], degrees=_degrees(part.steepest)),
+            said(*AGAINST_REMEDY[end]),
         )
         for part in directions.against(end, begin)
     )
@@ -151,8 +180,4 @@ def find_against_grain(
 
 def _degrees(radians: float) -> str:
     whole = round(degrees(radians))
-    return "a degree" if whole <= 1 else f"{whole} degrees"
-
-
-def _opposite(end: End) -> End:
-    return End.TAIL if end is End.NOSE else End.NOSE
+    return said("degree", "a degree") if whole <= 1 else said("degrees", "{n} degrees", n=f"{whole}")

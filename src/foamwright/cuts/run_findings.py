@@ -2,9 +2,17 @@
 
 from __future__ import annotations
 
-from foamwright.cuts.runs import HollowRegion, Obstacle, RunPlan
-from foamwright.findings import Finding, Severity
+from foamwright.blank.numbers import Face
+from foamwright.cuts.runs import End, HollowRegion, Obstacle, RunPlan
+from foamwright.findings import Finding, Severity, said
 from foamwright.units import INCH, System, format_length
+
+WHERE = {
+    End.NOSE: ("where.run-nose", "{stage}, {face}, {stretch} from the nose tip"),
+    End.TAIL: ("where.run-tail", "{stage}, {face}, {stretch} from the tail tip"),
+}
+FACES = {Face.DECK: ("face.deck", "deck"), Face.BOTTOM: ("face.bottom", "bottom")}
+STAGES = {"rocker": ("stage.rocker", "rocker"), "foil": ("stage.foil", "foil")}
 
 
 def find_in_run(plan: RunPlan, system: System = System.INCH) -> tuple[Finding, ...]:
@@ -15,14 +23,23 @@ def find_in_run(plan: RunPlan, system: System = System.INCH) -> tuple[Finding, .
 def stretch_words(begin: float, end: float, system: System, fraction: int = 4) -> str:
     """Return a stretch of board as a tape laid along it says it: a fraction of an inch, or mm."""
     if system is System.MM:
-        return f"{1000 * begin:.0f} to {1000 * end:.0f} mm"
-    return f"{format_length(begin, system, fraction)} to {format_length(end, system, fraction)} in"
+        return said(*_TO, low=f"{1000 * begin:.0f}", high=f"{1000 * end:.0f} mm")
+    low, high = (format_length(at, system, fraction) for at in (begin, end))
+    return said(*_TO, low=low, high=f"{high} in")
+
+
+_TO = ("stretch", "{low} to {high}")
 
 
 def _where(plan: RunPlan, region: HollowRegion, system: System) -> str:
     near, far = plan.target.length - region.end, plan.target.length - region.begin
     target, stretch = plan.target, stretch_words(near, far, system)
-    return f"{target.stage}, {target.face.value}, {stretch} from the {target.end.value} tip"
+    return said(
+        *WHERE[target.end],
+        stage=said(*STAGES[target.stage]) if target.stage in STAGES else target.stage,
+        face=said(*FACES[target.face]),
+        stretch=stretch,
+    )
 
 
 def _hollow_finding(plan: RunPlan, region: HollowRegion, system: System) -> Finding:
@@ -34,12 +51,21 @@ def _hollow_finding(plan: RunPlan, region: HollowRegion, system: System) -> Find
             None,
             None,
             "1",
-            f"The {plan.plane.name} held straight bridges this hollow; "
-            f"turned {region.skew_deg:.0f} degrees or more it cuts.",
-            f"Turn the plane {_planned_turn(plan):.0f} degrees from the line of the stringer, as the strokes "
-            "say, and still push along it.",
+            said(
+                "run-turn-plane",
+                "The {plane} held straight bridges this hollow; turned {degrees} degrees or more it cuts.",
+                plane=plan.plane.name,
+                degrees=f"{region.skew_deg:.0f}",
+            ),
+            said(
+                "run-turn-plane.remedy",
+                "Turn the plane {degrees} degrees from the line of the stringer, as the strokes say, and "
+                "still push along it.",
+                degrees=f"{_planned_turn(plan):.0f}",
+            ),
         )
-    code, sentence, remedy = _TOO_HIGH[region.obstacle]
+    code, remedy = _TOO_HIGH[region.obstacle]
+    left = _amount(region.left, system)
     return Finding(
         code,
         Severity.WARNING,
@@ -47,7 +73,9 @@ def _hollow_finding(plan: RunPlan, region: HollowRegion, system: System) -> Find
         region.left,
         plan.tolerance,
         "m",
-        sentence.format(plane=plan.plane.name, left=_amount(region.left, system)),
+        said(*_UNREACHED, plane=plan.plane.name, left=left)
+        if region.obstacle is Obstacle.HOLLOW
+        else said(*_TIP_FIRST, left=left),
         remedy,
     )
 
@@ -60,15 +88,24 @@ def _planned_turn(plan: RunPlan) -> float:
     return max((group.skew_deg for group in plan.strokes), default=0.0)
 
 
+_UNREACHED = (
+    "run-unreachable",
+    "No flat {plane} reaches the line here: {left} stays above it after the run-offs.",
+)
+_TIP_FIRST = (
+    "run-tip-first",
+    "Strokes that run off are done at the tip before this stretch is down: {left} stays above it.",
+)
 _TOO_HIGH = {
     Obstacle.HOLLOW: (
         "run-unreachable",
-        "No flat {plane} reaches the line here: {left} stays above it after the run-offs.",
-        "Finish it with a curved sole or a flexible sanding block.",
+        said("run-unreachable.remedy", "Finish it with a curved sole or a flexible sanding block."),
     ),
     Obstacle.TIP_FIRST: (
         "run-tip-first",
-        "Strokes that run off are done at the tip before this stretch is down: {left} stays above it.",
-        "Make the last strokes from mark to mark as listed, lifting the plane off before the tip.",
+        said(
+            "run-tip-first.remedy",
+            "Make the last strokes from mark to mark as listed, lifting the plane off before the tip.",
+        ),
     ),
 }

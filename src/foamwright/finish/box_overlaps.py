@@ -8,7 +8,7 @@ from itertools import combinations
 
 import numpy as np
 
-from foamwright.findings import Finding, Severity
+from foamwright.findings import Finding, Severity, said
 from foamwright.finish.boxes import BoxFit
 from foamwright.shape.curves import Floats
 from foamwright.units import System, format_with_unit
@@ -63,12 +63,21 @@ def _overlapping(one: BoxFit, other: BoxFit, system: System) -> Finding | None:
     return Finding(
         "finish-box-overlap",
         Severity.STOP,
-        f"fin boxes {one.fin.name} and {other.fin.name}",
+        said("where.fin-boxes", "fin boxes {one} and {other}", one=one.fin.name, other=other.fin.name),
         by,
         0.0,
         "m",
-        f"The boxes {one.fin.name} and {other.fin.name} overlap by {words}: both cannot be set.",
-        "Move one of them along the board or away from the stringer, or leave one out.",
+        said(
+            "finish-box-overlap",
+            "The boxes {one} and {other} overlap by {amount}: both cannot be set.",
+            one=one.fin.name,
+            other=other.fin.name,
+            amount=words,
+        ),
+        said(
+            "finish-box-overlap.remedy",
+            "Move one of them along the board or away from the stringer, or leave one out.",
+        ),
     )
 
 
@@ -78,12 +87,17 @@ def _same_names(boxes: tuple[BoxFit, ...]) -> tuple[Finding, ...]:
         Finding(
             "finish-box-name",
             Severity.WARNING,
-            f"fin box {name}",
+            said("where.fin-box-name", "fin box {name}", name=name),
             float(count),
             1.0,
             "1",
-            f"{count} fin boxes are called {name}: papers and marks cannot tell them apart.",
-            "Give each a name of its own.",
+            said(
+                "finish-box-name",
+                "{count} fin boxes are called {name}: papers and marks cannot tell them apart.",
+                count=f"{count}",
+                name=name,
+            ),
+            said("finish-box-name.remedy", "Give each a name of its own."),
         )
         for name, count in counts.items()
         if count > 1

@@ -8,7 +8,7 @@ from foamwright.bay.bay import Prices
 from foamwright.bay.materials import Layup, Materials
 from foamwright.board.board import Board
 from foamwright.cautions import Caution
-from foamwright.findings import Finding, Severity
+from foamwright.findings import Finding, Severity, said
 from foamwright.finish.areas import Skin, skin_of
 from foamwright.finish.box_overlaps import check_apart
 from foamwright.finish.boxes import BoxFit, box_fits
@@ -136,22 +136,41 @@ NO_BOXES = Finding(
 )
 
 
+CORNERS = {
+    "rear inner": ("corner.rear-inner", "rear inner corner"),
+    "rear outer": ("corner.rear-outer", "rear outer corner"),
+    "front inner": ("corner.front-inner", "front inner corner"),
+    "front outer": ("corner.front-outer", "front outer corner"),
+}
+THIN_BOX = ("finish-box-thin", "The {corner} of the {box} box keeps only {kept} of foam; {need} must remain.")
+THROUGH = (
+    "finish-box-thin.through",
+    "The {corner} of the {box} box comes through the deck; {need} must remain.",
+)
+
+
 def _thin_box(fit: BoxFit, system: System) -> Finding:
     worst, fin = fit.worst, fit.fin
     kept = format_with_unit(max(worst.above, 0.0), system)
     need = format_with_unit(fin.cover, system)
     more = format_with_unit(fit.thicken, system, 32, Rounding.UP)
-    comes = f"keeps only {kept} of foam" if worst.above > 0.0 else "comes through the deck"
+    corner = said(*CORNERS[worst.name])
     return Finding(
         "finish-box-thin",
         # A thin skin can be set with care; a box through the deck cannot be glassed over.
         Severity.WARNING if worst.above > 0.0 else Severity.STOP,
-        f"fin box {fin.name}, {worst.name} corner",
+        said("where.fin-box", "fin box {box}, {corner}", box=fin.name, corner=corner),
         worst.above,
         fin.cover,
         "m",
-        f"The {worst.name} corner of the {fin.name} box {comes}; {need} must remain.",
-        f"Make the board {more} thicker there, move the box forward, or take a shallower one.",
+        said(*THIN_BOX, corner=corner, box=fin.name, kept=kept, need=need)
+        if worst.above > 0.0
+        else said(*THROUGH, corner=corner, box=fin.name, need=need),
+        said(
+            "finish-box-thin.remedy",
+            "Make the board {more} thicker there, move the box forward, or take a shallower one.",
+            more=more,
+        ),
     )
 
 

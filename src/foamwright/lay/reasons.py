@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from foamwright.blank.numbers import Face
-from foamwright.findings import Finding, Severity
+from foamwright.findings import Finding, Severity, said
 from foamwright.lay.choice import Choice
 from foamwright.lay.failure import Failure, Obstacle, Sense, failures_of
 from foamwright.lay.words import Words
@@ -40,7 +40,7 @@ def _finding(choice: Choice, failure: Failure, words: Words) -> Finding:
     return Finding(
         code=failure.obstacle.value,
         severity=Severity.STOP,
-        where=f"blank {choice.id}" if short else words.place(failure.x, choice.board.length),
+        where=_blank(choice) if short else words.place(failure.x, choice.board.length),
         measured=failure.missing,
         limit=0.0,
         unit="m",
@@ -49,51 +49,128 @@ def _finding(choice: Choice, failure: Failure, words: Words) -> Finding:
     )
 
 
+def _blank(choice: Choice) -> str:
+    return said("where.blank", "blank {name}", name=choice.id)
+
+
 def _too_short(choice: Choice, failure: Failure, words: Words) -> tuple[str, str]:
     return (
-        f"Too short by {words.amount(failure.missing)} for the board and the saw's margin of "
-        f"{words.length(choice.bay.allowances.saw)} at both tips.",
-        "Take a longer blank.",
+        said(
+            "lay-too-short",
+            "Too short by {missing} for the board and the saw's margin of {saw} at both tips.",
+            missing=words.amount(failure.missing),
+            saw=words.length(choice.bay.allowances.saw),
+        ),
+        said("lay-too-short.remedy", "Take a longer blank."),
     )
 
 
 def _too_narrow(choice: Choice, failure: Failure, words: Words) -> tuple[str, str]:
-    place, tail = words.place(failure.x, choice.board.length), words.length(failure.slide)
     return (
-        f"Too narrow by {words.amount(failure.missing)} at {place}, wherever the board is slid; least with "
-        f"its tail {tail} in from the blank's tail.",
-        "Take a wider blank, or one whose outline is fuller there.",
+        said(
+            "lay-too-narrow",
+            "Too narrow by {missing} at {place}, wherever the board is slid; least with its tail {tail} in "
+            "from the blank's tail.",
+            missing=words.amount(failure.missing),
+            place=words.place(failure.x, choice.board.length),
+            tail=words.length(failure.slide),
+        ),
+        said("lay-too-narrow.remedy", "Take a wider blank, or one whose outline is fuller there."),
     )
 
 
 def _too_thin(choice: Choice, failure: Failure, words: Words) -> tuple[str, str]:
     return (
-        f"Too thin by {words.amount(failure.missing)} at {words.place(failure.x, choice.board.length)}, "
-        "wherever the board is slid and whatever the blank's rocker, with what must come off both faces.",
-        "Take a thicker blank, or a thinner board.",
+        said(
+            "lay-too-thin",
+            "Too thin by {missing} at {place}, wherever the board is slid and whatever the blank's rocker, "
+            "with what must come off both faces.",
+            missing=words.amount(failure.missing),
+            place=words.place(failure.x, choice.board.length),
+        ),
+        said("lay-too-thin.remedy", "Take a thicker blank, or a thinner board."),
     )
 
 
 def _hard_face(choice: Choice, failure: Failure, words: Words) -> tuple[str, str]:
     face = choice.numbers.hard_face or Face.DECK
-    most, place = words.length(choice.numbers.hard_most), words.place(failure.x, choice.board.length)
     return (
-        f"Only {most} may come off its hard {face.value} where the rider stands; the board needs "
-        f"{words.amount(failure.missing)} more at {place}.",
-        f"Take a blank whose {face.value} is nearer the board's, or a thinner one.",
+        said(
+            *HARD[face],
+            most=words.length(choice.numbers.hard_most),
+            missing=words.amount(failure.missing),
+            place=words.place(failure.x, choice.board.length),
+        ),
+        said(*HARD_REMEDY[face]),
     )
 
 
 def _rocker(choice: Choice, failure: Failure, words: Words) -> tuple[str, str]:
-    end = "nose" if failure.obstacle is Obstacle.NOSE_ROCKER else "tail"
-    little = failure.sense is Sense.LITTLE
-    amount = words.amount(failure.missing)
-    return (
-        f"{'Not enough' if little else 'Too much'} rocker in the {end} by {amount}: thick enough for the "
-        f"board, but its {end} stands too {'low' if little else 'high'}.",
-        f"Take a blank with {'more' if little else 'less'} {end} rocker, or a thicker one.",
-    )
+    case = failure.obstacle, failure.sense or Sense.MUCH
+    return said(*ROCKER[case], missing=words.amount(failure.missing)), said(*ROCKER_REMEDY[case])
 
+
+HARD = {
+    Face.DECK: (
+        "lay-hard-face.deck",
+        "Only {most} may come off its hard deck where the rider stands; the board needs {missing} more at "
+        "{place}.",
+    ),
+    Face.BOTTOM: (
+        "lay-hard-face.bottom",
+        "Only {most} may come off its hard bottom where the rider stands; the board needs {missing} more at "
+        "{place}.",
+    ),
+}
+HARD_REMEDY = {
+    Face.DECK: (
+        "lay-hard-face.deck.remedy",
+        "Take a blank whose deck is nearer the board's, or a thinner one.",
+    ),
+    Face.BOTTOM: (
+        "lay-hard-face.bottom.remedy",
+        "Take a blank whose bottom is nearer the board's, or a thinner one.",
+    ),
+}
+ROCKER = {
+    (Obstacle.NOSE_ROCKER, Sense.LITTLE): (
+        "lay-rocker-nose.little",
+        "Not enough rocker in the nose by {missing}: thick enough for the board, but its nose stands "
+        "too low.",
+    ),
+    (Obstacle.NOSE_ROCKER, Sense.MUCH): (
+        "lay-rocker-nose.much",
+        "Too much rocker in the nose by {missing}: thick enough for the board, but its nose stands too high.",
+    ),
+    (Obstacle.TAIL_ROCKER, Sense.LITTLE): (
+        "lay-rocker-tail.little",
+        "Not enough rocker in the tail by {missing}: thick enough for the board, but its tail stands "
+        "too low.",
+    ),
+    (Obstacle.TAIL_ROCKER, Sense.MUCH): (
+        "lay-rocker-tail.much",
+        "Too much rocker in the tail by {missing}: thick enough for the board, but its tail stands too high.",
+    ),
+}
+ROCKER_REMEDY = {
+    (Obstacle.NOSE_ROCKER, Sense.LITTLE): (
+        "lay-rocker-nose.little.remedy",
+        "Take a blank with more nose rocker, or a thicker one.",
+    ),
+    (Obstacle.NOSE_ROCKER, Sense.MUCH): (
+        "lay-rocker-nose.much.remedy",
+        "Take a blank with less nose rocker, or a thicker one.",
+    ),
+    (Obstacle.TAIL_ROCKER, Sense.LITTLE): (
+        "lay-rocker-tail.little.remedy",
+        "Take a blank with more tail rocker, or a thicker one.",
+    ),
+    (Obstacle.TAIL_ROCKER, Sense.MUCH): (
+        "lay-rocker-tail.much.remedy",
+        "Take a blank with less tail rocker, or a thicker one.",
+    ),
+}
+"""Wordings by what is in the way: every one a whole sentence, because other languages bend the parts."""
 
 SAY = {
     Obstacle.SHORT: _too_short,
@@ -105,16 +182,22 @@ SAY = {
 }
 
 
+NONE = ("lay-none-on-hand", "The board lies in it, but none is on hand.")
+NONE_BUT = (
+    "lay-none-on-hand.days",
+    "The board lies in it, but none is on hand; it takes {days} days to come.",
+)
+
+
 def _none_on_hand(choice: Choice) -> Finding:
     days = choice.numbers.lead_time_days
-    wait = f"; it takes {days:.0f} days to come" if days > 0 else ""
     return Finding(
         code=NONE_ON_HAND,
         severity=Severity.NOTE,
-        where=f"blank {choice.id}",
+        where=_blank(choice),
         measured=0.0,
         limit=1.0,
         unit="1",
-        sentence=f"The board lies in it, but none is on hand{wait}.",
-        remedy="Order it, or take one that is on hand.",
+        sentence=said(*NONE_BUT, days=f"{days:.0f}") if days > 0 else said(*NONE),
+        remedy=said("lay-none-on-hand.remedy", "Order it, or take one that is on hand."),
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from foamwright.findings import said
 from foamwright.units import Rounding, System, format_with_unit, settled
 
 
@@ -26,9 +27,13 @@ class Words:
     def place(self, x: float, length: float) -> str:
         """Return a station as a person measures it, from the nearer tip."""
         if 2.0 * x <= length:
-            return "the tail tip" if x < 1e-9 else f"{self._whole(x)} from the tail"
+            if x < 1e-9:
+                return said("place.the-tail-tip", "the tail tip")
+            return said("place.from-the-tail", "{distance} from the tail", distance=self._whole(x))
         back = length - x
-        return "the nose tip" if back < 1e-9 else f"{self._whole(back)} from the nose"
+        if back < 1e-9:
+            return said("place.the-nose-tip", "the nose tip")
+        return said("place.from-the-nose", "{distance} from the nose", distance=self._whole(back))
 
     def _whole(self, metres: float) -> str:
         """A station's distance, to half an inch or a centimetre: nobody looks for one more exactly."""

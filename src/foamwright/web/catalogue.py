@@ -7,8 +7,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
+from types import MappingProxyType
 from typing import Any
 
+from foamwright.findings import Said
 from foamwright.shop.told import filled
 
 ENGLISH = "en"
@@ -60,6 +62,26 @@ def catalogue_of(language: str) -> Catalogue:
     """Return the words of a language."""
     text = resources.files("foamwright.web").joinpath("words", f"{language}.toml").read_text("utf-8")
     return Catalogue(language, _flat("", tomllib.loads(text)))
+
+
+@cache
+def sayings_of(language: str) -> Mapping[str, str]:
+    """Return the wordings of findings in a language by key; none for English: those stand in the rules."""
+    if language == ENGLISH:
+        return MappingProxyType({})
+    text = resources.files("foamwright.web").joinpath("words", f"findings.{language}.toml").read_text("utf-8")
+    return MappingProxyType(tomllib.loads(text))
+
+
+def said_in(language: str, text: str) -> str:
+    """Return a text in a language, if the rules tell how it was made; else as it is.
+
+    Texts within a text are said in the same language, however deep.
+    """
+    wording = sayings_of(language).get(text.key) if isinstance(text, Said) else None
+    if wording is None or not isinstance(text, Said):
+        return text
+    return filled(wording, {name: said_in(language, value) for name, value in text.values.items()})
 
 
 def chosen_language(asked: str, header: str) -> str:

@@ -18,7 +18,7 @@ from foamwright.shop.notes import LONGEST as LONGEST_BENCH_NOTE
 from foamwright.shop.texts import LONGEST_NOTE, LONGEST_TITLE
 from foamwright.shop.told import Told
 from foamwright.units import System, Unit, format_feet, format_with_unit
-from foamwright.web.catalogue import Catalogue, catalogue_of, chosen_language
+from foamwright.web.catalogue import Catalogue, catalogue_of, chosen_language, said_in
 from foamwright.web.statics import static_url
 
 LANGUAGE_COOKIE = "foamwright-language"
@@ -46,6 +46,10 @@ class Reader:
     def unit(self) -> Unit:
         """The unit a bare number is written in."""
         return Unit.INCH if self.lengths is System.INCH else Unit.MM
+
+    def said(self, text: str) -> str:
+        """Return what a finding says, in the visitor's language."""
+        return said_in(self.words.language, text)
 
     def problem(self, problem: Problem) -> Problem:
         """Return a problem in the visitor's language, where the catalogue has it."""

@@ -151,9 +151,16 @@ def test_fractions_are_set_as_fractions(text, markup):
     assert fractions(text) == markup
 
 
-def test_what_the_rules_say_in_english_is_said_to_be_english():
-    """Findings and reasons come from the rules; a template that shows one says in which language it is."""
+def test_what_stays_in_english_is_said_to_be_english():
+    """Why a reading was questioned is kept as it was told; a template that shows it names the language."""
     for template in TEMPLATES:
         for line in template.read_text().splitlines():
-            shown = "finding.sentence" in line or "reading.reason" in line
-            assert not shown or 'lang="en"' in line, (template.name, line)
+            assert "reading.reason" not in line or 'lang="en"' in line, (template.name, line)
+
+
+def test_findings_are_said_in_the_readers_language_wherever_they_are_shown():
+    """A template never shows a finding's text past the reader."""
+    for template in TEMPLATES:
+        for name in ("sentence", "remedy", "where"):
+            shown = re.findall(rf"(?<!reader\.said\()finding\.{name}\b", template.read_text())
+            assert shown == [], (template.name, name)
