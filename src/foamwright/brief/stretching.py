@@ -11,6 +11,7 @@ from foamwright.board.numbers import BoardNumbers
 from foamwright.errors import NoAnswerError
 from foamwright.shape.solid import volume
 from foamwright.stations import Mark
+from foamwright.units import System
 
 MATCHED = 2e-6
 """m3 within which a matched volume lies."""
@@ -154,6 +155,11 @@ def volume_of(numbers: BoardNumbers) -> float:
     Raises
     ------
     InputError
-        They are no fair board.
+        They are no fair board; told in the units in which its stations are named.
     """
-    return volume(board_of(numbers))
+    return volume(board_of(numbers, _tape_of(numbers)))
+
+
+def _tape_of(numbers: BoardNumbers) -> System:
+    """Return the tape on which a board's stations are named."""
+    return System.MM if any(" mm " in mark.place for mark in numbers.thickness) else System.INCH

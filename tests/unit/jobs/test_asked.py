@@ -214,6 +214,12 @@ def test_a_brief_explains_itself_in_the_units_asked_for(system: System, words: s
     assert f" {other} " not in choices["length"]
 
 
+def test_what_is_not_fair_is_told_in_the_units_asked_for() -> None:
+    (said,) = refused(lambda: brief_job(RIDER, BriefOrder(fixes=("length=500",)), System.MM))
+    assert " mm" in said
+    assert " in, " not in said
+
+
 @pytest.mark.parametrize(("units", "unwanted"), [("in", "mm"), ("mm", "in")])
 def test_float_finish_and_wire_are_told_in_one_unit(
     units: str, unwanted: str, capsys: pytest.CaptureFixture[str]
