@@ -316,3 +316,16 @@ def test_nothing_of_it_is_taken_where_a_part_cannot_be(planner, shop, job):
     with shop.reading() as session:
         row = session.get(JobRow, job)
         assert (row.plan, row.blank_id) == (None, None)
+
+
+def test_findings_and_what_is_wrong_with_a_blank_are_told_in_german(planner, shop):
+    with shop.writing(Actor("seed")) as work:
+        change_board(work, 1, 1, BOARD.read_text().replace("nose = 4.75", "nose = 7.2"))
+    page = planner.get("/plan/1?whole=1", headers={"accept-language": "de"}).text
+    told = " ".join(
+        unescape(re.sub(r"<[^>]+>", "", one))
+        for one in re.findall(r"<p class=\"(?:finding|reason).*?</p>", page)
+    )
+    assert "Aufbiegung an der Nase sind mehr als" in told
+    assert "Einen Rohling mit mehr Aufbiegung an der Nase nehmen" in told
+    assert not re.search(r"\b(the|than|blank|rocker|board)\b", told), told
