@@ -10,6 +10,7 @@ from numpy.typing import ArrayLike
 
 from foamwright.bench.as_is import Part, Stretch
 from foamwright.bench.plan_file import JobPlan
+from foamwright.blank.numbers import BlankNumbers
 from foamwright.shape.curves import Floats
 from foamwright.stages.solids import StageName
 
@@ -44,9 +45,23 @@ class FoamLeft:
 
 @dataclass(frozen=True, eq=False)
 class AsIsBlank:
-    """The remaining foam in the terms of a blank, for planning on from it: in the board's own frame."""
+    """The remaining foam in the terms of a blank, for planning on from it: in the board's own frame.
+
+    Attributes
+    ----------
+    foam
+        What remains.
+    numbers
+        Of the blank that it was.
+    """
 
     foam: FoamLeft
+    numbers: BlankNumbers
+
+    @property
+    def id(self) -> str:
+        """What it is called."""
+        return f"{self.numbers.id}, as it is"
 
     @property
     def length(self) -> float:

@@ -2,32 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
 from dataclasses import dataclass
 from pathlib import Path
 from typing import cast
 
 from foamwright.bay.sheet import bay_sheet
 from foamwright.bench.foam_left import AsIsBlank, FoamLeft, foam_left
-from foamwright.bench.plan_file import FORM
 from foamwright.bench.rescue import Rescue, Rescuer
 from foamwright.bench.store import HISTORY
 from foamwright.blank.blank import Blank
+from foamwright.blank.numbers import BlankNumbers, Foam, FoamFamily, Section, Stringer
+from foamwright.blank.sheet import read_stock
+from foamwright.blank.sheet_writing import stock_sheet
 from foamwright.board.board import Board, board_of
 from foamwright.board.sheet import read_board
 from foamwright.board.sheet_writing import board_sheet
-from foamwright.cuts.stage_runs import plan_runs
 from foamwright.documents import json_bytes
 from foamwright.errors import InputError, Problem
 from foamwright.files import write_folder_atomically
 from foamwright.jobs.bench_job import BenchJob
-from foamwright.jobs.job_sheets import BAY, BOARD, PLAN, RIDER, GivenSheets, refuse_own_sheets
+from foamwright.jobs.job_sheets import BAY, BLANK, BOARD, PLAN, RIDER, GivenSheets, refuse_own_sheets
 from foamwright.jobs.reading import unit_of
 from foamwright.jobs.rescue_water import WaterCost, water_cost
 from foamwright.lay.limits import Lay
+from foamwright.planning.build import build_cuts
+from foamwright.planning.plan import Cuts
 from foamwright.sheets.rider import read_rider
-from foamwright.stages.marks import marks_of, rack_stations
-from foamwright.stages.solids import Chain, Stage, chain_of
+from foamwright.units import System
 
 RESCUED = "rescued"
 """Folder inside a job's that a rescue goes to unless told otherwise."""
@@ -79,9 +81,13 @@ class RescuedJob:
 
 
 def rescue_job(
-    job: BenchJob, folder: Path, sheets: RescueSheets | None = None, out: Path | None = None
+    job: BenchJob,
+    folder: Path,
+    sheets: RescueSheets | None = None,
+    out: Path | None = None,
+    paper: str = "a4",
 ) -> RescuedJob:
-    """Return the nearest board inside the remaining foam; write its sheet and the plan that goes on.
+    """Return the nearest board inside the remaining foam; write its sheet, the plan that goes on, papers.
 
     Parameters
     ----------
@@ -92,6 +98,8 @@ def rescue_job(
     out
         Where the new sheet and plan go; ``None``: ``rescued`` in the folder. Where nothing has to change,
         nothing is written.
+    paper
+        ``"a4"`` or ``"letter"``.
 
     Raises
     ------
@@ -109,7 +117,13 @@ def rescue_job(
     water = None if rider is None else water_cost(rescue, rider, job.system)
     if not rescue.changes:
         return RescuedJob(rescue, foam, water, ())
-    contents = _contents(job, rescue, foam) | GivenSheets(rider=rider_sheet).texts()
+    # Drawing and its libraries are loaded only where papers are written.
+    from foamwright.papers.job_files import going_on_files
+    from foamwright.papers.tiling import Paper
+
+    on = _cuts_on(job, rescue, AsIsBlank(foam, _blank_of_job(folder)))
+    contents = _sheets(on, job.system) | GivenSheets(rider=rider_sheet).texts()
+    contents |= {PLAN: json_bytes(on.as_json()), **going_on_files(on, Paper[paper.upper()], job.system)}
     target = out or folder / RESCUED
     _require_free(target, folder)
     refuse_own_sheets([target / BOARD], [sheets.board])
@@ -146,46 +160,49 @@ def _rider_sheet(given: Path | None, folder: Path) -> Path | None:
     return given or (own if own.exists() else None)
 
 
-def _contents(job: BenchJob, rescue: Rescue, foam: FoamLeft) -> dict[str, bytes]:
-    """Return the new board sheet and the plan that goes on, with the bay that it is done in."""
-    return {
-        BOARD: board_sheet(rescue.board.numbers, unit_of(job.system)).encode(),
-        PLAN: json_bytes(_plan_on(job, rescue, foam)),
-        BAY: bay_sheet(job.bay, unit_of(job.system)).encode(),
-    }
+def _blank_of_job(folder: Path) -> BlankNumbers:
+    """Return the numbers of the blank; where nothing tells them, foam that is handled with most care."""
+    sheet = folder / BLANK
+    if sheet.is_file():
+        return read_stock(sheet)[0]
+    return BlankNumbers(
+        id="the blank",
+        foam=Foam(FoamFamily.PU, 0.0),
+        section=Section.SQUARE,
+        length=0.0,
+        outline=(),
+        wide=None,
+        wide_at=None,
+        rocker=(),
+        thickness=(),
+        dome=(),
+        stringer=Stringer("", 0.0),
+        price=0.0,
+        currency="",
+        on_hand=0,
+        lead_time_days=0.0,
+        hard_face=None,
+        hard_most=math.inf,
+        skim_bottom=0.0,
+        skim_deck=0.0,
+    )
 
 
-def _plan_on(job: BenchJob, rescue: Rescue, foam: FoamLeft) -> Mapping[str, object]:
-    """Return the plan that goes on from the foam as it is: its first stage is the as-is solid."""
+def _cuts_on(job: BenchJob, rescue: Rescue, blank: AsIsBlank) -> Cuts:
+    """Return the work that goes on from the foam as it is: its first stage is the as-is solid."""
     # The as-is solid is told above the old level line; the board is lifted in it.
     lay = Lay(0.0, rescue.shift.lift, rescue.shift.tilt)
     finish = min(job.bay.allowances.finish, max(0.0, rescue.spare) / 2.0)
-    blank = cast(Blank, AsIsBlank(foam))
-    chain = chain_of(rescue.board, blank, lay, finish)
-    stations = rack_stations(rescue.board.length, job.system)
-    return {
-        "format": FORM,
-        "board": rescue.board.name,
-        "length_m": rescue.board.length,
-        "blank": "as it is",
-        "lay": {"slide_m": 0.0, "lift_m": lay.lift, "tilt_rad": lay.tilt},
-        "stages": [_stage(stage) for stage in chain.stages],
-        "marks": [mark.as_json() for mark in marks_of(chain, rescue.board, lay, stations)],
-        "runs": [run.as_json() for run in plan_runs(chain, job.bay)],
-        "allowances": _allowances(job, chain),
+    return build_cuts(rescue.board, cast(Blank, blank), job.bay, lay, finish, job.system)
+
+
+def _sheets(cuts: Cuts, system: System) -> dict[str, bytes]:
+    """Return the new board's sheet, the bay it is done in, and the blank it came from."""
+    unit = unit_of(system)
+    sheets = {
+        BOARD: board_sheet(cuts.board.numbers, unit),
+        BAY: bay_sheet(cuts.bay, unit),
     }
-
-
-def _allowances(job: BenchJob, chain: Chain) -> dict[str, float]:
-    bay = job.bay.allowances
-    return {"saw_m": bay.saw, "finish_m": chain.finish, "run_off_m": bay.run_off}
-
-
-def _stage(stage: Stage) -> dict[str, object]:
-    return {
-        "name": stage.name.value,
-        "x_m": stage.x,
-        "bottom_m": stage.bottom,
-        "deck_m": stage.deck,
-        "half_width_m": stage.half_width,
-    }
+    if cuts.blank.numbers.length > 0.0:
+        sheets[BLANK] = stock_sheet([cuts.blank.numbers], unit)
+    return {name: text.encode() for name, text in sheets.items()}

@@ -9,7 +9,7 @@ import numpy as np
 from foamwright.blank.numbers import Face
 from foamwright.papers.job_page import Ground
 from foamwright.papers.job_words import Figures
-from foamwright.planning.plan import Plan
+from foamwright.planning.plan import Cuts, Plan
 from foamwright.shape.curves import Floats
 from foamwright.stages.marks import StageMark
 from foamwright.stages.solids import Stage, StageName
@@ -19,7 +19,7 @@ from foamwright.stages.solids import Stage, StageName
 class Job:
     """What every page is drawn from; `bench` is the address of the job's bench in the app, empty without."""
 
-    plan: Plan
+    plan: Cuts
     figures: Figures
     ground: Ground
     bench: str = ""
@@ -42,6 +42,13 @@ class Job:
         """Return the board's level line above the blank's at stations, metres."""
         lay = self.plan.lay
         return np.asarray(lay.lift + lay.tilt * np.asarray(x))
+
+
+@dataclass(frozen=True, eq=False)
+class PlannedJob(Job):
+    """A job with its choice of a blank: what the pages before the first step are drawn from."""
+
+    plan: Plan
 
 
 @dataclass(frozen=True, eq=False)

@@ -14,7 +14,7 @@ from foamwright.papers.drawing import drawing_of
 from foamwright.papers.drawing_box import Box
 from foamwright.papers.drawing_table import Aligned, Column, TableStyle, table
 from foamwright.papers.drawing_text import Block, TextStyle, paragraph, stacked
-from foamwright.papers.job_base import Job
+from foamwright.papers.job_base import PlannedJob
 from foamwright.papers.job_chart import slide_chart
 from foamwright.papers.job_page import BODY_HEAD, Headed
 from foamwright.papers.style import Face, Lettering
@@ -26,7 +26,7 @@ _STYLE = TableStyle(row_height=6.6, height=Lettering.LABEL, heading_height=2.0)
 _SMALL = TextStyle(Lettering.LABEL, Face.TEXT, 1.6)
 
 
-def choice_page(job: Job) -> Headed:
+def choice_page(job: PlannedJob) -> Headed:
     """Return the page that explains why this blank."""
     body = job.ground.body
     left_width = _LEFT * body.width
@@ -52,7 +52,7 @@ def choice_page(job: Job) -> Headed:
     )
 
 
-def _ranked(job: Job, width: float, height: float) -> Block:
+def _ranked(job: PlannedJob, width: float, height: float) -> Block:
     """The blanks that take the board, best first, as many as find room."""
     most = int((height - _RANKED_HEAD) / _STYLE.row_height)
     plan = job.plan
@@ -74,7 +74,7 @@ def _ranked(job: Job, width: float, height: float) -> Block:
     return stacked(blocks, 1.5)
 
 
-def _ranked_row(number: int, choice: Choice, job: Job) -> list[str]:
+def _ranked_row(number: int, choice: Choice, job: PlannedJob) -> list[str]:
     return [
         f"{number}",
         choice.id,
@@ -87,7 +87,7 @@ def _ranked_row(number: int, choice: Choice, job: Job) -> list[str]:
     ]
 
 
-def _failures(job: Job, width: float, height: float) -> Block:
+def _failures(job: PlannedJob, width: float, height: float) -> Block:
     """Why the others do not take the board: for each reason the nearest miss in full, then the names."""
     words = Words(job.figures.system, job.figures.tape)
     failing = [(reasons_for(c, words)[0], c) for c in job.plan.others if not c.fits]
@@ -118,7 +118,7 @@ def _within(blocks: list[Block], height: float, width: float) -> list[Block]:
     return kept
 
 
-def _where(job: Job, width: float) -> Block:
+def _where(job: PlannedJob, width: float) -> Block:
     """Where the work is: tail, middle and nose, on either face."""
     parts = job.plan.choice.parts
     columns = [Column("minutes", 24.0, Aligned.WORDS), *(Column(name, (width - 24.0) / 4) for name in _PARTS)]
@@ -134,7 +134,7 @@ def _where(job: Job, width: float) -> Block:
 _PARTS = ("tail, last foot", "middle", "nose, last foot", "together")
 
 
-def _thicker(job: Job, width: float) -> Block:
+def _thicker(job: PlannedJob, width: float) -> Block:
     """The same blank a little thicker or thinner."""
     words = Words(job.figures.system, job.figures.tape)
     survey = Survey((job.plan.choice, *job.plan.others))

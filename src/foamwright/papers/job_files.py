@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from foamwright.papers.job_sheet import job_document
+from foamwright.papers.job_sheet import going_on_document, job_document
 from foamwright.papers.pdf import pdf_bytes
 from foamwright.papers.plan_shapes import template_shapes
 from foamwright.papers.templates import Wording
 from foamwright.papers.templates_wanted import TemplatesWanted
 from foamwright.papers.tiling import Paper
 from foamwright.papers.titleblock import TitleBlock
-from foamwright.planning.plan import Known, Plan
+from foamwright.planning.plan import Cuts, Known, Plan
 from foamwright.units import System
 
 JOB_SHEET = "job-sheet.pdf"
@@ -48,6 +48,13 @@ def plan_files(
     named = block or blank_block(plan)
     sheet = pdf_bytes(job_document(plan, paper, system, named))
     return {JOB_SHEET: sheet, **(others or templates_wanted(plan, paper, system, named).files)()}
+
+
+def going_on_files(cuts: Cuts, paper: Paper, system: System) -> dict[str, bytes]:
+    """Return the papers of a board that goes on from what is left of its blank, as `plan_files` does."""
+    block = blank_block(cuts)
+    sheet = pdf_bytes(going_on_document(cuts, paper, system, block))
+    return {JOB_SHEET: sheet, **templates_wanted(cuts, paper, system, block).files()}
 
 
 def templates_wanted(

@@ -8,7 +8,7 @@ from foamwright.cautions import DEFER, DUST, POLYURETHANE
 from foamwright.papers.drawing import drawing_of
 from foamwright.papers.drawing_table import Aligned, Column, TableStyle, table
 from foamwright.papers.drawing_text import Block, TextStyle, numbered, paragraph, stacked
-from foamwright.papers.job_base import Job
+from foamwright.papers.job_base import PlannedJob
 from foamwright.papers.job_cautions import caution_strip
 from foamwright.papers.job_code import bench_code
 from foamwright.papers.job_howto import Step
@@ -21,7 +21,7 @@ _GAP = 8.0
 _STYLE = TableStyle(row_height=9.0, height=3.0, heading_height=2.4)
 
 
-def order_page(job: Job, sheets: Mapping[Step, Sequence[int]]) -> Headed:
+def order_page(job: PlannedJob, sheets: Mapping[Step, Sequence[int]]) -> Headed:
     """Return the sheet that says what is done in which order.
 
     Parameters
@@ -50,7 +50,7 @@ def order_page(job: Job, sheets: Mapping[Step, Sequence[int]]) -> Headed:
     )
 
 
-def _steps(job: Job, sheets: Mapping[Step, Sequence[int]], width: float) -> Block:
+def _steps(job: PlannedJob, sheets: Mapping[Step, Sequence[int]], width: float) -> Block:
     minutes = minutes_by_step(job.plan)
     columns = [
         Column("", 8.0, Aligned.FIGURES),
@@ -103,7 +103,7 @@ def in_pair(left: tuple[str, list[str]], right: tuple[str, list[str]], width: fl
     return Block(both, max(block.height for block in blocks))
 
 
-def _before(job: Job) -> tuple[str, list[str]]:
+def _before(job: PlannedJob) -> tuple[str, list[str]]:
     """What is drawn on the blank before the first cut."""
     say, plan = job.figures, job.plan
     return "Before the first cut", [
@@ -127,7 +127,7 @@ def _reading() -> tuple[str, list[str]]:
     ]
 
 
-def _at_hand(job: Job) -> Block:
+def _at_hand(job: PlannedJob) -> Block:
     """Tools with their settings, and what to draw and measure with."""
     bay, say = job.plan.bay, job.figures
     planes = [
@@ -160,7 +160,7 @@ def _at_hand(job: Job) -> Block:
     return stacked([*code, hand, told(left, _SIDE), *_mind(job)], 4.0)
 
 
-def _mind(job: Job) -> list[Block]:
+def _mind(job: PlannedJob) -> list[Block]:
     """What the plan found that no sheet of a step tells."""
     told_elsewhere = ("run-", "grain-")
     others = [f for f in job.plan.findings if not f.code.startswith(told_elsewhere)]
@@ -168,5 +168,5 @@ def _mind(job: Job) -> list[Block]:
     return [told(Told("Mind", words), _SIDE)] if words else []
 
 
-def _fine(job: Job, metres: float) -> str:
+def _fine(job: PlannedJob, metres: float) -> str:
     return job.figures.with_unit(job.figures.chip(metres))

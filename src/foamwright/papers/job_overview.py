@@ -7,7 +7,7 @@ import numpy as np
 from foamwright.papers.dimension import Lettered, horizontal_dimension
 from foamwright.papers.drawing import Drawing, Text, drawing_of, line
 from foamwright.papers.drawing_box import Box
-from foamwright.papers.job_base import Job
+from foamwright.papers.job_base import PlannedJob
 from foamwright.papers.job_cells import STRIP, Cell, strip_of
 from foamwright.papers.job_laid import Laid, laid, note, plan_view, side_view
 from foamwright.papers.job_page import Headed
@@ -23,7 +23,7 @@ _NAME = 4.5
 _SIDE = 12.0
 
 
-def overview_page(job: Job) -> Headed:
+def overview_page(job: PlannedJob) -> Headed:
     """Return the overview."""
     body, plan = job.ground.body, job.plan
     numbers = strip_of(board_cells(job), Box(body.left, body.top - STRIP - 1.0, body.right, body.top - 1.0))
@@ -41,7 +41,7 @@ def overview_page(job: Job) -> Headed:
     )
 
 
-def _views(job: Job, curves: Laid, room: Box) -> tuple[Drawing, str]:
+def _views(job: PlannedJob, curves: Laid, room: Box) -> tuple[Drawing, str]:
     """True side view above, the same with heights enlarged, half the plan below; on one x axis."""
     length = job.plan.blank.length
     denominator, times = _scales(job, curves, room)
@@ -70,7 +70,7 @@ def _caption(view: View, curves: Laid, words: str) -> Drawing:
     return note(at, words, Anchor.CENTRE)
 
 
-def _scales(job: Job, curves: Laid, room: Box) -> tuple[int, int]:
+def _scales(job: PlannedJob, curves: Laid, room: Box) -> tuple[int, int]:
     """Return the largest scale, and enlargement of heights, at which three views find room."""
     tallest = float(curves.deck.max())
     widest = float(np.max(job.plan.blank.half_width(curves.x)))
@@ -84,7 +84,7 @@ def _scales(job: Job, curves: Laid, room: Box) -> tuple[int, int]:
     return denominator, times
 
 
-def _half_plan(job: Job, view: View) -> Drawing:
+def _half_plan(job: PlannedJob, view: View) -> Drawing:
     """Half the plan above its stringer, with the board's place along the blank."""
     length, slide = job.plan.blank.length, job.plan.lay.slide
     top = (
@@ -103,7 +103,7 @@ def _half_plan(job: Job, view: View) -> Drawing:
     )
 
 
-def lay_stations(job: Job) -> tuple[RackStation, RackStation]:
+def lay_stations(job: PlannedJob) -> tuple[RackStation, RackStation]:
     """Return the two stations that fix the lay: a foot (or 300 mm) in from each tip."""
     reach = 12 * 0.0254 if job.figures.system is System.INCH else 0.3
     length = job.plan.board.length
@@ -111,7 +111,7 @@ def lay_stations(job: Job) -> tuple[RackStation, RackStation]:
     return near[0], near[1]
 
 
-def _lay_marks(job: Job, curves: Laid, view: View) -> Drawing:
+def _lay_marks(job: PlannedJob, curves: Laid, view: View) -> Drawing:
     """The blank's level line, and what comes off each face at the two stations that fix the lay."""
     ends = (view.x(0.0), view.x(job.plan.blank.length))
     name = Text(
@@ -123,7 +123,7 @@ def _lay_marks(job: Job, curves: Laid, view: View) -> Drawing:
     return drawing_of(parts)
 
 
-def _lay_mark(job: Job, curves: Laid, view: View, station: RackStation) -> Drawing:
+def _lay_mark(job: PlannedJob, curves: Laid, view: View, station: RackStation) -> Drawing:
     x = station.x + job.plan.lay.slide
     at, low = view.x(x), view.base
     top = view.y(float(np.interp(x, curves.x, curves.deck)))
@@ -139,7 +139,7 @@ def _lay_mark(job: Job, curves: Laid, view: View, station: RackStation) -> Drawi
     return line([(at, low - 1.0), (at, top + 3.5)], Pen.STATION) + Drawing(tuple(texts))
 
 
-def lay_depths(job: Job, station: RackStation) -> tuple[float, float]:
+def lay_depths(job: PlannedJob, station: RackStation) -> tuple[float, float]:
     """Return what leaves bottom and deck at a station until the foil is done, metres."""
     chain = job.plan.chain
     return (
@@ -148,7 +148,7 @@ def lay_depths(job: Job, station: RackStation) -> tuple[float, float]:
     )
 
 
-def board_cells(job: Job) -> list[Cell]:
+def board_cells(job: PlannedJob) -> list[Cell]:
     """Return the board's key numbers."""
     board, say = job.plan.board, job.figures
     reach = 12 * 0.0254 if say.system is System.INCH else 0.3
@@ -183,7 +183,7 @@ def _from_centre(x: float, length: float, say: Figures) -> str:
     return f"{say.along(abs(off))} {'forward' if off > 0.0 else 'aft'}"
 
 
-def lay_cells(job: Job) -> list[Cell]:
+def lay_cells(job: PlannedJob) -> list[Cell]:
     """Return what fixes the lay on the blank, and what the job takes."""
     plan, say = job.plan, job.figures
     cells = [Cell("tail tip in from the blank's tail", say.along(plan.lay.slide), 1.4)]

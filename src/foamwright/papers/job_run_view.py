@@ -17,7 +17,7 @@ from foamwright.papers.job_views import SCALES, View, enlargement_for, removed
 from foamwright.papers.job_words import Figures
 from foamwright.papers.style import Anchor, Hatching, Lettering, Pen
 from foamwright.papers.style import Face as Type
-from foamwright.planning.plan import Plan
+from foamwright.planning.plan import Cuts
 from foamwright.shape.curves import Floats
 from foamwright.stages.solids import StageName
 from foamwright.units import INCH, System
@@ -34,7 +34,7 @@ Flag = tuple[float, str, int]
 """Metres from the tip, the numbers that begin there, the lane they stand in."""
 
 
-def run_view(run: RunPlan, plan: Plan, figures: Figures, room: Box) -> tuple[Drawing, str]:
+def run_view(run: RunPlan, plan: Cuts, figures: Figures, room: Box) -> tuple[Drawing, str]:
     """Return the picture of a run inside `room`, and its scale in words.
 
     The nose is at the right: a run to the nose runs to the right, one to the tail to the left. The face
@@ -59,7 +59,7 @@ def run_view(run: RunPlan, plan: Plan, figures: Figures, room: Box) -> tuple[Dra
     return drawing_of(parts), view.scale
 
 
-def least_height(run: RunPlan, plan: Plan, figures: Figures, width: float) -> float:
+def least_height(run: RunPlan, plan: Cuts, figures: Figures, width: float) -> float:
     """Return the least height, mm, in which the picture of a run finds room at some scale."""
     height, room = _foam(run, plan).height, width - 2 * _BESIDE
     return min(
@@ -89,7 +89,7 @@ class _Foam:
         return float(self.before.max()) - self.low
 
 
-def _foam(run: RunPlan, plan: Plan) -> _Foam:
+def _foam(run: RunPlan, plan: Cuts) -> _Foam:
     target = run.target.target
     chord = target[0] + (target[-1] - target[0]) * run.target.x / run.target.length
     from_tip = run.target.length - run.target.x
@@ -175,7 +175,7 @@ def _placed(run: RunPlan, room: Box, denominator: int, times: int, low: float) -
     return View(left, base, denominator, times, -1 if nose else 1)
 
 
-def _other_face(run: RunPlan, plan: Plan) -> Floats:
+def _other_face(run: RunPlan, plan: Cuts) -> Floats:
     """The face that lies below, measured as the run's heights are."""
     stage = plan.chain.stage(StageName(run.target.stage))
     nose = run.target.end is End.NOSE

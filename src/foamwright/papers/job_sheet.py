@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from foamwright.papers.drawing import Document
-from foamwright.papers.job_base import Job
+from foamwright.papers.job_base import Job, PlannedJob
 from foamwright.papers.job_choice import choice_page
 from foamwright.papers.job_contours import contour_pages
 from foamwright.papers.job_finish import finish_page, log_page
@@ -18,7 +20,8 @@ from foamwright.papers.job_thickness import thickness_pages
 from foamwright.papers.job_words import figures_of
 from foamwright.papers.tiling import Paper
 from foamwright.papers.titleblock import TitleBlock
-from foamwright.planning.plan import Plan
+from foamwright.planning.plan import Cuts, Plan
+from foamwright.stages.solids import StageName
 from foamwright.units import System
 
 _LEADING = 3
@@ -46,13 +49,45 @@ def job_document(plan: Plan, paper: Paper, system: System, block: TitleBlock, be
     Document
         Overview, order of the work, the choice explained, the pages of every step, a log for readings.
     """
-    job = Job(plan, figures_of(plan.bay, system), ground_for(paper), bench)
-    pages = pages_of(job)
+    job = PlannedJob(plan, figures_of(plan.bay, system), ground_for(paper), bench)
+    return _numbered(job, pages_of(job), block)
+
+
+def going_on_document(cuts: Cuts, paper: Paper, system: System, block: TitleBlock) -> Document:
+    """Return the job sheet of a board that goes on from what is left of its blank.
+
+    Parameters
+    ----------
+    cuts
+        The rest of the work.
+    paper, system, block
+        As `job_document` takes them.
+
+    Returns
+    -------
+    Document
+        The pages of every step that has something to do, and a log for readings.
+    """
+    job = Job(cuts, figures_of(cuts.bay, system), ground_for(paper))
+    steps = step_pages(job)
+    if _sawn(cuts):
+        steps[Step.OUTLINE] = []
+    pages = [*(page for pages in steps.values() for page in pages), log_page(job)]
+    return _numbered(job, pages, block)
+
+
+def _sawn(cuts: Cuts) -> bool:
+    """Whether the edge stands where it shall, as near as run-offs are held to their line."""
+    blank, outline = cuts.chain.stage(StageName.BLANK), cuts.chain.stage(StageName.OUTLINE)
+    return bool((blank.half_width - outline.half_width).max() <= cuts.bay.allowances.run_off)
+
+
+def _numbered(job: Job, pages: Sequence[Headed], block: TitleBlock) -> Document:
     sheets = tuple(job.ground.sheet(page, block, n, len(pages)) for n, page in enumerate(pages, start=1))
-    return Document(f"{plan.board.name}: job sheet", sheets, "How to shape it, step by step")
+    return Document(f"{job.plan.board.name}: job sheet", sheets, "How to shape it, step by step")
 
 
-def pages_of(job: Job) -> list[Headed]:
+def pages_of(job: PlannedJob) -> list[Headed]:
     """Return every page in the order of the work, before they are numbered."""
     steps = step_pages(job)
     first = _LEADING + 1

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import fields, replace
 
 from foamwright.bay.bay import Bay
 from foamwright.blank.blank import Blank
-from foamwright.blank.numbers import FoamFamily
 from foamwright.board.board import Board
 from foamwright.board.checks import check_board
 from foamwright.cautions import all_cautions
@@ -21,13 +20,14 @@ from foamwright.cuts.stage_surfaces import (
     plan_job_scoop,
 )
 from foamwright.lay.choice import Choice
+from foamwright.lay.limits import Lay
 from foamwright.lay.profiles import profile_of_blank, profile_of_board
 from foamwright.lay.rack import Rack
 from foamwright.lay.reasons import reasons_for
 from foamwright.lay.rotation import Points, points_of, settled
 from foamwright.lay.survey import Order, Survey, survey
 from foamwright.lay.words import Words
-from foamwright.planning.plan import Plan
+from foamwright.planning.plan import Cuts, Plan
 from foamwright.stages.marks import marks_of, rack_stations
 from foamwright.stages.solids import chain_of
 from foamwright.units import System
@@ -85,30 +85,54 @@ def build_plan(
         A stage would add foam, or a simulated stroke went below its target: nothing is planned.
     """
     blank = next(b for b in blanks if b.id == choice.id)
-    chain = chain_of(board, blank, choice.placed, bay.allowances.finish)
-    stations = rack_stations(board.length, system)
-    runs = plan_runs(chain, bay)
-    grain = plan_job_grain(chain)
+    cuts = build_cuts(board, blank, bay, choice.placed, bay.allowances.finish, system)
     return Plan(
-        board=board,
-        blank=blank,
-        bay=bay,
+        **{one.name: getattr(cuts, one.name) for one in fields(cuts)},
         choice=choice,
         others=others,
-        chain=chain,
-        stations=stations,
-        marks=marks_of(chain, board, choice.placed, stations),
-        passes=plan_thickness(chain, bay),
-        runs=runs,
-        bands=plan_rails(board, chain, bay, stations),
-        scoop=plan_job_scoop(board, chain, stations),
-        grain=grain,
-        foam=plan_job_foam(chain, bay),
         findings=(
             *check_board(board, system),
             *reasons_for(choice, Words(system, bay.tape.fraction)),
-            *(f for run in runs for f in find_in_run(run, system)),
-            *against_the_grain(runs, grain, board.length, system),
+            *(f for run in cuts.runs for f in find_in_run(run, system)),
+            *against_the_grain(cuts.runs, cuts.grain, board.length, system),
         ),
-        cautions=all_cautions(polyurethane=blank.numbers.foam.family is FoamFamily.PU),
+        cautions=all_cautions(polyurethane=cuts.polyurethane),
+    )
+
+
+def build_cuts(board: Board, blank: Blank, bay: Bay, lay: Lay, finish: float, system: System) -> Cuts:
+    """Return the stages, marks and strokes of a board that lies in a blank, or in what is left of one.
+
+    Parameters
+    ----------
+    board, blank, bay
+        What is wanted, what it is cut from, where.
+    lay
+        Where the board lies in the blank.
+    finish
+        What is left on each face for sanding, metres.
+    system
+        Inches or millimetres: decides where a tape finds its stations.
+
+    Raises
+    ------
+    FaultError
+        A stage would add foam, or a simulated stroke went below its target: nothing is planned.
+    """
+    chain = chain_of(board, blank, lay, finish)
+    stations = rack_stations(board.length, system)
+    return Cuts(
+        board=board,
+        blank=blank,
+        bay=bay,
+        lay=lay,
+        chain=chain,
+        stations=stations,
+        marks=marks_of(chain, board, lay, stations),
+        passes=plan_thickness(chain, bay),
+        runs=plan_runs(chain, bay),
+        bands=plan_rails(board, chain, bay, stations),
+        scoop=plan_job_scoop(board, chain, stations),
+        grain=plan_job_grain(chain),
+        foam=plan_job_foam(chain, bay),
     )

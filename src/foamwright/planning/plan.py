@@ -52,17 +52,15 @@ class Known(Protocol):
 
 
 @dataclass(frozen=True, eq=False)
-class Plan:
-    """Everything that is known before the first stroke.
+class Cuts:
+    """How a board comes out of a blank, or out of what is left of one: stages, marks, strokes.
 
     Attributes
     ----------
     board, blank, bay
         What is wanted, what it is cut from, where.
-    choice
-        The blank's best lay with its work, foam off and rates.
-    others
-        The rest of the stock, in the survey's order: the choice explained.
+    lay
+        Where the board lies in the blank.
     chain
         The nested stages.
     stations, marks
@@ -77,17 +75,12 @@ class Plan:
         Depth marks of the contours.
     grain, foam
         Which way to plane each face, and the foam to bring down beside its stringer.
-    findings
-        What the shaper should know: of the board, of the lay, of the cuts.
-    cautions
-        What can hurt.
     """
 
     board: Board
     blank: Blank
     bay: Bay
-    choice: Choice
-    others: tuple[Choice, ...]
+    lay: Lay
     chain: Chain
     stations: tuple[RackStation, ...]
     marks: tuple[StageMark, ...]
@@ -97,13 +90,6 @@ class Plan:
     scoop: Scoop
     grain: Mapping[Face, PlaningDirections]
     foam: Mapping[Face, FoamWork]
-    findings: tuple[Finding, ...]
-    cautions: tuple[Caution, ...]
-
-    @property
-    def lay(self) -> Lay:
-        """Where the board lies in the blank."""
-        return self.choice.placed
 
     @property
     def polyurethane(self) -> bool:
@@ -111,14 +97,13 @@ class Plan:
         return self.blank.numbers.foam.family is FoamFamily.PU
 
     def as_json(self) -> dict[str, object]:
-        """Return the plan as plain values, keys as in docs/interface."""
+        """Return it as plain values, keys as in docs/interface."""
         return {
             "format": FORMAT,
             "board": self.board.name,
             "length_m": self.board.length,
             "blank": self.blank.id,
             "lay": {"slide_m": self.lay.slide, "lift_m": self.lay.lift, "tilt_rad": self.lay.tilt},
-            "work_min": self.choice.work_min,
             "stages": [_stage_json(stage) for stage in self.chain.stages],
             "marks": [mark.as_json() for mark in self.marks],
             "passes": [
@@ -132,9 +117,38 @@ class Plan:
             "foam": [{"face": face.value, **work.as_json()} for face, work in self.foam.items()],
             "allowances": {
                 "saw_m": self.bay.allowances.saw,
-                "finish_m": self.bay.allowances.finish,
+                "finish_m": self.chain.finish,
                 "run_off_m": self.bay.allowances.run_off,
             },
+        }
+
+
+@dataclass(frozen=True, eq=False)
+class Plan(Cuts):
+    """Everything that is known before the first stroke.
+
+    Attributes
+    ----------
+    choice
+        The blank's best lay with its work, foam off and rates.
+    others
+        The rest of the stock, in the survey's order: the choice explained.
+    findings
+        What the shaper should know: of the board, of the lay, of the cuts.
+    cautions
+        What can hurt.
+    """
+
+    choice: Choice
+    others: tuple[Choice, ...]
+    findings: tuple[Finding, ...]
+    cautions: tuple[Caution, ...]
+
+    def as_json(self) -> dict[str, object]:
+        """Return the plan as plain values, keys as in docs/interface."""
+        return {
+            **super().as_json(),
+            "work_min": self.choice.work_min,
             "findings": [finding.as_json() for finding in self.findings],
             "cautions": [caution.as_json() for caution in self.cautions],
         }

@@ -10,6 +10,7 @@ from pathlib import Path
 import highspy
 import numpy as np
 import pytest
+from pypdf import PdfReader
 from scipy.optimize import nnls
 
 from foamwright.bay.bay import Weights
@@ -17,6 +18,7 @@ from foamwright.bay.sheet import read_bay
 from foamwright.bench.foam_left import FoamLeft
 from foamwright.bench.rescue import SPARE, Rescue, Rescuer
 from foamwright.bench.store import FolderStore
+from foamwright.blank.sheet import read_stock
 from foamwright.board.sheet import read_board
 from foamwright.cli.main import main
 from foamwright.demo import demo_path
@@ -152,7 +154,9 @@ def spoilt(tmp_path: Path) -> BenchJob:
 def test_a_job_is_rescued_into_a_new_sheet_and_a_plan_that_goes_on(spoilt: BenchJob, tmp_path: Path) -> None:
     rescued = rescue_job(spoilt, tmp_path, RescueSheets(SHEET))
     assert rescued.rescue.changes
-    sheet, plan, bay = rescued.written
+    folder = tmp_path / "rescued"
+    sheet, plan, bay = (folder / name for name in ("board.toml", "plan.json", "bay.toml"))
+    assert set(rescued.written) == {path for path in folder.rglob("*") if path.is_file()}
     assert read_bay(bay) == spoilt.bay
     numbers = read_board(sheet)
     assert numbers == rescued.rescue.board.numbers
@@ -161,6 +165,20 @@ def test_a_job_is_rescued_into_a_new_sheet_and_a_plan_that_goes_on(spoilt: Bench
     assert as_is.bottom + shift.at(again.x) == pytest.approx(rescued.foam.bottom, abs=1e-12)
     assert as_is.deck + shift.at(again.x) == pytest.approx(rescued.foam.deck, abs=1e-12)
     assert all(run.target.depth.max() >= 0.0 for run in again.runs)
+
+
+def test_a_rescue_hands_over_papers_for_the_rest_of_the_work(spoilt: BenchJob, tmp_path: Path) -> None:
+    shutil.copy(SHEET, tmp_path / "board.toml")
+    stock = demo_path("harbour.stock.toml").read_text("utf-8")
+    (tmp_path / "blank.toml").write_text(stock, "utf-8")
+    rescue_job(spoilt, tmp_path, paper="letter")
+    sheet = PdfReader(tmp_path / "rescued" / "job-sheet.pdf")
+    words = [page.extract_text() for page in sheet.pages]
+    assert "Rocker" in words[2]
+    assert not any("Which blank" in page for page in words)
+    assert f"{read_stock(tmp_path / 'blank.toml')[0].id}, as it is" in words[0].replace("\n", " ")
+    assert (tmp_path / "rescued" / "templates" / "outline-letter.pdf").is_file()
+    assert len(read_stock(tmp_path / "rescued" / "blank.toml")) == 1
 
 
 def test_what_a_shaper_gives_up_first_is_said_in_the_bay_sheet(spoilt: BenchJob, tmp_path: Path) -> None:

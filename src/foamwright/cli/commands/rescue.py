@@ -22,8 +22,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="rider sheet, for what it costs in the water (default: the job's rider.toml)",
     )
     parser.add_argument(
-        "--out", type=Path, metavar="DIR", help="folder for the new sheet and plan (default: JOB/rescued)"
+        "--out",
+        type=Path,
+        metavar="DIR",
+        help="folder for the new sheets, plan and papers (default: JOB/rescued)",
     )
+    parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="paper of the printed pages")
 
 
 def run(args: argparse.Namespace) -> int:
@@ -34,7 +38,7 @@ def run(args: argparse.Namespace) -> int:
 
     system = system_of(args)
     sheets = RescueSheets(args.board, args.rider)
-    rescued = rescue_job(open_job(args.job, args.bay, system), args.job, sheets, args.out)
+    rescued = rescue_job(open_job(args.job, args.bay, system), args.job, sheets, args.out, args.paper)
     if args.json:
         print_json(rescued.as_json())
     else:
