@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
@@ -9,7 +10,7 @@ from pathlib import Path
 
 from foamwright.board.board import board_of
 from foamwright.board.numbers import BoardNumbers
-from foamwright.board.sheet import board_sheet, read_board
+from foamwright.board.sheet import board_from_text, board_sheet, read_board
 from foamwright.brief.brief import Brief, Wish, brief_for
 from foamwright.brief.choosing import Choice, target_volume, usual_kind, volume_choice
 from foamwright.brief.drafting import INCHES, MILLIMETRES, Number
@@ -96,12 +97,25 @@ def brief_job(rider: Path, order: BriefOrder, system: System) -> BriefJob:
     unit = Unit.MM if system is System.MM else Unit.INCH
     fixed = parse_fixes(order.fixes, unit)
     person = read_rider(rider)
-    if order.like is not None:
-        with _naming(fixed):
-            return BriefJob(_like(person, order, fixed), unit, (rider, order.like))
     grid = MILLIMETRES if system is System.MM else INCHES
     with _naming(fixed):
-        return BriefJob(brief_for(person, Wish(order.kind, order.waves, fixed, grid)), unit, (rider,))
+        if order.like is not None:
+            job = BriefJob(_like(person, order, fixed), unit, (rider, order.like))
+        else:
+            job = BriefJob(brief_for(person, Wish(order.kind, order.waves, fixed, grid)), unit, (rider,))
+        _require_readable(job)
+    return job
+
+
+def _require_readable(job: BriefJob) -> None:
+    """Raise where the sheet could not be read back: a fixed number is no board's, or what follows from it."""
+    try:
+        board_from_text(job.sheet, "the board")
+    except InputError as wrong:
+        raise InputError([replace(one, where=_LINE.sub("", one.where)) for one in wrong.problems]) from None
+
+
+_LINE = re.compile(r", line \d+")
 
 
 @contextmanager

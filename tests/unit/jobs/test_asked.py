@@ -228,3 +228,16 @@ def test_float_finish_and_wire_are_told_in_one_unit(
         main([*words, "--units", units])
         said = [line for line in capsys.readouterr().out.splitlines() if "own words are" not in line]
         assert not [line for line in said if re.search(rf"[0-9] {unwanted}\b", line)]
+
+
+@pytest.mark.parametrize("fix", ["wide=300 in", "thickest=9 in"])
+def test_a_brief_writes_no_sheet_that_could_not_be_read(
+    fix: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    sheet = tmp_path / "board.toml"
+    words = ["brief", str(demo_path("demo.rider.toml")), "--fix", fix, "--out", str(sheet)]
+    assert main(words) == 2
+    told = capsys.readouterr().err
+    assert f"--fix {fix.partition('=')[0]}: the board, [" in told
+    assert "is not possible." in told
+    assert not sheet.exists()
