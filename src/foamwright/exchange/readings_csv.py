@@ -1,7 +1,8 @@
 """Readings taken by hand from an existing board: the form, and the filled form as a board's numbers.
 
 The form is a CSV that any table program opens. Each head ends in its unit; cells may stay empty; lines that
-begin with # are for people. It is the file that `stations_csv` writes, so a board goes out and in again.
+begin with # are for people, but for those that say the tail (`tail_lines`). It is the file that
+`stations_csv` writes, so a board goes out and in again.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ import numpy as np
 from foamwright.board.numbers import BoardNumbers, BottomMark, BottomShape, RailMark, Tail, TailKind
 from foamwright.errors import InputError, Problem
 from foamwright.exchange.fairing import faired
+from foamwright.exchange.tail_lines import with_tail
 from foamwright.findings import Finding, Severity
 from foamwright.sheets.stations import parse_station
 from foamwright.stages.marks import RackStation
@@ -87,8 +89,9 @@ def numbers_of_form(text: str, name: str) -> tuple[BoardNumbers, tuple[Finding, 
     numbers = None if problems else _numbers(rows, name, unit, problems)
     if problems or numbers is None:
         raise InputError(problems)
-    fair, moves = faired(numbers)
-    return fair, (_assumed(), *moves)
+    tailed, guessed = with_tail(numbers, text, name)
+    fair, moves = faired(tailed)
+    return fair, (_assumed(), *guessed, *moves)
 
 
 def _rows(text: str, name: str, problems: list[Problem]) -> tuple[Unit, list[_Row]]:

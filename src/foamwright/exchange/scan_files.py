@@ -1,4 +1,4 @@
-"""Scans as files: STL, OBJ and PLY become triangles in metres; what is not what it claims is told so."""
+"""Scans as files: STL, OBJ, PLY and 3MF become triangles in metres; what is not what it claims is told so."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from foamwright.errors import InputError, Problem
 from foamwright.exchange.scan_formats import FormatError, read_obj, read_ply, read_stl
+from foamwright.exchange.scan_threemf import read_3mf
 from foamwright.shape.curves import Floats
 from foamwright.units import Unit
 
@@ -27,7 +28,9 @@ FINE, HALVINGS = 0.012, 12
 MOST_BYTES = 2_000_000_000
 
 Readers = Callable[[bytes], tuple[Floats, NDArray[np.int64]]]
-READERS: dict[str, Readers] = {".stl": read_stl, ".obj": read_obj, ".ply": read_ply}
+READERS: dict[str, Readers] = {".stl": read_stl, ".obj": read_obj, ".ply": read_ply, ".3mf": read_3mf}
+UNIT_INSIDE = {".3mf": Unit.MM}
+"""Formats that say their unit, and the one that their numbers are brought to."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,6 +45,9 @@ class Scan:
         (M, 3) unit normals, as the triangles are wound.
     areas
         (M,) m2.
+    shares
+        (M,) of the file's own triangle that a piece is: noise is that of a triangle, however often it was
+        split.
     triangles
         How many there are in the file.
     open_share
@@ -51,6 +57,7 @@ class Scan:
     centres: Floats
     normals: Floats
     areas: Floats
+    shares: Floats
     triangles: int
     open_share: float
 
@@ -61,27 +68,30 @@ def read_scan(path: str | os.PathLike[str], unit: Unit | None) -> Scan:
     Parameters
     ----------
     path
-        An STL, OBJ or PLY file.
+        An STL, OBJ, PLY or 3MF file.
     unit
-        Unit of its numbers. None of these formats carries one, so it is asked for, never guessed.
+        Unit of its numbers. Only a 3MF says it; elsewhere it is asked for, never guessed.
 
     Raises
     ------
     InputError
         The file cannot be read, is not what its ending claims, is empty or flat, or is no board in that
-        unit.
+        unit; a unit was given for a file that says its own.
     """
     file = Path(path)
-    reader = READERS.get(file.suffix.lower())
+    ending = file.suffix.lower()
+    reader = READERS.get(ending)
     if reader is None:
         raise _problem(file, f"has the ending “{file.suffix}”.", f"A scan is one of {', '.join(READERS)}.")
+    if unit is not None and ending in UNIT_INSIDE:
+        raise _problem(file, "says its own unit.", "Leave --unit away.")
     try:
         vertices, faces = reader(_bytes(file))
     except FormatError as why:
         raise _problem(
             file, f"is no {file.suffix[1:].upper()} file: {why}.", "Export the scan again."
         ) from None
-    return scan_of(vertices, faces, unit, file.name)
+    return scan_of(vertices, faces, UNIT_INSIDE.get(ending, unit), file.name)
 
 
 def scan_of(vertices: Floats, faces: NDArray[np.int64], unit: Unit | None, name: str) -> Scan:
@@ -100,7 +110,7 @@ def scan_of(vertices: Floats, faces: NDArray[np.int64], unit: Unit | None, name:
         raise InputError(Problem(name, "holds numbers that are not finite.", "Export the scan again."))
     _check_size(vertices, unit, name)
     assert unit is not None
-    corners = _split((vertices * float(unit.exact))[faces])
+    corners, shares = _split((vertices * float(unit.exact))[faces])
     a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
     across = np.cross(b - a, c - a)
     double = np.linalg.norm(across, axis=1)
@@ -109,13 +119,17 @@ def scan_of(vertices: Floats, faces: NDArray[np.int64], unit: Unit | None, name:
         centres=((a + b + c) / 3.0)[solid],
         normals=across[solid] / double[solid, None],
         areas=double[solid] / 2.0,
+        shares=shares[solid],
         triangles=faces.shape[0],
         open_share=_open_share(faces),
     )
 
 
-def _split(corners: Floats) -> Floats:
-    """Halve triangles (N, 3, 3) across their longest side until none is longer than `FINE`."""
+def _split(corners: Floats) -> tuple[Floats, Floats]:
+    """Halve triangles (N, 3, 3) across their longest side until none is longer than `FINE`.
+
+    Returns the pieces, and which share of its triangle each is.
+    """
     done, coarse = [], corners
     for _ in range(HALVINGS):
         sides = np.linalg.norm(np.roll(coarse, -1, axis=1) - coarse, axis=2)
@@ -130,7 +144,8 @@ def _split(corners: Floats) -> Floats:
         coarse = np.concatenate([np.stack([a, middle, c], axis=1), np.stack([middle, b, c], axis=1)])
     else:
         done.append(coarse)
-    return np.concatenate(done)
+    shares = [np.full(pieces.shape[0], 0.5**times) for times, pieces in enumerate(done)]
+    return np.concatenate(done), np.concatenate(shares)
 
 
 def _check_size(vertices: Floats, unit: Unit | None, name: str) -> None:

@@ -46,7 +46,7 @@ BOTH_FACES = 0.006
 
 @dataclass(frozen=True, eq=False)
 class Along:
-    """A cubic spline along the board that goes on straight beyond its ends."""
+    """A spline along the board that goes on straight beyond its ends."""
 
     spline: Any
     first: float
@@ -65,16 +65,17 @@ class Along:
         """Return the spline in a frame whose origin lies at (x, z)."""
         from scipy.interpolate import BSpline
 
-        return Along(BSpline(self.spline.t - x, self.spline.c - z, 3), self.first - x, self.last - x)
+        moved = BSpline(self.spline.t - x, self.spline.c - z, self.spline.k)
+        return Along(moved, self.first - x, self.last - x)
 
     def tilted(self, lift: float, slope: float) -> Along:
         """Return the spline less the straight line ``lift + slope * x``, which splines hold exactly."""
         from scipy.interpolate import BSpline
 
-        knots = self.spline.t
-        # Coefficients of x itself: means of three neighbouring knots (Greville's abscissae).
-        places = (knots[1:-3] + knots[2:-2] + knots[3:-1]) / 3.0
-        return Along(BSpline(knots, self.spline.c - lift - slope * places, 3), self.first, self.last)
+        knots, degree = self.spline.t, self.spline.k
+        # Coefficients of x itself: means of as many neighbouring knots as the degree (Greville's abscissae).
+        places = np.convolve(knots[1:-1], np.full(degree, 1.0 / degree), "valid")
+        return Along(BSpline(knots, self.spline.c - lift - slope * places, degree), self.first, self.last)
 
 
 @dataclass(frozen=True, eq=False)

@@ -46,6 +46,8 @@ class Measured:
         Where the board lies in the file.
     points
         (N, 3) the scan in that frame, sorted along it.
+    trust
+        (N,) how much each point counts: pieces of one triangle share its noise.
     lines
         Stringer lines.
     sections
@@ -60,6 +62,7 @@ class Measured:
 
     frame: Frame
     points: Floats
+    trust: Floats
     lines: Lines
     sections: tuple[Section, ...]
     tail: Tip
@@ -122,7 +125,9 @@ def measure(scan: Scan, apex_of: Callable[[float], float] = halfway, ends: Ends 
     """
     found = frame_of(scan)
     frame = _levelled(scan, found if ends is Ends.FOUND else found.turned_round(), apex_of)
-    points = _sorted(frame.points(scan.centres))
+    points = frame.points(scan.centres)
+    order = np.argsort(points[:, 0], kind="stable")
+    points = points[order]
     lines = lines_of(points)
     sections = _sections(points, lines, _places(points))
     tail, nose = _tips(points, lines, sections)
@@ -135,6 +140,7 @@ def measure(scan: Scan, apex_of: Callable[[float], float] = halfway, ends: Ends 
     return Measured(
         frame=frame.moved(tail.x, floor),
         points=points - np.array([tail.x, 0.0, floor]),
+        trust=scan.shares[order],
         lines=lines.moved(tail.x, floor),
         sections=tuple(s for s in shifted if 0.0 < s.x < length),
         tail=replace(tail, x=0.0),

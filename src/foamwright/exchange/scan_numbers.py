@@ -67,9 +67,16 @@ def sheet_of(measured: Measured, name: str, unit: Unit) -> Sheet:
     """
     require_board(measured)
     tape = Tape(unit, measured.length)
+    numbers = drafted(measured, name, tape)
+    fair, moves = faired(_rounded(shaped(numbers, measured), tape))
+    return Sheet(_rounded_marks(fair, tape), (*_said(measured), *moves))
+
+
+def drafted(measured: Measured, name: str, tape: Tape) -> BoardNumbers:
+    """Return what single places of a measured board show, before its tail and its curves are fitted."""
     places, few = tape.places(), tape.few()
     thick_at = _greatest(measured.thickness, measured.length)
-    numbers = BoardNumbers(
+    return BoardNumbers(
         name=name,
         length=tape.length,
         outline=(
@@ -88,8 +95,6 @@ def sheet_of(measured: Measured, name: str, unit: Unit) -> Sheet:
         rails=tuple(_rail(measured, tape.x(place), place) for place in few),
         bottom=tuple(_bottom(measured, tape, place) for place in few),
     )
-    fair, moves = faired(_rounded(shaped(numbers, measured), tape))
-    return Sheet(_rounded_marks(fair, tape), (*_said(measured), *moves))
 
 
 @dataclass(frozen=True, slots=True)

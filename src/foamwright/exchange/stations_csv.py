@@ -12,6 +12,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from foamwright.board.board import Board
+from foamwright.exchange.tail_lines import tail_lines
 from foamwright.stages.marks import RackStation
 from foamwright.units import INCH, System
 
@@ -35,7 +36,7 @@ def stations_csv(board: Board, stations: Sequence[RackStation], system: System) 
     -------
     bytes
         UTF-8, first row the heads: ``station``, ``x_in``, ``width_in``, ``rocker_in``, ``thickness_in``,
-        ``pre_contour_bottom_in`` (or ``_mm``).
+        ``pre_contour_bottom_in`` (or ``_mm``); last the lines that say the tail.
     """
     x = np.array([station.x for station in stations])
     columns = {
@@ -51,6 +52,7 @@ def stations_csv(board: Board, stations: Sequence[RackStation], system: System) 
     scale, places = (INCH, 4) if system is System.INCH else (1e-3, 3)
     for row, station in enumerate(stations):
         writer.writerow([station.name, *(_number(v[row] / scale, places) for v in columns.values())])
+    stream.writelines(f"{line}\n" for line in tail_lines(board.numbers, system))
     return stream.getvalue().encode()
 
 

@@ -22,7 +22,8 @@ from foamwright.exchange.readings_csv import blank_form, numbers_of_form
 from foamwright.exchange.scan_blank import blank_of_scan
 from foamwright.exchange.scan_files import READERS, read_scan
 from foamwright.exchange.scan_measure import Ends, Measured, halfway, measure
-from foamwright.exchange.scan_numbers import sheet_of, unit_of
+from foamwright.exchange.scan_numbers import require_board, sheet_of, unit_of
+from foamwright.exchange.scan_settling import settled
 from foamwright.files import write_atomically
 from foamwright.findings import Finding, Severity
 from foamwright.jobs.options import length_option
@@ -202,7 +203,8 @@ def _board(file: Path, order: MeasureOrder, say: Callable[[str], None]) -> Measu
     scan = read_scan(file, order.unit)
     say(f"Measuring {scan.triangles:,} triangles: axis, level line, tips, sections ...")
     measured = measure(scan, _apex(order, board), Ends.EXCHANGED if order.turned else Ends.FOUND)
-    measured = measured if board is None else laid_on(measured, board)
+    require_board(measured)
+    measured = settled(measured) if board is None else laid_on(settled(measured), board)
     say("Writing it as the numbers of a fair board ...")
     sheet = sheet_of(measured, order.name or file.stem, unit_of(order.system))
     deviation = None if board is None else deviation_of(measured, board)

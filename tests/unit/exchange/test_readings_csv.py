@@ -87,3 +87,44 @@ def test_fair_numbers_stay_and_noisy_ones_move_a_little(board):
     board_of(numbers)
     moved = [finding for finding in findings if finding.code == "scan-faired"]
     assert all(finding.measured < 0.005 for finding in moved)
+
+
+TAILS = (
+    "tail_form = squash\n# tail_width = 5 1/2 in\n# tail_corner = 0 in",
+    "tail_form = swallow\n# tail_width = 7 in\n# tail_depth = 3 in",
+    "tail_form = diamond\n# tail_width = 120 mm\n# tail_depth = 50 mm",
+    "tail_form = square, rounded corners\n# tail_width = 5 1/2 in",
+)
+
+
+@pytest.mark.parametrize("lines", TAILS)
+def test_a_tail_that_is_said_goes_out_and_in_again(lines):
+    numbers, findings = numbers_of_form(f"{FILLED}# {lines}\n", "garage.csv")
+    assert not any(finding.where == "tail" for finding in findings)
+    board = board_of(numbers)
+    text = stations_csv(board, rack_stations(board.length, System.INCH), System.INCH).decode()
+    again, _ = numbers_of_form(text, "again.csv")
+    assert again.tail.kind is numbers.tail.kind
+    assert again.tail.corner_radius == pytest.approx(numbers.tail.corner_radius, abs=1e-6)
+    assert again.tail.depth == pytest.approx(numbers.tail.depth, abs=1e-6)
+    assert again.outline[0].value == pytest.approx(numbers.outline[0].value, abs=1e-6)
+
+
+def test_a_tail_that_nobody_said_is_told():
+    _, findings = numbers_of_form(FILLED, "garage.csv")
+    (told,) = [finding for finding in findings if finding.where == "tail"]
+    assert "square block" in told.sentence
+    assert "# tail_form = squash" in told.remedy
+
+
+@pytest.mark.parametrize(
+    ("lines", "words"),
+    [
+        ("# tail_form = fishy", "line 11: .* is not a tail form"),
+        ("# tail_form = swallow", "line 11: a swallow tail has a depth"),
+        ("# tail_form = squash\n# tail_corner = much", "line 12"),
+    ],
+)
+def test_a_tail_that_cannot_be_is_told(lines, words):
+    with pytest.raises(InputError, match=words):
+        numbers_of_form(f"{FILLED}{lines}\n", "garage.csv")

@@ -1,6 +1,8 @@
 """Scans as files: every format gives the same triangles, and what is no scan is told why."""
 
+import io
 import struct
+import zipfile
 
 import numpy as np
 import pytest
@@ -127,3 +129,85 @@ def test_too_few_triangles_flat_ones_and_numbers_that_are_none(mesh):
 def test_an_open_mesh_says_how_open(mesh):
     assert scan_of(mesh.vertices, mesh.faces, Unit.MM, "a").open_share == 0.0
     assert scan_of(mesh.vertices, mesh.faces[:-100], Unit.MM, "a").open_share > 0.0
+
+
+HEAD = '<model unit="{unit}" xmlns="http://schemas.microsoft.com/3dmanufacturing/core/2015/02"><resources>'
+
+
+def threemf(model, name="3D/3dmodel.model"):
+    """An archive with one model."""
+    stream = io.BytesIO()
+    with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as archive:
+        archive.writestr(name, model)
+    return stream.getvalue()
+
+
+def model_of(mesh, unit="millimeter", scale=1.0, build='<item objectid="1"/>', more=""):
+    """The text of a model that holds a mesh as object 1."""
+    rows = [HEAD.format(unit=unit), '<object id="1"><mesh><vertices>']
+    rows += [f'<vertex x="{x:.9g}" y="{y:.9g}" z="{z:.9g}"/>' for x, y, z in mesh.vertices * scale]
+    rows += ["</vertices><triangles>"]
+    rows += [f'<triangle v1="{a}" v2="{b}" v3="{c}"/>' for a, b, c in mesh.faces]
+    rows += [f"</triangles></mesh></object>{more}</resources><build>{build}</build></model>"]
+    return "".join(rows)
+
+
+@pytest.mark.parametrize(("unit", "millimetres"), [("millimeter", 1.0), ("inch", 25.4), ("meter", 1000.0)])
+def test_a_3mf_says_its_unit(mesh, tmp_path, unit, millimetres):
+    path = tmp_path / "a.3mf"
+    path.write_bytes(threemf(model_of(mesh, unit, 1.0 / millimetres)))
+    scan = read_scan(path, None)
+    assert scan.areas.sum() == pytest.approx(mesh.area * 1e-6, rel=1e-5)
+    with pytest.raises(InputError, match="says its own unit"):
+        read_scan(path, Unit.MM)
+
+
+def test_a_3mf_is_what_it_builds(mesh, tmp_path):
+    """A component half as large, turned a quarter and moved, in an item that is moved again."""
+    inner = "0 0.5 0 -0.5 0 0 0 0 0.5 3 0 0"
+    more = f'<object id="2"><components><component objectid="1" transform="{inner}"/></components></object>'
+    path = tmp_path / "a.3mf"
+    build = '<item objectid="2" transform="1 0 0 0 1 0 0 0 1 0 7 0"/>'
+    path.write_bytes(threemf(model_of(mesh, build=build, more=more, scale=2.0)))
+    scan = read_scan(path, None)
+    x, y, z = (mesh.area_faces @ mesh.triangles_center / mesh.area / 1000.0).tolist()
+    assert scan.areas @ scan.centres / scan.areas.sum() == pytest.approx([0.003 - y, x + 0.007, z], abs=1e-6)
+
+
+BUILD = '</resources><build><item objectid="1"/></build></model>'
+WORD = '<object id="1"><mesh><vertices><vertex x="one" y="0" z="0"/></vertices></mesh></object>'
+LOOP = '<object id="{0}"><components>' + '<component objectid="{1}"/>' * 40 + "</components></object>"
+
+
+@pytest.mark.parametrize(
+    ("content", "words"),
+    [
+        (b"no archive", "no whole archive"),
+        (threemf("<model/>", "other.model"), "holds no 3D/3dmodel.model"),
+        (threemf("<model"), "no readable XML"),
+        (threemf("<model unit='cubit'/>"), "its unit 'cubit' is none of"),
+        (threemf("<!DOCTYPE a [<!ENTITY b 'c'>]><model/>"), "declares a document type"),
+        (threemf("<model/>"), "builds nothing"),
+        (threemf(HEAD.format(unit="inch") + LOOP.format(1, 1) + BUILD), "far more than a scan|inside itself"),
+        (threemf(HEAD.format(unit="inch") + WORD + "</resources></model>"), "words for numbers"),
+    ],
+)
+def test_what_is_no_3mf_is_told(tmp_path, content, words):
+    path = tmp_path / "a.3mf"
+    path.write_bytes(content)
+    with pytest.raises(InputError, match=words):
+        read_scan(path, None)
+
+
+def test_an_archive_that_grows_without_end_is_refused(tmp_path, monkeypatch):
+    monkeypatch.setattr("foamwright.exchange.scan_threemf.MOST_UNPACKED", 1_000_000)
+    path = tmp_path / "a.3mf"
+    path.write_bytes(threemf(" " * 2_000_000))
+    with pytest.raises(InputError, match="would unpack to more"):
+        read_scan(path, None)
+
+
+def test_pieces_of_a_split_triangle_count_as_one(mesh):
+    scan = scan_of(mesh.vertices, mesh.faces, Unit.MM, "a")
+    assert len(scan.shares) > len(mesh.faces)
+    assert scan.shares.sum() == pytest.approx(len(mesh.faces))

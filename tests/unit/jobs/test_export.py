@@ -50,8 +50,14 @@ def test_a_csv_says_its_unit():
     millimetres = export_job(BOARD, Path("a.csv"), ExportOrder(system=System.MM)).decode().splitlines()
     assert inches[0].startswith("station,x_in,width_in")
     assert millimetres[0].startswith("station,x_mm,width_mm")
-    assert inches[-1].startswith("nose,76.0000,0.0000,4.7500,0.5000")
-    assert millimetres[-1].startswith("nose,1930.400,0.000,120.650,12.700")
+    rows = [line for line in inches if not line.startswith("#")]
+    assert rows[-1].startswith("nose,76.0000,0.0000,4.7500,0.5000")
+    assert inches[len(rows) :] == [
+        "# tail_form = square",
+        "# tail_width = 5.5000 in",
+        "# tail_corner = 0.7500 in",
+    ]
+    assert millimetres[len(rows) - 1].startswith("nose,1930.400,0.000,120.650,12.700")
 
 
 @pytest.mark.parametrize(

@@ -55,7 +55,7 @@ def test_a_blank_needs_its_foam(scan):
 
 
 def test_an_unknown_ending_is_told(tmp_path):
-    with pytest.raises(InputError, match=r"is no scan. It can be .stl, .obj, .ply, .csv"):
+    with pytest.raises(InputError, match=r"is no scan. It can be .stl, .obj, .ply, .3mf, .csv"):
         measure_job(tmp_path / "board.step", MeasureOrder(unit=Unit.MM))
 
 

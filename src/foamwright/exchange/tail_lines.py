@@ -1,0 +1,115 @@
+"""The tail's form in a CSV of stations: lines that begin with #, after the rows.
+
+A width at the tip says neither how the outline ends there nor how wide the block is whose corners are round.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from pydantic_core import PydanticCustomError
+
+from foamwright.board.numbers import BoardNumbers, Tail, TailKind
+from foamwright.board.tail_words import NOTCHED, POINTED, TailForm, read_tail_form, usual_corner_radius
+from foamwright.errors import InputError, Problem
+from foamwright.findings import Finding, Severity
+from foamwright.units import INCH, System, parse_length
+
+FORM, WIDTH, CORNER, DEPTH = "tail_form", "tail_width", "tail_corner", "tail_depth"
+
+
+def tail_lines(numbers: BoardNumbers, system: System) -> list[str]:
+    """Return the lines that say a board's tail, each length with its unit."""
+    width, tail = numbers.outline[0].value, numbers.tail
+    lengths = ((WIDTH, width), (CORNER, tail.corner_radius), (DEPTH, tail.depth))
+    # A corner of 0 is said: without it a squash has the usual one.
+    told = [(n, v) for n, v in lengths if v > 0.0 or (n == CORNER and tail.kind is TailKind.SQUASH)]
+    return [f"# {FORM} = {tail.kind}", *(f"# {name} = {_written(value, system)}" for name, value in told)]
+
+
+def _written(metres: float, system: System) -> str:
+    return f"{metres / INCH:.4f} in" if system is System.INCH else f"{metres * 1000.0:.3f} mm"
+
+
+def said_of_tail(text: str) -> dict[str, tuple[int, str]]:
+    """Return what such lines say: line and words by name; a line without words says nothing."""
+    found = {}
+    for number, line in enumerate(text.splitlines(), 1):
+        name, sign, words = line.lstrip().removeprefix("#").partition("=")
+        known = name.strip().casefold() in (FORM, WIDTH, CORNER, DEPTH)
+        if line.lstrip().startswith("#") and sign and known and words.strip(" ,"):
+            found[name.strip().casefold()] = (number, words.strip(" ,"))
+    return found
+
+
+def with_tail(numbers: BoardNumbers, text: str, name: str) -> tuple[BoardNumbers, tuple[Finding, ...]]:
+    """Return a board with the tail that its CSV says, or what was taken for granted if it says none.
+
+    Parameters
+    ----------
+    numbers
+        The board, with the width measured at the tip.
+    text, name
+        The CSV, and the name of its file for messages.
+
+    Raises
+    ------
+    InputError
+        The tail cannot be read, or its depth is missing.
+    """
+    said = said_of_tail(text)
+    if FORM not in said:
+        return numbers, (_guessed(numbers),)
+    line, words = said[FORM]
+    try:
+        form = read_tail_form(words)
+    except PydanticCustomError as why:
+        context = why.context or {}
+        raise _problem(name, line, str(context.get("what")), str(context.get("remedy"))) from None
+    lengths = {
+        key: _length(said[key], f"{name}, line {said[key][0]}")
+        for key in (WIDTH, CORNER, DEPTH)
+        if key in said
+    }
+    return _made(numbers, form, lengths, (name, line)), ()
+
+
+def _length(said: tuple[int, str], where: str) -> float:
+    return parse_length(said[1], None, where)
+
+
+def _made(
+    numbers: BoardNumbers, form: TailForm, lengths: dict[str, float], place: tuple[str, int]
+) -> BoardNumbers:
+    kind = form.kind or TailKind.ROUND
+    width = 0.0 if kind in POINTED else lengths.get(WIDTH, numbers.outline[0].value)
+    if kind not in POINTED and width <= 0.0:
+        raise _problem(*place, f"a {kind} tail has a width.", f"Say it: # {WIDTH} = 5 in.")
+    if kind in NOTCHED and not lengths.get(DEPTH, 0.0) > 0.0:
+        raise _problem(*place, f"a {kind} tail has a depth.", f"Say it: # {DEPTH} = 3 in.")
+    corner = lengths.get(CORNER, usual_corner_radius(form, width))
+    tail = Tail(kind, corner, lengths.get(DEPTH, 0.0) if kind in NOTCHED else 0.0)
+    first = replace(numbers.outline[0], value=width)
+    return replace(numbers, tail=tail, outline=(first, *numbers.outline[1:]))
+
+
+def _problem(name: str, line: int, what: str, remedy: str) -> InputError:
+    return InputError(Problem(f"{name}, line {line}", what, remedy))
+
+
+def _guessed(numbers: BoardNumbers) -> Finding:
+    kind = numbers.tail.kind
+    seen = "ends in a point" if kind is TailKind.ROUND else "has a width at its tip"
+    taken = (
+        "a round tail" if kind is TailKind.ROUND else "a square block as wide as that, with sharp corners,"
+    )
+    return Finding(
+        "readings-assumed",
+        Severity.WARNING,
+        "tail",
+        None,
+        None,
+        "1",
+        f"Nobody said the tail's form; it {seen}, so {taken} stands in the sheet.",
+        f"Add a line like # {FORM} = squash to the readings; round corners: # {WIDTH} = 5 1/2 in.",
+    )
