@@ -8,7 +8,9 @@ origin have area ``(h_i s_ij + h_j s_ji) / 2``. So the best n flats are a shorte
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -68,23 +70,46 @@ def best_angles(section: Array, first: Flat, last: Flat, count: int, within: tup
     return angles
 
 
+Fan = tuple[Array, Array]
+"""Flats of one layer: angles and reaches."""
+
+
 def _shortest_path(section: Array, ends: tuple[Flat, Flat], layers: list[Array]) -> Array:
     """Return one angle of each layer, rising, such that the chain with its two ends has the least area."""
-    before = (np.array([ends[0].angle]), np.array([ends[0].reach]))
-    cost = np.zeros(1)
-    choices = []
-    for layer in layers:
-        here = (layer, support(section, layer))
-        total = cost[:, None] + _pairs(before, here)
+    first, last = ((np.array([end.angle]), np.array([end.reach])) for end in ends)
+    fans = _fans(section, layers)
+    cost, choices = np.zeros(1), []
+    for areas in _areas_between([first, *fans]):
+        total = cost[:, None] + areas
         choices.append(np.argmin(total, axis=0))
-        cost, before = total.min(axis=0), here
-    last = (np.array([ends[1].angle]), np.array([ends[1].reach]))
-    place = int(np.argmin(cost + _pairs(before, last)[:, 0]))
+        cost = total.min(axis=0)
+    place = int(np.argmin(cost + _pairs(fans[-1], last)[:, 0]))
     path = []
     for layer, choice in zip(reversed(layers), reversed(choices), strict=True):
         path.append(float(layer[place]))
         place = int(choice[place])
     return np.array(path[::-1])
+
+
+def _fans(section: Array, layers: list[Array]) -> list[Fan]:
+    """Return the layers with their reaches; those that are one array are worked out once."""
+    fans: list[Fan] = []
+    for layer in layers:
+        same = bool(fans) and fans[-1][0] is layer
+        fans.append(fans[-1] if same else (layer, support(section, layer)))
+    return fans
+
+
+def _areas_between(fans: list[Fan]) -> Iterator[Array]:
+    """Yield the areas between the flats of each fan and the next; where one fan follows itself, once."""
+    own: Array | None = None
+    for before, after in pairwise(fans):
+        if before is not after:
+            yield _pairs(before, after)
+            own = None
+            continue
+        own = _pairs(before, after) if own is None else own
+        yield own
 
 
 def _pairs(before: tuple[Array, Array], after: tuple[Array, Array]) -> Array:
