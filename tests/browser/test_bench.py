@@ -14,7 +14,7 @@ from running import Running
 
 from foamwright.units import INCH
 
-WIDTHS = [1280, 800, 390]
+WIDTHS = [1280, 800, pytest.param(390, marks=pytest.mark.quick)]
 KINDS = {"saw": 1, "passes": 2, "run": 3, "check": 12, "turned": 13, "scoop": 24, "band": 25, "sand": 30}
 
 
@@ -101,6 +101,7 @@ def test_sizes_are_true_on_a_tablet_set_by_a_bank_card(look_at):
     assert page.evaluate("document.documentElement.scrollWidth") <= 800
 
 
+@pytest.mark.quick
 def test_a_reading_by_keyboard_alone(open_page, tmp_path):
     page, _ = at_bench(open_page, 1280)
     value = wanted(page)

@@ -10,7 +10,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 
 PAGE = "/plan/1"
-WIDTHS = [1280, 800, 390]
+WIDTHS = [1280, 800, pytest.param(390, marks=pytest.mark.quick)]
 MARK = 0.0254 / 16
 
 
@@ -69,6 +69,7 @@ def test_the_page_is_accessible_and_nothing_sticks_out(look_at, width):
     assert small == []
 
 
+@pytest.mark.quick
 def test_the_board_follows_the_hand_at_once_and_the_numbers_after(look_at):
     page, _ = planned(look_at)
     before, least = matrix(page), minutes(page)
