@@ -149,7 +149,9 @@ def ready(page: Page) -> None:
 def wanted(page: Page) -> int:
     """What should be read now, in thirty-seconds of an inch."""
     text = page.locator("#want").inner_text(timeout=5000)
-    whole, over, under = re.fullmatch(r"(\d+)?\s*(?:(\d+)\s*/\s*(\d+))?", " ".join(text.split())).groups()
+    whole, over, under = re.fullmatch(
+        r"(?:(\d+)(?: |$))?(?:(\d+) ?/ ?(\d+))?", " ".join(text.split())
+    ).groups()
     return int(whole or 0) * 32 + (int(over) * 32 // int(under) if over else 0)
 
 
