@@ -132,7 +132,9 @@ def block_for(cut: CloseCut, machine: WireMachine, name: str | None) -> Block:
     raise InputError(
         [
             Problem(
-                f"block {block}", f"is too small for {cut.id}: {'; '.join(short)}.", "Use a larger block."
+                f"block {block}",
+                f"is too small for {cut.id}: {'; '.join(short)}.",
+                "Use a larger block: [[block]] in the machine sheet (--machine) says length, width and height.",
             )
             for block, short in misses.items()
         ]
@@ -235,18 +237,18 @@ def _riser(path: WirePath, machine: WireMachine) -> float:
 def _check_travel(part: Part, points: Floats, machine: WireMachine) -> None:
     along, up = points[:, [0, 2]], points[:, [1, 3]]
     tests = (
-        ("along the board", float(np.ptp(along)), machine.along),
-        ("upwards", float(np.max(up)), machine.up),
-        ("of wire beyond its near end in the foam", part.depth, machine.span - machine.near_gap),
+        ("along", "along the board", float(np.ptp(along)), machine.along),
+        ("up", "upwards", float(np.max(up)), machine.up),
+        ("span", "of wire beyond its near end in the foam", part.depth, machine.span - machine.near_gap),
     )
     problems = [
         Problem(
             f"machine {machine.name}",
             f"is too short for the {part.name}: it needs {need * SHOWN:.0f} mm {what} and has "
             f"{have * SHOWN:.0f} mm.",
-            "Use a larger machine or a shorter blank.",
+            f"Use a larger machine ({key} in the machine sheet, --machine) or a shorter blank.",
         )
-        for what, need, have in tests
+        for key, what, need, have in tests
         if need > have + 1e-9
     ]
     if problems:

@@ -166,10 +166,13 @@ def test_polyurethane_is_never_cut(board, machine):
 @pytest.mark.parametrize(
     ("change", "words"),
     [
-        ({"blocks": (Block(height=0.1),)}, "its height of 100 mm is .* mm short"),
+        (
+            {"blocks": (Block(height=0.1),)},
+            r"its height of 100 mm is .* mm short.*\[\[block\]\] in the mach",
+        ),
         ({"blocks": (Block(length=1.9),)}, "its length of 1900 mm is .* mm short"),
         ({"blocks": (Block(width=0.2),)}, "its width of 200 mm is .* mm short"),
-        ({"along": 1.0}, "too short for the profile"),
+        ({"along": 1.0}, r"too short for the profile.*\(along in the machine sheet"),
         ({"up": 0.1}, "too short for the profile"),
         ({"span": 0.3}, "of wire beyond its near end"),
         ({"kerf": Kerf((0.0055, 0.0059), (0.0016, 0.0015))}, "kerf was measured"),

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from foamwright.bay.bay import Bay
+from foamwright.bay.machine_written import MachineSheet
 from foamwright.bay.sheet import bay_sheet
 from foamwright.bay.written import BaySheet
 from foamwright.blank.foam_words import CUSTOMS
@@ -16,12 +17,22 @@ from foamwright.blank.written import StockSheet
 from foamwright.board.fin_layouts import Layout
 from foamwright.board.numbers import BottomShape, TailKind
 from foamwright.board.written import BoardSheet
+from foamwright.making.nest.written import OrderSheet
 from foamwright.sheets.fields import SheetModel
 from foamwright.sheets.rider import Experience, Lungs, RiderSheet
 from foamwright.units import System, format_with_unit
 
 DOCS = (Path(__file__).parents[3] / "docs" / "sheets.md").read_text("utf-8")
-CHAPTERS = {"Board": BoardSheet, "Stock": StockSheet, "Bay": BaySheet, "Rider": RiderSheet}
+CHAPTERS = {
+    "Board": BoardSheet,
+    "Stock": StockSheet,
+    "Bay": BaySheet,
+    "Rider": RiderSheet,
+    "Machine": MachineSheet,
+    "Order": OrderSheet,
+}
+SHARED = {"Order": StockSheet}
+"""Sheets whose tables are partly those of another, and told there."""
 
 
 def chapter(title: str) -> str:
@@ -45,6 +56,7 @@ KEYS = sorted(
         (title, key, str(field.description), field.is_required())
         for title, root in CHAPTERS.items()
         for model in models(root)
+        if model not in models(SHARED.get(title))
         for key, field in model.model_fields.items()
     }
 )
