@@ -27,7 +27,8 @@ from foamwright.exchange.scan_settling import settled
 from foamwright.files import write_atomically
 from foamwright.findings import Finding, Severity
 from foamwright.jobs.options import length_option
-from foamwright.papers.deviation_drawing import deviation_sheet
+from foamwright.papers.deviation_drawing import deviation_document, deviation_sheet
+from foamwright.papers.pdf import pdf_bytes
 from foamwright.papers.svg import svg_bytes
 from foamwright.sheets.files import read_text
 from foamwright.sheets.stations import parse_station
@@ -132,6 +133,7 @@ class MeasureJob:
             sheet = deviation_sheet(self.board, self.deviation)
             words = f"How much more or less foam than {self.board.name} has, cell by cell, on both faces."
             contents["deviation.svg"] = svg_bytes(sheet, words)
+            contents["deviation.pdf"] = pdf_bytes(deviation_document(self.board, self.deviation))
         return contents
 
 
@@ -154,7 +156,7 @@ def measure_job(file: Path, order: MeasureOrder, say: Callable[[str], None] = _s
     """
     ending = file.suffix.lower()
     if ending == ".csv":
-        return _by_hand(file, order)
+        return readings_job(read_text(file), file.name, order)
     if ending not in READERS:
         known = ", ".join(ENDINGS)
         what = f"the ending “{ending}” is no scan." if ending else "the name has no ending."
@@ -197,6 +199,31 @@ def write_form(form: str, folder: Path) -> Path:
 FORM = "readings.csv"
 
 
+def require_length(metres: float, where: str) -> None:
+    """Raise unless a board can have that length.
+
+    Raises
+    ------
+    InputError
+        None has.
+    """
+    if not 1.2 <= metres <= 4.3:
+        raise InputError(Problem(where, f"no board is {metres:.2f} m long.", "Give its length, like 6'4\"."))
+
+
+def readings_job(text: str, name: str, order: MeasureOrder) -> MeasureJob:
+    """Return the board that a filled form describes; `name` is that of the file, or the board's.
+
+    Raises
+    ------
+    InputError
+        Something in it cannot be read, or no fair board comes near it.
+    """
+    numbers, findings = numbers_of_form(text, name)
+    numbers = numbers if order.name is None else replace(numbers, name=order.name)
+    return MeasureJob(numbers, findings, unit_of(order.system))
+
+
 def _board(file: Path, order: MeasureOrder, say: Callable[[str], None]) -> MeasureJob:
     board = None if order.against is None else board_of(read_board(order.against))
     say(f"Reading {file.name} ...")
@@ -222,12 +249,6 @@ def _blank(file: Path, order: MeasureOrder) -> MeasureJob:
     unit = unit_of(order.system)
     numbers = blank_of_scan(scan, order.name or file.stem, _foam(order.foam), unit)
     return MeasureJob(numbers, (*_halfway(), *_open(scan.open_share)), unit)
-
-
-def _by_hand(file: Path, order: MeasureOrder) -> MeasureJob:
-    numbers, findings = numbers_of_form(read_text(file), file.name)
-    numbers = numbers if order.name is None else replace(numbers, name=order.name)
-    return MeasureJob(numbers, findings, unit_of(order.system))
 
 
 def _foam(words: str) -> Foam:

@@ -36,7 +36,10 @@ def test_what_was_exported_is_measured_as_itself(scan, tmp_path):
         assert found[mark.place] == pytest.approx(mark.value, abs=0.0006)
     assert job.deviation.root_mean_square < 1e-4
     files = job.files()
-    assert sorted(files) == ["deviation.csv", "deviation.svg", "measure.json", "measured.board.toml"]
+    named = ["deviation.csv", "deviation.pdf", "deviation.svg", "measure.json", "measured.board.toml"]
+    assert sorted(files) == named
+    assert files["deviation.pdf"].startswith(b"%PDF-1.7")
+    assert files["deviation.pdf"] == job.files()["deviation.pdf"]
     document = json.loads(files["measure.json"])
     assert document["length_m"] == pytest.approx(board.length, abs=0.0005)
     board_of(board_from_text(files["measured.board.toml"].decode(), "measured.board.toml"))
