@@ -152,16 +152,25 @@ def whole_study(size: Size) -> tuple[list[dict], Study, Lays]:
 
 
 def growth(size: Size) -> list[dict]:
-    """Processor time of one process against boards times candidates, and the exponent fitted to it."""
-    rack = Rack(profiles_of(generated(size.candidates)))
-    boards = [one.board for one in expected_boards(max(size.growth) + 1, SEED + 1)]
-    lay_boards(boards[-1:], rack, Bay())
+    """Processor time of one process against boards times candidates, and the exponent fitted to it.
+
+    A board has as many slides as blanks are longer than it, so of few boards taken as they come some sizes
+    would have more lays a pair than others; they are taken evenly from all, sorted by length.
+    """
+    blanks = generated(size.candidates)
+    most = max(size.growth)
+    boards = [one.board for one in expected_boards(most, SEED + 1)]
+    boards.sort(key=lambda board: board.length)
+    lay_boards(boards[:1], Rack(profiles_of(blanks)), Bay())
+    tried = [(count, size.candidates) for count in size.growth]
+    tried += [(most // 2, size.candidates // 4), (most // 2, size.candidates // 2)]
     spent, lays = [], []
-    for count in size.growth:
+    for count, candidates in tried:
+        rack, some = Rack(profiles_of(blanks[:candidates])), evenly(boards, count)
         begin = time.process_time()
-        lays.append(lay_boards(boards[:count], rack, Bay()).slides)
+        lays.append(lay_boards(some, rack, Bay()).slides)
         spent.append(time.process_time() - begin)
-    pairs = np.array(size.growth) * size.candidates
+    pairs = np.array([count * candidates for count, candidates in tried])
     exponent = float(np.polyfit(np.log(pairs), np.log(spent), 1)[0])
     by_lays = float(np.polyfit(np.log(lays), np.log(spent), 1)[0])
     return [
@@ -169,6 +178,12 @@ def growth(size: Size) -> list[dict]:
         row("processor time grows as lays to the power", by_lays, "1"),
         row("one lay with everything around it", 1e6 * sum(spent) / sum(lays), "us"),
     ]
+
+
+def evenly(boards: list, count: int) -> list:
+    """So many of the boards, evenly: the middle one of each of as many parts."""
+    part = len(boards) / count
+    return [boards[int((k + 0.5) * part)] for k in range(count)]
 
 
 def killed(size: Size, deaths: int = 4) -> list[dict]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from decimal import Context, Decimal
 from fractions import Fraction
+from functools import lru_cache
+from typing import NamedTuple
 
 from foamwright.units.kinds import Rounding, System, Unit
 from foamwright.units.lengths import parse_length
@@ -32,8 +34,8 @@ def format_length(
         With `DOWN` the printed number is never above `metres`, with `UP` never below, as floats, exactly.
     """
     if system is System.MM:
-        return _tenths(_steps(metres, Unit.MM.exact / 10, rounding))
-    return _mixed(Fraction(_steps(metres, Unit.INCH.exact / fraction, rounding), fraction))
+        return _tenths(_steps(metres, _step(Unit.MM, 10), rounding))
+    return _mixed(_steps(metres, _step(Unit.INCH, fraction), rounding), fraction)
 
 
 def format_with_unit(
@@ -45,11 +47,11 @@ def format_with_unit(
 
 def format_feet(metres: float, fraction: int = 16, rounding: Rounding = Rounding.NEAREST) -> str:
     """Return a length in feet and inches: ``6'2"``, ``6'2 1/4"``; under a foot only inches."""
-    steps = _steps(metres, Unit.INCH.exact / fraction, rounding)
+    steps = _steps(metres, _step(Unit.INCH, fraction), rounding)
     feet, rest = divmod(abs(steps), 12 * fraction)
     sign = "-" if steps < 0 else ""
     start = f"{sign}{feet}'" if feet else sign
-    return f'{start}{_mixed(Fraction(rest, fraction))}"'
+    return f'{start}{_mixed(rest, fraction)}"'
 
 
 def settled(metres: float, system: System, fraction: int = 16, within: float = 1e-9) -> float:
@@ -57,8 +59,8 @@ def settled(metres: float, system: System, fraction: int = 16, within: float = 1
 
     Curves meet their numbers to 1e-9 m; without this, 2 1/2 rounded up could print 2 9/16.
     """
-    step = Unit.MM.exact / 10 if system is System.MM else Unit.INCH.exact / fraction
-    mark = float(_steps(metres, step, Rounding.NEAREST) * step)
+    step = _step(Unit.MM, 10) if system is System.MM else _step(Unit.INCH, fraction)
+    mark = float(_steps(metres, step, Rounding.NEAREST) * step.exact)
     return mark if abs(mark - metres) <= within else metres
 
 
@@ -69,16 +71,48 @@ def write_length(metres: float, unit: Unit) -> str:
     written as nothing.
     """
     if unit in (Unit.INCH, Unit.FOOT):
-        steps = _steps(metres, unit.exact / 64, Rounding.NEAREST)
+        steps = _steps(metres, _step(unit, 64), Rounding.NEAREST)
         if float(steps * unit.exact / 64) == metres:
-            return _mixed(Fraction(steps, 64))
+            return _mixed(steps, 64)
     exact = Fraction(metres) / unit.exact
     texts = (_decimal(exact, digits) for digits in _DIGITS)
     return next((t for t in texts if len(t) <= LONGEST_TEXT and parse_length(t, unit) == metres), "0")
 
 
-def _steps(metres: float, step: Fraction, rounding: Rounding) -> int:
+class _Step(NamedTuple):
+    """A tape's step in metres: exact, and as a float."""
+
+    exact: Fraction
+    near: float
+
+
+@lru_cache(maxsize=64)
+def _step(unit: Unit, parts: int) -> _Step:
+    exact = unit.exact / parts
+    return _Step(exact, float(exact))
+
+
+_FAR = 1e-6
+"""Share of a step from where a rounding turns at which floats cannot be in doubt about it."""
+_MOST = 1e6
+"""Steps up to which that holds."""
+
+
+def _steps(metres: float, step: _Step, rounding: Rounding) -> int:
     """How many steps of the tape; a float that is the nearest one to a mark counts as on the mark."""
+    share = metres / step.near
+    if -_MOST < share < _MOST:
+        below = math.floor(share)
+        rest = share - below
+        if rounding is Rounding.NEAREST:
+            if abs(rest - 0.5) > _FAR:
+                return below + (rest > 0.5)
+        elif _FAR < rest < 1.0 - _FAR:
+            return below + (rounding is Rounding.UP)
+    return _steps_exactly(metres, step.exact, rounding)
+
+
+def _steps_exactly(metres: float, step: Fraction, rounding: Rounding) -> int:
     # The nearest step is sought as a person would, from the decimal: 69.85 mm is 69.9, whatever its last bit.
     nearest = math.floor(Fraction(repr(float(metres))) / step + Fraction(1, 2))
     if rounding is Rounding.NEAREST or float(nearest * step) == metres:
@@ -87,10 +121,14 @@ def _steps(metres: float, step: Fraction, rounding: Rounding) -> int:
     return math.floor(exact) if rounding is Rounding.DOWN else math.ceil(exact)
 
 
-def _mixed(value: Fraction) -> str:
-    whole, rest = divmod(abs(value), 1)
-    parts = [str(whole)] if whole or not rest else []
-    return ("-" if value < 0 else "") + " ".join([*parts, str(rest)] if rest else parts)
+def _mixed(steps: int, parts: int) -> str:
+    """So many parts of one, as a whole number and a fraction in lowest terms."""
+    whole, rest = divmod(abs(steps), parts)
+    common = math.gcd(rest, parts)
+    words = [str(whole)] if whole or not rest else []
+    if rest:
+        words.append(f"{rest // common}/{parts // common}")
+    return ("-" if steps < 0 else "") + " ".join(words)
 
 
 def _tenths(tenths: int) -> str:
