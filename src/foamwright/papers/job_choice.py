@@ -16,6 +16,7 @@ from foamwright.papers.drawing_table import Aligned, Column, TableStyle, table
 from foamwright.papers.drawing_text import Block, TextStyle, paragraph, stacked
 from foamwright.papers.job_base import PlannedJob
 from foamwright.papers.job_chart import slide_chart
+from foamwright.papers.job_minutes import whole_minutes
 from foamwright.papers.job_page import BODY_HEAD, Headed
 from foamwright.papers.style import Face, Lettering
 
@@ -123,11 +124,11 @@ def _where(job: PlannedJob, width: float) -> Block:
     parts = job.plan.choice.parts
     columns = [Column("minutes", 24.0, Aligned.WORDS), *(Column(name, (width - 24.0) / 4) for name in _PARTS)]
     ends = (parts.tail, parts.middle, parts.nose)
-    rows = [
-        [face, *(f"{end[i]:.0f}" for end in ends), f"{sum(end[i] for end in ends):.0f}"]
-        for i, face in enumerate(("bottom", "deck"))
-    ]
-    rows.append(["rails", "", "", "", f"{parts.rails:.0f}"])
+    *cut, rails = whole_minutes([*(end[i] for i in (0, 1) for end in ends), parts.rails])
+    faces = {"bottom": cut[:3], "deck": cut[3:]}
+    rows = [[face, *map(str, minutes), str(sum(minutes))] for face, minutes in faces.items()]
+    rows.append(["rails", "", "", "", str(rails)])
+    rows.append(["together", "", "", "", str(sum(cut) + rails)])
     return stacked([paragraph("Where the work is", width, BODY_HEAD), table(columns, rows, _STYLE)], 1.0)
 
 

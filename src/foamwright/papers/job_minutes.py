@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from foamwright.papers.job_howto import Step
@@ -38,3 +40,19 @@ def minutes_by_step(plan: Plan) -> dict[Step, float]:
         Step.RAILS: choice.parts.rails,
         Step.FINISH: share(allowance, rates.bottom) + share(allowance, rates.deck),
     }
+
+
+def whole_minutes(parts: Sequence[float]) -> list[int]:
+    """Return parts in whole minutes that add up to their rounded sum: those with most to spare are raised.
+
+    Examples
+    --------
+    >>> whole_minutes([1.4, 1.4, 1.4])
+    [2, 1, 1]
+    """
+    whole = [int(part) for part in parts]
+    short = round(sum(parts)) - sum(whole)
+    by_rest = sorted(range(len(parts)), key=lambda k: (whole[k] - parts[k], k))
+    for k in by_rest[:short]:
+        whole[k] += 1
+    return whole

@@ -12,7 +12,7 @@ from foamwright.papers.job_base import PlannedJob
 from foamwright.papers.job_cautions import caution_strip
 from foamwright.papers.job_code import bench_code
 from foamwright.papers.job_howto import Step
-from foamwright.papers.job_minutes import minutes_by_step
+from foamwright.papers.job_minutes import minutes_by_step, whole_minutes
 from foamwright.papers.job_page import BODY_HEAD, Headed, Told, told
 from foamwright.papers.style import Face
 
@@ -51,7 +51,8 @@ def order_page(job: PlannedJob, sheets: Mapping[Step, Sequence[int]]) -> Headed:
 
 
 def _steps(job: PlannedJob, sheets: Mapping[Step, Sequence[int]], width: float) -> Block:
-    minutes = minutes_by_step(job.plan)
+    reckoned = minutes_by_step(job.plan)
+    minutes = dict(zip(reckoned, whole_minutes(list(reckoned.values())), strict=True))
     columns = [
         Column("", 8.0, Aligned.FIGURES),
         Column("step", 24.0, Aligned.WORDS),
@@ -66,7 +67,7 @@ def _steps(job: PlannedJob, sheets: Mapping[Step, Sequence[int]], width: float) 
             step.value.capitalize(),
             _SHORT[step],
             _span(sheets.get(step, ())),
-            f"{minutes[step]:.0f}" if step in minutes else "",
+            f"{minutes[step]}" if step in minutes else "",
             "",
         ]
         for step in Step

@@ -5,13 +5,15 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from foamwright.cuts.bands import Where
 from foamwright.cuts.runs import HollowRegion, Obstacle, Passes
 from foamwright.papers.drawing import Polygon
 from foamwright.papers.drawing_box import Box
 from foamwright.papers.job_list import GroupLine, NoteLine, StopLine, flowed
-from foamwright.papers.job_minutes import minutes_by_step
+from foamwright.papers.job_minutes import minutes_by_step, whole_minutes
 from foamwright.papers.job_rail_shape import section_cut
 from foamwright.papers.job_run_view import turned_stretches
 from foamwright.papers.job_strokes import RunSheet, run_lines
@@ -171,3 +173,11 @@ def test_stretches_to_turn_the_plane_are_joined_where_they_meet():
     bounds = ((0.1, 0.2, 30.0), (0.205, 0.4, 45.0), (0.6, 0.7, 15.0))
     regions = tuple(HollowRegion(a, b, Obstacle.STRAIGHT, skew, 0.0) for a, b, skew in bounds)
     assert turned_stretches(replace(run, hollows=regions)) == [(0.1, 0.4), (0.6, 0.7)]
+
+
+@given(st.lists(st.floats(0.0, 200.0), min_size=1, max_size=9))
+@settings(max_examples=60, deadline=None, derandomize=True)
+def test_whole_minutes_add_up_and_none_is_off_by_one(parts):
+    whole = whole_minutes(parts)
+    assert sum(whole) == round(sum(parts))
+    assert all(abs(a - b) < 1.0 + 1e-9 for a, b in zip(whole, parts, strict=True))
