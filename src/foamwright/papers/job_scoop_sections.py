@@ -18,6 +18,8 @@ _GAP = 10.0
 _ABOVE = 14.0
 _BELOW = 8.0
 _MIDDLE = 60
+_NARROW = 0.03
+"""Half-width, metres, under which a straight edge across says nothing: a pointed tip."""
 
 
 def scoop_sections(job: Job, room: Box) -> tuple[Drawing, str]:
@@ -38,8 +40,10 @@ def scoop_sections(job: Job, room: Box) -> tuple[Drawing, str]:
 
 def _picks(job: Job) -> list[int]:
     """Stations that show how the scoop changes: the deepest, and others spread from tail to nose."""
-    depth = job.plan.scoop.exact.max(axis=1)
-    deep = [i for i in range(1, depth.size - 1) if depth[i] > 0.3 * depth.max()] or [int(np.argmax(depth))]
+    scoop = job.plan.scoop
+    depth, half = scoop.exact.max(axis=1), scoop.y[:, -1]
+    wide = half > _NARROW
+    deep = [int(i) for i in np.flatnonzero(wide & (depth > 0.3 * depth.max()))] or [int(np.argmax(depth))]
     spread = [deep[i] for i in np.unique(np.rint(np.linspace(0, len(deep) - 1, _SHOWN)).astype(int))]
     deepest = max(deep, key=lambda i: float(depth[i]))
     nearest = min(range(len(spread)), key=lambda k: abs(spread[k] - deepest))
