@@ -25,6 +25,9 @@ FINEST = 5
 DECIMALS = (FINEST, 4, 3)
 """Decimals to which places are rounded: at a pointed tip the finest may leave slivers that share an edge."""
 
+TRIES = 4
+"""Grids that are tried, each a step finer: whether slivers fall together depends on where the rows stand."""
+
 PLACE = f"%.{FINEST}f"
 
 ZIP_TIME = (1980, 1, 1, 0, 0, 0)
@@ -55,12 +58,13 @@ def surface_of(body: Body, along: int = ALONG, across: int = ACROSS) -> Surface:
     """
     solid = body.solid
     refined = Refined(solid, solid.extremes) if isinstance(solid, BoardSolid) else solid
-    mesh = mesh_of(refined, along, across)
-    placed = body.placed(mesh.vertices) * 1000.0
-    for decimals in DECIMALS:
-        surface = _welded(body.name, np.round(placed, decimals), mesh.faces)
-        if _closed(surface):
-            return surface
+    for more in range(TRIES):
+        mesh = mesh_of(refined, along + more, across)
+        placed = body.placed(mesh.vertices) * 1000.0
+        for decimals in DECIMALS:
+            surface = _welded(body.name, np.round(placed, decimals), mesh.faces)
+            if _closed(surface):
+                return surface
     raise FaultError(f"the mesh of {body.name} is not closed; nothing was written")
 
 

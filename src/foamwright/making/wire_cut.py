@@ -134,7 +134,7 @@ def block_for(cut: CloseCut, machine: WireMachine, name: str | None) -> Block:
             Problem(
                 f"block {block}",
                 f"is too small for {cut.id}: {'; '.join(short)}.",
-                "Use a larger block: [[block]] in the machine sheet (--machine) says length, width and height.",
+                "Use a larger block: [[block]] in the machine sheet (--machine) says its sizes.",
             )
             for block, short in misses.items()
         ]
