@@ -9,6 +9,7 @@ from math import copysign
 from foamwright.board.board import board_of
 from foamwright.board.fin_layouts import Layout, usual_fins
 from foamwright.board.numbers import BoardNumbers, FinMark
+from foamwright.board.tail_words import POINTED
 from foamwright.brief.choosing import (
     ROCKER_IN,
     Choice,
@@ -97,6 +98,7 @@ def brief_for(rider: RiderNumbers, wish: Wish | None = None) -> Brief:
     wish = Wish() if wish is None else wish
     kind = wish.kind or usual_kind(rider.experience, wish.waves)
     _require_freedom(wish.fixed)
+    _require_tail(kind, wish.fixed)
     target = wish.fixed.get(Number.VOLUME, target_volume(rider, kind, wish.waves))
     made = sized(_draft(rider, kind, wish), target, wish.grid, f"{rider.name}, {kind}")
     numbers = replace(made.numbers, fins=fins_for(made.numbers, FAMILIES[kind].fins, wish.grid))
@@ -115,6 +117,18 @@ def _require_freedom(fixed: Mapping[Number, float]) -> None:
                 "Free one of them.",
             )
         )
+
+
+def _require_tail(kind: Kind, fixed: Mapping[Number, float]) -> None:
+    """Refuse a block at the tip of a family that comes to a point there, and a point where it has a block."""
+    tail, block = FAMILIES[kind].tail.kind, fixed.get(Number.BLOCK)
+    if block is None or (block == 0.0) == (tail in POINTED):
+        return
+    width = "no width" if tail in POINTED else "a width"
+    what = f"A {board_word(kind)} has a {tail} tail here, and that has {width} at the tip."
+    raise InputError(
+        Problem("--fix tail block", what, "Choose another --kind, or leave the tail block free.")
+    )
 
 
 def _draft(rider: RiderNumbers, kind: Kind, wish: Wish) -> Draft:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 
 from foamwright.board.board import board_of
@@ -16,11 +17,12 @@ from foamwright.brief.choosing import Choice, target_volume, usual_kind, volume_
 from foamwright.brief.drafting import INCHES, MILLIMETRES, Number
 from foamwright.brief.families import Kind, Waves
 from foamwright.brief.stretching import Keep, stretched_to, volume_matched, volume_of
-from foamwright.errors import InputError, Problem
+from foamwright.errors import InputError, Problem, attempt
 from foamwright.files import write_atomically
+from foamwright.jobs.brief_fixes import parse_fixes
 from foamwright.jobs.job_sheets import refuse_job_file, refuse_own_sheets
 from foamwright.sheets.rider import RiderNumbers, read_rider
-from foamwright.units import System, Unit, parse_length, quoted
+from foamwright.units import System, Unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,16 +97,27 @@ def brief_job(rider: Path, order: BriefOrder, system: System) -> BriefJob:
         A sheet or a fixed number is wrong, or no fair board has them.
     """
     unit = Unit.MM if system is System.MM else Unit.INCH
-    fixed = parse_fixes(order.fixes, unit)
-    person = read_rider(rider)
+    problems: list[Problem] = []
+    fixed = attempt(problems, lambda: _fixed(order, unit))
+    person = attempt(problems, lambda: read_rider(rider))
+    start = None if order.like is None else attempt(problems, partial(read_board, order.like))
+    if problems or fixed is None or person is None:
+        raise InputError(problems)
     grid = MILLIMETRES if system is System.MM else INCHES
     with _naming(fixed):
-        if order.like is not None:
-            job = BriefJob(_like(person, order, fixed), unit, (rider, order.like))
+        if start is not None:
+            job = BriefJob(_like(person, order, fixed, start), unit, (rider, order.like))
         else:
             job = BriefJob(brief_for(person, Wish(order.kind, order.waves, fixed, grid)), unit, (rider,))
         _require_readable(job)
     return job
+
+
+def _fixed(order: BriefOrder, unit: Unit) -> dict[Number, float]:
+    fixed = parse_fixes(order.fixes, unit)
+    if order.like is not None:
+        _require_size_only(fixed)
+    return fixed
 
 
 def _require_readable(job: BriefJob) -> None:
@@ -133,66 +146,14 @@ def _naming(fixed: Mapping[Number, float]) -> Iterator[None]:
         ) from None
 
 
-def parse_fixes(fixes: Iterable[str], unit: Unit) -> dict[Number, float]:
-    """Return fixed numbers in SI from texts like ``wide=20 1/2`` or ``volume=32.5``.
-
-    Raises
-    ------
-    InputError
-        A text names no number, or its value cannot be read; every problem is held.
-    """
-    fixed: dict[Number, float] = {}
-    problems: list[Problem] = []
-    for text in fixes:
-        try:
-            number, value = _parse_fix(text, unit)
-        except InputError as wrong:
-            problems.extend(wrong.problems)
-        else:
-            if number in fixed:
-                problems.append(Problem(f"--fix {number}", "It is fixed twice.", "Fix it once."))
-            fixed[number] = value
-    if problems:
-        raise InputError(problems)
-    return fixed
-
-
-def _parse_fix(text: str, unit: Unit) -> tuple[Number, float]:
-    name, equals, value = text.partition("=")
-    known = {str(number): number for number in Number}
-    number = known.get(" ".join(name.replace("_", " ").replace("-", " ").split()).casefold())
-    if number is None or not equals:
-        raise InputError(
-            Problem(
-                "--fix", f"{quoted(text)} fixes nothing.", f"Write NAME=VALUE; NAME is {', '.join(known)}."
-            )
-        )
-    return number, _litres(value) if number is Number.VOLUME else parse_length(value, unit, f"--fix {name}")
-
-
-def _litres(text: str) -> float:
-    plain = text.strip().casefold().removesuffix("litres").removesuffix("l").strip()
-    try:
-        litres = float(plain)
-    except ValueError:
-        litres = -1.0
-    if not 1.0 <= litres <= 500.0:
-        raise InputError(
-            Problem("--fix volume", f"{quoted(text)} is no volume of a board.", "Write litres, like 32.5.")
-        )
-    return litres / 1000.0
-
-
 SIZE = (Number.LENGTH, Number.WIDE, Number.THICKEST)
 
 
-def _like(rider: RiderNumbers, order: BriefOrder, fixed: dict[Number, float]) -> Brief:
-    """Return a board of an existing sheet stretched to the fixed sizes and then to the rider's volume."""
-    assert order.like is not None
-    _require_size_only(fixed)
+def _like(rider: RiderNumbers, order: BriefOrder, fixed: dict[Number, float], like: BoardNumbers) -> Brief:
+    """Return an existing board stretched to the fixed sizes and then to the rider's volume."""
     kind = order.kind or usual_kind(rider.experience, order.waves)
     target = fixed.get(Number.VOLUME, target_volume(rider, kind, order.waves))
-    start = stretched_to(read_board(order.like), *(fixed.get(number) for number in SIZE))
+    start = stretched_to(like, *(fixed.get(number) for number in SIZE))
     numbers = _matched(start, target, fixed)
     board_of(numbers)
     choices = (

@@ -201,8 +201,8 @@ def test_a_number_fixed_twice_is_told() -> None:
 
 
 def test_a_board_that_cannot_be_fair_names_what_was_fixed() -> None:
-    with pytest.raises(InputError, match=r"^--fix length: .*no fair foil"):
-        brief_job(RIDER, BriefOrder(fixes=("length=20",)), System.INCH)
+    with pytest.raises(InputError, match=r"^--fix nose thickness: .*no fair foil"):
+        brief_job(RIDER, BriefOrder(fixes=("nose thickness=6",)), System.INCH)
 
 
 @pytest.mark.parametrize(
@@ -215,7 +215,7 @@ def test_a_brief_explains_itself_in_the_units_asked_for(system: System, words: s
 
 
 def test_what_is_not_fair_is_told_in_the_units_asked_for() -> None:
-    (said,) = refused(lambda: brief_job(RIDER, BriefOrder(fixes=("length=500",)), System.MM))
+    (said,) = refused(lambda: brief_job(RIDER, BriefOrder(fixes=("nose thickness=150",)), System.MM))
     assert " mm" in said
     assert " in, " not in said
 
@@ -230,7 +230,7 @@ def test_float_finish_and_wire_are_told_in_one_unit(
         assert not [line for line in said if re.search(rf"[0-9] {unwanted}\b", line)]
 
 
-@pytest.mark.parametrize("fix", ["wide=300 in", "thickest=9 in"])
+@pytest.mark.parametrize("fix", ["thickest=1 in", "volume=500"])
 def test_a_brief_writes_no_sheet_that_could_not_be_read(
     fix: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

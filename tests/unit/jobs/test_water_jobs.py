@@ -205,7 +205,7 @@ def test_every_wrong_fix_is_told():
     assert len(words) == 4
     assert "“width=20” fixes nothing. Write NAME=VALUE; NAME is length, wide" in words[0]
     assert "--fix wide" in words[1]
-    assert "Write litres, like 32.5" in words[2]
+    assert "Write litres from 1 to 500" in words[2]
 
 
 def test_rider_beyond_human_range(tmp_path):
