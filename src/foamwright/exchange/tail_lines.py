@@ -16,6 +16,10 @@ from foamwright.findings import Finding, Severity
 from foamwright.units import INCH, System, parse_length
 
 FORM, WIDTH, CORNER, DEPTH = "tail_form", "tail_width", "tail_corner", "tail_depth"
+BETWEEN = (
+    "# The tail's width in the rows is between its rounded corners; with them the block is tail_width wide."
+)
+"""Has no sign of equality, so that it is not read back."""
 
 
 def tail_lines(numbers: BoardNumbers, system: System) -> list[str]:
@@ -24,7 +28,8 @@ def tail_lines(numbers: BoardNumbers, system: System) -> list[str]:
     lengths = ((WIDTH, width), (CORNER, tail.corner_radius), (DEPTH, tail.depth))
     # A corner of 0 is said: without it a squash has the usual one.
     told = [(n, v) for n, v in lengths if v > 0.0 or (n == CORNER and tail.kind is TailKind.SQUASH)]
-    return [f"# {FORM} = {tail.kind}", *(f"# {name} = {_written(value, system)}" for name, value in told)]
+    said = [f"# {FORM} = {tail.kind}", *(f"# {name} = {_written(value, system)}" for name, value in told)]
+    return [*said, BETWEEN] if tail.corner_radius > 0.0 and width > 0.0 else said
 
 
 def _written(metres: float, system: System) -> str:

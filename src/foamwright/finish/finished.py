@@ -10,6 +10,7 @@ from foamwright.board.board import Board
 from foamwright.cautions import Caution
 from foamwright.findings import Finding, Severity, said
 from foamwright.finish.areas import Skin, skin_of
+from foamwright.finish.box_figures import foam_figure, need_figure
 from foamwright.finish.box_overlaps import check_apart
 from foamwright.finish.boxes import BoxFit, box_fits
 from foamwright.finish.cautions import finishing_cautions
@@ -17,7 +18,7 @@ from foamwright.finish.laminate import Ply, plies_of
 from foamwright.finish.mass import FinishedMass, finished_mass
 from foamwright.finish.price import Line, Price, material_lines, price_of
 from foamwright.finish.sandwich import JOLT, SPAN, Bent, Sandwich, sandwich_at, three_point
-from foamwright.units import Rounding, System, format_with_unit
+from foamwright.units import System
 
 GRAVITY = 9.80665
 USUAL_RIDER = 75.0
@@ -151,9 +152,9 @@ THROUGH = (
 
 def _thin_box(fit: BoxFit, system: System) -> Finding:
     worst, fin = fit.worst, fit.fin
-    kept = format_with_unit(max(worst.above, 0.0), system)
-    need = format_with_unit(fin.cover, system)
-    more = format_with_unit(fit.thicken, system, 32, Rounding.UP)
+    kept = f"{foam_figure(fit, system)} {system}"
+    need = f"{need_figure(fin.cover, system)} {system}"
+    more = f"{need_figure(fit.thicken, system)} {system}"
     corner = said(*CORNERS[worst.name])
     return Finding(
         "finish-box-thin",

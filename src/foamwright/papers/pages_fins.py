@@ -6,6 +6,7 @@ from math import degrees
 
 import numpy as np
 
+from foamwright.finish.box_figures import foam_figure, mark_figure, need_figure
 from foamwright.finish.boxes import BoxFit
 from foamwright.finish.finished import Finished
 from foamwright.papers.dimension import horizontal_dimension, vertical_dimension
@@ -70,14 +71,14 @@ def _row(fit: BoxFit, figures: Figures) -> tuple[str, ...]:
     fin = fit.fin
     return (
         fin.name,
-        figures.nearest(fin.x),
-        figures.nearest(abs(fin.y)),
-        figures.nearest(abs(fit.front[1])),
+        mark_figure(fin.x, figures.system),
+        mark_figure(abs(fin.y), figures.system),
+        mark_figure(abs(fit.front[1]), figures.system),
         f"{degrees(fin.toe):g}",
         f"{degrees(fin.cant):g}",
-        figures.nearest(fin.box_depth),
-        figures.at_most(max(fit.worst.above, 0.0)),
-        figures.nearest(fin.cover),
+        mark_figure(fin.box_depth, figures.system),
+        foam_figure(fit, figures.system),
+        need_figure(fin.cover, figures.system),
         "",
     )
 
@@ -159,15 +160,17 @@ def _marks(fit: BoxFit, view: View, figures: Figures, place: int, wide: float) -
     below = view.y(-0.5 * wide) - _LADDER * (place + 1)
     parts = [
         horizontal_dimension(
-            (view.x(0.0), view.y(0.0)), (rear[0], view.y(0.0)), figures.nearest(fin.x), below
+            (view.x(0.0), view.y(0.0)), (rear[0], view.y(0.0)), mark_figure(fin.x, figures.system), below
         )
     ]
     if fin.y:
         front = (view.x(fit.front[0]), view.y(-fit.front[1]))
         parts += [
-            vertical_dimension((rear[0], view.y(0.0)), rear, figures.nearest(abs(fin.y)), rear[0] - 4.0),
             vertical_dimension(
-                (front[0], view.y(0.0)), front, figures.nearest(abs(fit.front[1])), front[0] + 4.0
+                (rear[0], view.y(0.0)), rear, mark_figure(abs(fin.y), figures.system), rear[0] - 4.0
+            ),
+            vertical_dimension(
+                (front[0], view.y(0.0)), front, mark_figure(abs(fit.front[1]), figures.system), front[0] + 4.0
             ),
         ]
     return drawing_of(parts)

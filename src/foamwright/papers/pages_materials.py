@@ -10,7 +10,7 @@ from foamwright.papers.drawing_text import Block, paragraph, stacked
 from foamwright.papers.job_cautions import caution_strip
 from foamwright.papers.job_page import BODY_HEAD, BODY_TEXT, Ground, Headed
 from foamwright.papers.job_words import Figures
-from foamwright.units import System
+from foamwright.units import INCH, System, format_with_unit
 
 _STYLE = TableStyle(row_height=5.2)
 _GAP = 8.0
@@ -23,7 +23,9 @@ def materials_page(finished: Finished, figures: Figures, ground: Ground) -> Head
     cautions = [c for c in finished.cautions if c.step in ("glassing", "sanding", "all")]
     strip = caution_strip(cautions, body.width)
     left = stacked([_cut_list(finished, figures, wide), _mass(finished, wide)], 4.0)
-    right = stacked([_shopping(finished, wide), _price(finished, wide), _bending(finished, wide)], 4.0)
+    right = stacked(
+        [_shopping(finished, wide), _price(finished, wide), _bending(finished, figures, wide)], 4.0
+    )
     return Headed(
         title="Glassing",
         purpose="Cut and weigh this before you mix anything.",
@@ -108,14 +110,25 @@ def _price(finished: Finished, width: float) -> Block:
     return _under("What it costs", table(columns, rows, _STYLE), width)
 
 
-def _bending(finished: Finished, width: float) -> Block:
+def _bending(finished: Finished, figures: Figures, width: float) -> Block:
     bent = finished.bent
     words = (
-        f"On supports {SPAN:g} m apart, three times a rider's weight in the middle bends it by "
-        f"{1000 * bent.deflection:.0f} mm, of which {1000 * bent.by_shear:.0f} mm are the core giving way. "
+        f"On supports {_apart(figures.system)} apart, three times a rider's weight in the middle bends it by "
+        f"{_bend(bent.deflection, figures.system)}, of which {_bend(bent.by_shear, figures.system)} are the "
+        "core giving way. "
         "Textbook figures of a straight sandwich beam; nothing about dents or fatigue."
     )
     return _under("How it bends", paragraph(words, width, BODY_TEXT), width)
+
+
+def _apart(system: System) -> str:
+    """The worked span is a metre, so inches are rounded."""
+    return f"{SPAN:g} m" if system is System.MM else f"{SPAN / INCH:.0f} in"
+
+
+def _bend(metres: float, system: System) -> str:
+    """Whole millimetres, or the nearest 1/16 in: the beam is known no better."""
+    return f"{1000 * metres:.0f} mm" if system is System.MM else format_with_unit(metres, system)
 
 
 def _quantity(value: float) -> str:

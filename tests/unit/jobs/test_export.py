@@ -56,7 +56,10 @@ def test_a_csv_says_its_unit():
         "# tail_form = square",
         "# tail_width = 5.5000 in",
         "# tail_corner = 0.7500 in",
+        "# The tail's width in the rows is between its rounded corners; "
+        "with them the block is tail_width wide.",
     ]
+    assert rows[1].startswith("tail,0.0000,4.0000,")
     assert millimetres[len(rows) - 1].startswith("nose,1930.400,0.000,120.650,12.700")
 
 

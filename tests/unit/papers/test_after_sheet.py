@@ -1,6 +1,7 @@
 """Pages of what comes after the foam: fins at scale with their marks, materials, the water, nothing lost."""
 
 import math
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -96,6 +97,16 @@ def test_fin_page_says_every_mark(finished):
         assert FIGURES.nearest(fit.fin.x) in words
         assert FIGURES.at_most(fit.worst.above) in words
     assert any("router" in line for line in words)
+
+
+@pytest.mark.parametrize(("system", "unit", "other"), [(System.INCH, "in", "mm"), (System.MM, "mm", "in")])
+def test_bending_is_told_in_the_asked_unit(finished, system, unit, other):
+    page = materials_page(finished, Figures(system), ground_for(Paper.A4))
+    words = " ".join(words_of(page))
+    start = words.index("On supports")
+    told = words[start : words.index("Textbook", start)]
+    assert re.search(rf"bends it by [\d/ .]+ {unit}, of which [\d/ .]+ {unit} are", told)
+    assert not re.search(rf"\d {other}\b", told)
 
 
 def test_materials_page_adds_up_and_warns(finished):

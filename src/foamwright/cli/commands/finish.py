@@ -57,17 +57,17 @@ def _written(args: argparse.Namespace, job: FinishJob, system: System) -> list[s
 
 def _lines(job: FinishJob, system: System) -> list[str]:
     from foamwright.cli.tables import finding_lines, fine_text, table
-    from foamwright.units import Rounding, format_with_unit
+    from foamwright.finish.box_figures import foam_figure, mark_figure, need_figure
 
     finished = job.finished
     mass, price, bent = finished.mass, finished.price, finished.bent
     boxes = [
         (
             fit.fin.name,
-            format_with_unit(fit.fin.x, system),
-            format_with_unit(abs(fit.fin.y), system),
-            format_with_unit(max(fit.worst.above, 0.0), system, rounding=Rounding.DOWN),
-            format_with_unit(fit.fin.cover, system),
+            f"{mark_figure(fit.fin.x, system)} {system}",
+            f"{mark_figure(abs(fit.fin.y), system)} {system}",
+            f"{foam_figure(fit, system)} {system}",
+            f"{need_figure(fit.fin.cover, system)} {system}",
         )
         for fit in finished.boxes
     ]
