@@ -84,7 +84,7 @@ class CoreFoam:
     strength
         Pa it bears in shear; assumption: half of the least stress at 10 % (EPS22: 135 kPa).
     price
-        Per m3 of board.
+        Of a bought blank, per m3 of the board made from it; raw block foam costs a small part of that.
     """
 
     name: str = "EPS 22"

@@ -39,7 +39,7 @@ class FoamTable(SheetModel):
     modulus_mpa: MegaPascal | None = Field(None, description="Young's modulus in compression")
     poisson: Ratio | None = Field(None, description="Poisson's ratio")
     strength_kpa: KiloPascal | None = Field(None, description="what it bears in shear")
-    price_m3: Price | None = Field(None, description="price of a cubic metre of board")
+    price_m3: Price | None = Field(None, description="price of a blank by the cubic metre of board")
 
 
 class WoodTable(SheetModel):
