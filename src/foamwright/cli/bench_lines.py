@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from foamwright.bench.entries import Entry, Event, Noted, Stroked, Taken, Timed, Undone
 from foamwright.cli.tables import table
+from foamwright.stages.solids import StageName
 from foamwright.units import Rounding, System, format_length, format_with_unit
 
 if TYPE_CHECKING:
@@ -29,7 +30,7 @@ def _reading_line(entry: Entry, job: BenchJob) -> str:
     event = entry.event
     assert isinstance(event, Taken)
     one = event.reading
-    value = format_with_unit(one.value, job.system)
+    value = _fine(one.value, job)
     line = f"{entry.number}. {one.stage.value}, {one.station}, {one.what.value} {value}: {event.state.value}."
     return f"{line} {event.reason}".rstrip()
 
@@ -78,6 +79,8 @@ def _stage_line(advice: Advice) -> str:
         return f"Stage {advice.stage.value}. Make these strokes, in order, then stop:"
     if not advice.measure:
         return f"Stage {advice.stage.value}. Cut it as the papers say, then measure at their stations."
+    if advice.stage in (StageName.OUTLINE, StageName.THICKNESS):
+        return f"Stage {advice.stage.value}. Take off what is left, as the papers say, and measure again."
     return f"Stage {advice.stage.value}. No stroke is safe or needed before something is measured."
 
 
@@ -188,7 +191,7 @@ def _water_lines(water: WaterCost | None, system: System) -> list[str]:
 
 def _in_water(value: float | None, kind: str, system: System) -> str:
     if value is None:
-        return "sinks"
+        return "sinks, or stands on end"
     return _close(value, system) if kind == "m" else f"{value:.2f} {kind}"
 
 

@@ -21,7 +21,7 @@ class Floats:
         The board's volume over the rider's mass.
     sinkage, lie_at
         How deep the middle of the level line is under water, and where the breastbone lies; metres.
-        ``None``, like all below: they sink.
+        ``None``, like all below: they sink, or the board stands on end under them.
     pitch
         Nose up, radians.
     share_under

@@ -23,9 +23,18 @@ from foamwright.units import System, Unit
 from foamwright.water.afloat import Afloat, Craft, at_rest, craft_of, floating, sinks
 from foamwright.water.body import Body, body_of
 from foamwright.water.body_tables import Build
-from foamwright.water.checks import STATICS, Wished, check_buoyancy, check_roll, check_trim, check_wish
+from foamwright.water.checks import (
+    STATICS,
+    Wished,
+    check_buoyancy,
+    check_roll,
+    check_trim,
+    check_wish,
+    on_end,
+)
 from foamwright.water.comparison import Named, Row, compare
 from foamwright.water.density import water_density
+from foamwright.water.equilibrium import OnEndError
 from foamwright.water.picture import WaterPicture, picture_of
 from foamwright.water.postures import Posture
 from foamwright.water.righting import Righting, righting
@@ -72,7 +81,7 @@ class FloatJob:
     density
         kg/m3 of the water.
     lain
-        The rider lying; `None` where they sink.
+        The rider lying; `None` where they sink, or where the board stands on end under them.
     upright
         The rider sitting and kneeling, where they can.
     findings
@@ -89,7 +98,7 @@ class FloatJob:
 
     @property
     def answer_is_no(self) -> bool:
-        """Whether board and rider sink."""
+        """Whether board and rider sink, or the board stands on end under the rider."""
         return any(finding.severity is Severity.STOP for finding in self.findings)
 
     @property
@@ -99,10 +108,13 @@ class FloatJob:
 
     @cached_property
     def rights(self) -> Righting | None:
-        """The righting arms of the rider lying."""
+        """The righting arms of the rider lying; `None` too where the board, rolled so far, stands on end."""
         if self.lain is None:
             return None
-        return righting(floating(self.craft, self.lain.afloat.rider, self.density), ROLLS)
+        try:
+            return righting(floating(self.craft, self.lain.afloat.rider, self.density), ROLLS)
+        except OnEndError:
+            return None
 
     @property
     def picture(self) -> WaterPicture | None:
@@ -122,7 +134,7 @@ class FloatJob:
             "lung_air_l": 1000.0 * self.body.air,
             "water_kg_m3": self.density,
             "litres_per_kg": self.litres_per_kg,
-            "floats": afloat is not None,
+            "floats": not sinks(self.craft, self.body, self.density),
         }
         document |= _rest_json(afloat) if afloat else dict.fromkeys(REST_KEYS)
         document["lie_at_m"] = None if afloat is None else afloat.rider.place
@@ -200,7 +212,11 @@ def float_of(board: Board, rider: RiderNumbers, wish: FloatWish, system: System)
     found = [*check_buoyancy(craft, body, density)]
     if sinks(craft, body, density):
         return FloatJob(craft, rider, body, density, None, (), (*found, STATICS))
-    lain = _lain(craft, body, density, wish, system)
+    try:
+        lain = _lain(craft, body, density, wish, system)
+    except OnEndError as why:
+        found.append(on_end(why.pitch, _lie_at(wish, board.length, system), system))
+        return FloatJob(craft, rider, body, density, None, (), (*found, STATICS))
     upright = _upright(craft, body, density)
     found += [*_check_lie(lain, wish, system), *check_roll(lain.afloat), *_no_seat(upright), STATICS]
     return FloatJob(craft, rider, body, density, lain, upright, tuple(found))
@@ -234,12 +250,15 @@ def craft_for(board: Board, mass: float | None = None) -> Craft:
 
 
 def _lain(craft: Craft, body: Body, density: float, wish: FloatWish, system: System) -> Lain:
-    if wish.lie_at is not None:
-        place = place_of(wish.lie_at, craft.board.length, Unit(system.value))
+    if (place := _lie_at(wish, craft.board.length, system)) is not None:
         return Lain(at_rest(craft, body, density, Posture.PRONE, place), Reach.MET)
     if wish.pitch is not None:
         return lie_for_pitch(craft, body, density, wish.pitch)
     return lie_for_nose(craft, body, density, NOSE_CLEAR if wish.nose_clear is None else wish.nose_clear)
+
+
+def _lie_at(wish: FloatWish, length: float, system: System) -> float | None:
+    return None if wish.lie_at is None else place_of(wish.lie_at, length, Unit(system.value))
 
 
 def place_of(lie_at: str, length: float, unit: Unit) -> float:

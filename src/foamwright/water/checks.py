@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from enum import StrEnum
-from math import degrees
+from math import atan, degrees
 
 from foamwright.findings import Finding, Severity
 from foamwright.units import System, format_with_unit
 from foamwright.water.afloat import Afloat, Craft, sinks
 from foamwright.water.body import Body
+from foamwright.water.equilibrium import STEEPEST
 from foamwright.water.trim import Lain, Reach
 
 STATICS = Finding(
@@ -57,6 +58,34 @@ def _board_goes_under(lift: float, body: Body, density: float) -> Finding:
         "the rider's own body in the water carries the rest.",
         "That is usual; a board to lie on dry needs "
         f"{1000.0 * (body.mass - lift) / density:.0f} litres more.",
+    )
+
+
+def on_end(pitch: float, place: float | None, system: System) -> Finding:
+    """Return that a board stands on end under its rider.
+
+    Parameters
+    ----------
+    pitch
+        Radians nose up at which the search for a rest gave up.
+    place
+        Metres from the tail at which the breastbone lies; `None`: anywhere on the board.
+    system
+        Inches or millimetres, for the words.
+    """
+    where = "anywhere on it" if place is None else f"at {format_with_unit(place, system)} from the tail"
+    way, other = ("up", "forward") if pitch > 0.0 else ("down", "back")
+    move = "" if place is None else f"Lie further {other}, or take"
+    return Finding(
+        "float-on-end",
+        Severity.STOP,
+        "in the water",
+        pitch,
+        atan(STEEPEST) if pitch > 0.0 else -atan(STEEPEST),
+        "rad",
+        f"Board and rider float, but with the rider lying {where} the board stands on end, nose {way}: "
+        f"there is no rest short of {degrees(atan(STEEPEST)):.0f} degrees.",
+        f"{move or 'Take'} a longer board with more volume.",
     )
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from foamwright.water.afloat import Craft, sinks
 from foamwright.water.body import Body
+from foamwright.water.equilibrium import OnEndError
 from foamwright.water.trim import NOSE_CLEAR, Lain, lie_for_nose
 
 
@@ -21,7 +22,7 @@ class Row:
     litres_per_kg
         The board's volume over the rider's mass.
     lain
-        The rider lying where the nose is clear; `None` where they sink.
+        The rider lying where the nose is clear; `None` where they sink, or stand on end in the water.
     """
 
     board: str
@@ -48,5 +49,11 @@ def compare(
 
 def _row(craft: Craft, rider: Named, density: float, clear: float) -> Row:
     litres = 1000.0 * craft.columns.volume / rider.body.mass
-    lain = None if sinks(craft, rider.body, density) else lie_for_nose(craft, rider.body, density, clear)
-    return Row(craft.board.name, rider.name, litres, lain)
+    return Row(craft.board.name, rider.name, litres, _lain(craft, rider.body, density, clear))
+
+
+def _lain(craft: Craft, body: Body, density: float, clear: float) -> Lain | None:
+    try:
+        return None if sinks(craft, body, density) else lie_for_nose(craft, body, density, clear)
+    except OnEndError:
+        return None

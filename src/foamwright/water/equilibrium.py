@@ -17,7 +17,7 @@ from functools import cached_property
 import numpy as np
 from scipy.optimize import brentq
 
-from foamwright.errors import FaultError
+from foamwright.errors import FaultError, NoAnswerError
 from foamwright.shape.curves import Floats
 from foamwright.water.pool import Displacer, Pool, Surface
 
@@ -28,6 +28,20 @@ ENOUGH = 1e-11
 
 STEEPEST = 5.0
 """Slope of the surface in the board's frame (79 degrees) beyond which the search gives up."""
+
+
+class OnEndError(NoAnswerError):
+    """It floats, but comes to no rest short of 79 degrees: it stands on end.
+
+    Attributes
+    ----------
+    pitch
+        Radians nose up at which the search gave up.
+    """
+
+    def __init__(self, pitch: float) -> None:
+        self.pitch = pitch
+        super().__init__("It stands on end in the water: no rest short of 79 degrees.")
 
 
 @dataclass(frozen=True, eq=False)
@@ -116,6 +130,8 @@ def float_at_rest(
 
     Raises
     ------
+    OnEndError
+        It stands on end.
     FaultError
         It sinks (ask before), or no rest was found.
     """
@@ -207,7 +223,7 @@ def _stepped(here: _Trial, active: Floats) -> _Trial:
             break
         share *= 0.5
     if np.max(np.abs(there.values[1:])) > STEEPEST:
-        raise FaultError("it stands on end in the water: no rest short of 79 degrees")
+        raise OnEndError(float(np.arctan(-there.values[1])))
     return there
 
 

@@ -13,6 +13,7 @@ from foamwright.units import INCH
 from foamwright.water.afloat import Afloat, Craft, at_rest, held_at
 from foamwright.water.body import Body
 from foamwright.water.body_tables import Part
+from foamwright.water.equilibrium import OnEndError
 from foamwright.water.postures import Posture, placed
 
 NOSE_CLEAR = 2.0 * INCH
@@ -41,6 +42,8 @@ class Lain:
 def lie_for_nose(craft: Craft, body: Body, density: float, clear: float = NOSE_CLEAR) -> Lain:
     """Return the rider lying prone so that the deck at the nose tip rides `clear` metres above the water.
 
+    Where the board stands on end under a rider far back or far forward, only places between are looked at.
+
     Parameters
     ----------
     craft, body
@@ -49,6 +52,11 @@ def lie_for_nose(craft: Craft, body: Body, density: float, clear: float = NOSE_C
         kg/m3 of the water.
     clear
         Metres; negative is under water.
+
+    Raises
+    ------
+    OnEndError
+        The board stands on end under the rider wherever they lie.
     """
     return _lain(craft, body, density, lambda afloat: afloat.nose_above - clear)
 
@@ -104,13 +112,69 @@ def _lain(craft: Craft, body: Body, density: float, miss: Callable[[Afloat], flo
     def lying(place: float) -> Afloat:
         return at_rest(craft, body, density, Posture.PRONE, place)
 
-    low, high = _range(craft, body)
+    low, high = _resting(lying, *_range(craft, body))
     for end, sign, reach in ((low, 1.0, Reach.TOO_FAR_BACK), (high, -1.0, Reach.TOO_FAR_FORWARD)):
         afloat = lying(end)
         if sign * miss(afloat) <= 0.0:
             return Lain(afloat, reach)
-    place = float(brentq(lambda x: miss(lying(x)), low, high, xtol=1e-6))
-    return Lain(lying(place), Reach.MET)
+    afloat = lying(float(brentq(lambda x: miss(lying(x)), low, high, xtol=1e-6)))
+    return Lain(afloat, _reached(miss(afloat)))
+
+
+NEAR = 1e-3
+"""Metres or radians within which a trim is met; where the board tips over there, none near it exists."""
+
+
+def _reached(missed: float) -> Reach:
+    if abs(missed) <= NEAR:
+        return Reach.MET
+    return Reach.TOO_FAR_FORWARD if missed > 0.0 else Reach.TOO_FAR_BACK
+
+
+PLACES = 25
+"""Places along the board that are tried where it stands on end under someone at one end of the range."""
+
+CLOSE = 1e-3
+"""Metres within which the first place is found at which the board no longer stands on end."""
+
+
+def _resting(lying: Callable[[float], Afloat], low: float, high: float) -> tuple[float, float]:
+    """Return the outermost places of a range at which the board comes to rest under the rider.
+
+    Raises
+    ------
+    OnEndError
+        There is none.
+    """
+    if _rests(lying, low) and _rests(lying, high):
+        return low, high
+    places = [low + (high - low) * i / (PLACES - 1) for i in range(PLACES)]
+    rests = [place for place in places if _rests(lying, place)]
+    if not rests:
+        lying(places[PLACES // 2])  # raises, and says which way it turns
+    step = (high - low) / (PLACES - 1)
+    return (
+        _edge(lying, max(low, rests[0] - step), rests[0]),
+        _edge(lying, min(high, rests[-1] + step), rests[-1]),
+    )
+
+
+def _edge(lying: Callable[[float], Afloat], outer: float, inner: float) -> float:
+    """Return the place nearest to `outer`, within `CLOSE`, at which it rests; at `inner` it does."""
+    if outer == inner or _rests(lying, outer):
+        return outer
+    while abs(outer - inner) > CLOSE:
+        middle = 0.5 * (outer + inner)
+        outer, inner = (outer, middle) if _rests(lying, middle) else (middle, inner)
+    return inner
+
+
+def _rests(lying: Callable[[float], Afloat], place: float) -> bool:
+    try:
+        lying(place)
+    except OnEndError:
+        return False
+    return True
 
 
 def _range(craft: Craft, body: Body) -> tuple[float, float]:
