@@ -7,7 +7,7 @@ from pathlib import Path
 from foamwright.bench.advice import Advice, advise
 from foamwright.files import write_atomically
 from foamwright.jobs.bench_job import BenchJob
-from foamwright.jobs.job_sheets import refuse_job_file
+from foamwright.jobs.job_sheets import refuse_job_file, refuse_other_file
 
 
 def advise_job(job: BenchJob) -> Advice:
@@ -21,11 +21,12 @@ def plot_job(job: BenchJob, path: Path) -> None:
     Raises
     ------
     InputError
-        The place cannot be written to.
+        A file that is no picture lies there, or the place cannot be written to.
     """
     from foamwright.papers.as_is_plot import as_is_sheet
     from foamwright.papers.svg import svg_bytes
 
     refuse_job_file(path)
+    refuse_other_file(path, "a picture (SVG)", lambda content: content.lstrip().startswith(b"<"))
     found = job.as_is(job.store.entries())
     write_atomically(path, svg_bytes(as_is_sheet(found, job.plan.length, job.system), "The board as it is"))

@@ -20,7 +20,7 @@ from foamwright.brief.stretching import Keep, stretched_to, volume_matched, volu
 from foamwright.errors import InputError, Problem, attempt
 from foamwright.files import write_atomically
 from foamwright.jobs.brief_fixes import parse_fixes
-from foamwright.jobs.job_sheets import refuse_job_file, refuse_own_sheets
+from foamwright.jobs.job_sheets import refuse_job_file, refuse_other_sheet, refuse_own_sheets
 from foamwright.sheets.rider import RiderNumbers, read_rider
 from foamwright.units import System, Unit
 
@@ -54,10 +54,12 @@ class BriefJob:
         Raises
         ------
         InputError
-            A sheet of a job, or one that this board comes from, lies there; or nothing can be written there.
+            A sheet of a job, one that this board comes from, or anything that is no board sheet lies there;
+            or nothing can be written there.
         """
         refuse_job_file(path)
         refuse_own_sheets([path], self.read)
+        refuse_other_sheet(path, "BoardSheet")
         write_atomically(path, self.sheet.encode())
 
     def as_json(self) -> dict[str, object]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -13,6 +13,8 @@ from foamwright.board.sheet_writing import board_sheet
 from foamwright.errors import InputError, Problem
 from foamwright.files import write_folder_atomically
 from foamwright.planning.plan import Plan
+from foamwright.sheets.document import parse_document
+from foamwright.sheets.kinds import ANY_SHEET, KINDS, Kind
 from foamwright.units import System, Unit
 
 PLAN = "plan.json"
@@ -68,6 +70,64 @@ def refuse_own_sheets(written: Iterable[Path], read: Iterable[Path | None]) -> N
     ]
     if problems:
         raise InputError(problems)
+
+
+def refuse_other_sheet(path: Path, model: str) -> None:
+    """Keep a sheet from taking the place of anything but a sheet of its own kind, or an empty file.
+
+    Parameters
+    ----------
+    path
+        File to be.
+    model
+        Its kind, as `foamwright.sheets.kinds.KINDS` names it.
+
+    Raises
+    ------
+    InputError
+        Something else lies there and would be lost.
+    """
+    own = KINDS[model]
+    there = _kinds_of(path.read_bytes()) if path.is_file() else []
+    if there and own not in there:
+        words = there[0].words
+        what = f"{words[:1].upper()}{words[1:]} lies there and would be lost."
+        raise InputError(Problem(str(path), what, _ANOTHER))
+    refuse_other_file(path, own.words, lambda _content: own in there)
+
+
+def refuse_other_file(path: Path, words: str, is_own: Callable[[bytes], bool]) -> None:
+    """Keep an output from taking the place of a file that is none of its kind, unless that is empty.
+
+    Parameters
+    ----------
+    path
+        File to be.
+    words
+        What it is, like ``a picture``.
+    is_own
+        Whether a content is one.
+
+    Raises
+    ------
+    InputError
+        Something else lies there and would be lost.
+    """
+    if path.is_file() and (content := path.read_bytes()).strip() and not is_own(content):
+        raise InputError(Problem(str(path), f"What lies there is not {words} and would be lost.", _ANOTHER))
+
+
+_ANOTHER = "Name another file."
+
+
+def _kinds_of(content: bytes) -> list[Kind]:
+    """Return the kinds of sheets that a content speaks for; none where it is no sheet."""
+    try:
+        keys = frozenset(parse_document(content.decode(), "").tree) - ANY_SHEET
+    except (InputError, UnicodeDecodeError):
+        return []
+    most = max(kind.known(keys) for kind in KINDS.values())
+    return [kind for kind in KINDS.values() if most and kind.known(keys) == most]
 
 
 def write_results(folder: Path, contents: Mapping[str, bytes], read: Iterable[Path | None]) -> None:

@@ -11,7 +11,7 @@ from foamwright.bench.learning import Learned, learn, learned_bay
 from foamwright.bench.store import FolderStore
 from foamwright.errors import InputError, Problem
 from foamwright.files import write_atomically
-from foamwright.jobs.job_sheets import BAY, refuse_job_file, refuse_own_sheets
+from foamwright.jobs.job_sheets import BAY, refuse_job_file, refuse_other_sheet, refuse_own_sheets
 from foamwright.units import Unit
 
 
@@ -71,8 +71,9 @@ def write_learned(bay: Bay, learned: Learned, path: Path, unit: Unit, read: Path
     Raises
     ------
     InputError
-        A sheet would be lost, or the place cannot be written to.
+        A sheet or another file that is no bay sheet would be lost, or the place cannot be written to.
     """
     refuse_job_file(path)
     refuse_own_sheets([path], [read])
+    refuse_other_sheet(path, "BaySheet")
     write_atomically(path, learned_sheet(bay, learned, unit).encode())

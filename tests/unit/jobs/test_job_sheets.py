@@ -10,7 +10,7 @@ from foamwright.demo import demo_path
 from foamwright.errors import InputError
 from foamwright.jobs.brief import BriefOrder, brief_job
 from foamwright.jobs.export import ExportOrder, write_export
-from foamwright.jobs.job_sheets import refuse_own_sheets, write_results
+from foamwright.jobs.job_sheets import refuse_other_file, refuse_own_sheets, write_results
 from foamwright.jobs.learning import learn_from, write_learned
 from foamwright.jobs.measure import write_form
 from foamwright.units import System, Unit
@@ -77,3 +77,44 @@ def test_a_form_that_is_filled_in_is_never_lost(tmp_path: Path) -> None:
     (tmp_path / "readings.csv").write_text("a,b\n1,2\n")
     with pytest.raises(InputError, match="filled in would be lost"):
         write_form("a,b\n", tmp_path)
+
+
+SHEETS = {
+    "a board sheet": "groyne.board.toml",
+    "a stock sheet": "harbour.stock.toml",
+    "a rider sheet": "demo.rider.toml",
+}
+
+
+@pytest.mark.parametrize("kind", SHEETS)
+def test_a_bay_sheet_never_replaces_a_sheet_of_another_kind(kind: str, tmp_path: Path) -> None:
+    path = tmp_path / "there.toml"
+    path.write_bytes(before := demo_path(SHEETS[kind]).read_bytes())
+    with pytest.raises(InputError, match=f"A{kind[1:]} lies there and would be lost. Name another file"):
+        write_learned(Bay(), learn_from([], None)[1], path, Unit.MM)
+    assert path.read_bytes() == before
+
+
+@pytest.mark.parametrize("content", [b"Dear diary,\n", b'name = "mine"\n', b"\xff\x00picture", b"[rocker\n"])
+def test_a_brief_never_replaces_what_is_no_sheet(rider: Path, content: bytes) -> None:
+    path = rider.parent / "there.toml"
+    path.write_bytes(content)
+    with pytest.raises(InputError, match="What lies there is not a board sheet and would be lost"):
+        brief_job(rider, BriefOrder(), System.MM).write(path)
+    assert path.read_bytes() == content
+
+
+def test_a_sheet_replaces_one_of_its_kind_and_an_empty_file(rider: Path) -> None:
+    path = rider.parent / "there.toml"
+    for before in (demo_path("groyne.board.toml").read_bytes(), b"", b"\n \n"):
+        path.write_bytes(before)
+        brief_job(rider, BriefOrder(), System.MM).write(path)
+        assert "[outline]" in path.read_text("utf-8")
+    path.write_bytes(demo_path("harbour.bay.toml").read_bytes())
+    write_learned(Bay(), learn_from([], None)[1], path, Unit.MM)
+    assert "Learned from" in path.read_text("utf-8")
+
+
+def test_a_picture_never_replaces_a_sheet(rider: Path) -> None:
+    with pytest.raises(InputError, match="What lies there is not a picture"):
+        refuse_other_file(rider, "a picture", lambda content: content.startswith(b"<"))
