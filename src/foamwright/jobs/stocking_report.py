@@ -18,7 +18,7 @@ from foamwright.papers.stocking_plots import KeptBlank
 from foamwright.stocking.choosing import Chosen
 from foamwright.stocking.laying import FATE, FITTED, NARROW, NO_ROOM, SHORT
 from foamwright.stocking.roles import TO_ORDER, Role, blank_for
-from foamwright.units import System, Unit, format_feet, format_with_unit
+from foamwright.units import System, Unit, format_feet
 
 HEADS = ("blank", "boards", "share", "lengths", "mostly", "minutes", "litres wasted", "without it", "price")
 
@@ -149,12 +149,11 @@ def summary(job: StockingJob) -> list[str]:
 def role_cells(job: StockingJob, role: Role, system: System) -> tuple[str, ...]:
     """Return a kept blank's row under `HEADS`."""
     blank = job.blank(role.place)
-    lengths = f"{_long(role.shortest, system)} to {_long(role.longest, system)}" if role.boards else "none"
     return (
         blank.id,
         f"{role.boards:g}",
         f"{role.share:.1%}",
-        lengths,
+        _lengths(role, system) if role.boards else "none",
         next(iter(role.kinds), ""),
         f"{role.work:.0f}",
         f"{role.waste:.0f}",
@@ -163,8 +162,11 @@ def role_cells(job: StockingJob, role: Role, system: System) -> tuple[str, ...]:
     )
 
 
-def _long(metres: float, system: System) -> str:
-    return format_feet(metres) if system is System.INCH else format_with_unit(metres, system)
+def _lengths(role: Role, system: System) -> str:
+    """From the shortest board to the longest: feet and inches, or whole millimetres."""
+    if system is System.INCH:
+        return f"{format_feet(role.shortest)} to {format_feet(role.longest)}"
+    return f"{1000.0 * role.shortest:.0f} to {1000.0 * role.longest:.0f} mm"
 
 
 def figures_of(job: StockingJob, system: System) -> Figures:

@@ -127,7 +127,7 @@ def _column(column: Column, left: float, cells: Sequence[str], top: float, style
                 for y, words in zip(middles, cells, strict=True)
             )
         case Aligned.FIGURES:
-            return _figures(left + column.width - 1.5, middles, cells, style)
+            return _figures(column.width, middles, cells, style).moved(left, 0.0)
         case Aligned.CENTRED:
             x, anchor = left + column.width / 2, Anchor.MIDDLE
         case Aligned.WORDS:
@@ -147,19 +147,28 @@ def _write_cell(left: float, y: float, width: float, words: str, style: TableSty
     return box + Drawing((prompt,) if words else ())
 
 
-def _figures(right: float, middles: Sequence[float], cells: Sequence[str], style: TableStyle) -> Drawing:
-    """Whole numbers end on one axis; fractions, decimals and units follow it."""
-    face, height = Face.FIGURES, style.height
-    widths = [line_width(cell, face, height) for cell in cells]
+def _figures(width: float, middles: Sequence[float], cells: Sequence[str], style: TableStyle) -> Drawing:
+    """Whole numbers end on one axis; fractions, decimals and units follow it; smaller if too wide."""
+    face, room = Face.FIGURES, width - 2.0
+    before, after = _reaches(cells, style.height)
+    height = style.height * min(1.0, room / max(before + after, 1e-9))
+    _, after = _reaches(cells, height)
+    axis = width - 1.5 - after
     heads = [line_width(whole_part(cell), face, height) for cell in cells]
-    tails = [width - head for width, head in zip(widths, heads, strict=True)]
-    axis = right - max(tails, default=0.0)
     return Drawing(
         tuple(
             Text((axis - head, y), cell, height, face, Anchor.MIDDLE_LEFT)
             for head, y, cell in zip(heads, middles, cells, strict=True)
         )
     )
+
+
+def _reaches(cells: Sequence[str], height: float) -> tuple[float, float]:
+    """Return how far the widest cells reach before and after the axis on which whole numbers end."""
+    widths = [line_width(cell, Face.FIGURES, height) for cell in cells]
+    heads = [line_width(whole_part(cell), Face.FIGURES, height) for cell in cells]
+    tails = [width - head for width, head in zip(widths, heads, strict=True)]
+    return max(heads, default=0.0), max(tails, default=0.0)
 
 
 def whole_part(cell: str) -> str:

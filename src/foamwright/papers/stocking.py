@@ -55,7 +55,7 @@ class Figures:
     said: tuple[str, ...]
 
 
-WIDTHS = (56.0, 13.0, 13.0, 25.0, 20.0, 14.0, 14.0, 14.0, 11.0)
+WIDTHS = (54.0, 12.0, 13.0, 29.0, 20.0, 13.0, 14.0, 14.0, 11.0)
 """Millimetres of the table's columns."""
 
 

@@ -11,7 +11,12 @@ from foamwright.papers.style import Anchor, Face, Lettering, Pen, Tone
 
 _INSET = 1.3
 _CAPTION = Lettering.NOTE
-_TWO_LINES = 6.4
+_FOOT = 0.4
+"""Below the letters' frame in a row, mm."""
+_LEAST_WORDS = 2.2
+"""Capital height under which words stand beside their caption instead of under it, mm."""
+_GAP = 1.2
+"""Between a caption and the words after it, mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,14 +116,37 @@ def _row(fields: list[_Field], box: Box) -> Drawing:
 
 def _field(field: _Field, box: Box) -> Drawing:
     """Caption small above what it names, or before it where the row is low; without one, in the middle."""
-    left, width = box.left + _INSET, box.width - 2 * _INSET
-    caption = Text((left, box.top - 0.9), field.caption, _CAPTION, Face.LABEL, Anchor.TOP_LEFT)
-    if field.caption and box.height >= _TWO_LINES:
-        place = (left, box.bottom + max(1.1, 0.2 * box.height))
-        height = min(field.height, 0.42 * box.height)
-        return Drawing((caption, fitted(Text(place, field.words, height, field.face), width)))
-    before = caption.setting().width + 1.2 if field.caption else 0.0
-    height = min(field.height, 0.55 * box.height)
-    words = Text((left + before, box.centre[1]), field.words, height, field.face, Anchor.MIDDLE_LEFT)
-    beside = Text((left, box.centre[1]), field.caption, _CAPTION, Face.LABEL, Anchor.MIDDLE_LEFT)
-    return Drawing((*((beside,) if field.caption else ()), fitted(words, width - before)))
+    words = Text((0.0, 0.0), field.words, field.height, field.face)
+    if not field.caption:
+        return Drawing((_beside(words, box, 0.0),))
+    return _two_lines(field.caption, words, box) or _one_line(field.caption, words, box)
+
+
+def _two_lines(caption: str, words: Text, box: Box) -> Drawing | None:
+    """Return the caption over the words; none where they would stand too small under it."""
+    above = Text((box.left + _INSET, box.top - 0.9), caption, _CAPTION, Face.LABEL, Anchor.TOP_LEFT)
+    foot = box.bottom + _FOOT
+    # Letters reach above and below their capitals, fractions more so: their frame is what must fit.
+    room = above.box().bottom - foot
+    low, tall = words.box().bottom / words.height, words.box().height / words.height
+    height = min(words.height, room / tall)
+    if height < _LEAST_WORDS:
+        return None
+    placed = replace(words, at=(box.left + _INSET, foot - low * height), height=height)
+    return Drawing((above, fitted(placed, box.width - 2.0 * _INSET)))
+
+
+def _one_line(caption: str, words: Text, box: Box) -> Drawing:
+    """Return the caption before the words, or the words alone where both have no room."""
+    before = Text((box.left + _INSET, box.centre[1]), caption, _CAPTION, Face.LABEL, Anchor.MIDDLE_LEFT)
+    beside = _beside(words, box, before.setting().width + _GAP)
+    if beside.words != words.words:
+        return Drawing((_beside(words, box, 0.0),))
+    return Drawing((before, beside))
+
+
+def _beside(words: Text, box: Box, before: float) -> Text:
+    """Return the words in the middle of the row, after what stands `before` them."""
+    left, height = box.left + _INSET + before, min(words.height, 0.55 * box.height)
+    placed = replace(words, at=(left, box.centre[1]), height=height, anchor=Anchor.MIDDLE_LEFT)
+    return fitted(placed, box.right - _INSET - left)

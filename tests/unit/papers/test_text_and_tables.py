@@ -151,3 +151,14 @@ def test_a_table_has_a_box_for_every_reading_and_keeps_to_its_width():
     box = block.drawing.box()
     assert (box.left, box.right) == pytest.approx((0.0, 50.0), abs=0.5)
     assert box.bottom == pytest.approx(-block.height)
+
+
+def test_figures_too_wide_for_their_column_leave_their_neighbours_alone():
+    rows = [("7", "1879.6 mm to 2057.4 mm", "12.5"), ("12", "2 3/4", "9")]
+    drawn = texts(table([Column("a", 12.0), Column("lengths", 25.0), Column("b", 14.0)], rows).drawing)
+    columns = {0: (0.0, 12.0), 1: (12.0, 37.0), 2: (37.0, 51.0)}
+    for row in rows:
+        for index, cell in enumerate(row):
+            (box,) = [text.box() for text in drawn if text.words == cell]
+            low, high = columns[index]
+            assert low <= box.left < box.right <= high, cell
