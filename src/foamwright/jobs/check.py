@@ -11,7 +11,7 @@ from foamwright.board.board import Board, board_of
 from foamwright.board.checks import check_board
 from foamwright.board.checks_curves import LongCurve, long_curves
 from foamwright.board.sheet import read_board
-from foamwright.findings import Finding
+from foamwright.findings import Finding, Severity
 from foamwright.finish.boxes import box_fits
 from foamwright.finish.finished import check_boxes
 from foamwright.shape.curves import FairCurve, Floats
@@ -66,6 +66,11 @@ class Checked:
     board: Board
     warnings: tuple[Finding, ...]
     fairness: dict[str, Fairness]
+
+    @property
+    def answer_is_no(self) -> bool:
+        """Whether the board cannot be built as it stands."""
+        return any(finding.severity is Severity.STOP for finding in self.warnings)
 
     @property
     def name(self) -> str:

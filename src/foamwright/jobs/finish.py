@@ -15,7 +15,7 @@ from foamwright.board.board import Board, board_of
 from foamwright.board.sheet import read_board
 from foamwright.documents import json_bytes
 from foamwright.errors import InputError, Problem, attempt
-from foamwright.findings import Finding
+from foamwright.findings import Finding, Severity
 from foamwright.finish.boxes import BoxFit
 from foamwright.finish.finished import USUAL_RIDER, Finished, Shop, check_finished, finish_board
 from foamwright.finish.laminate import Ply
@@ -61,6 +61,11 @@ class FinishJob:
     rider: float
     findings: tuple[Finding, ...]
     who: RiderNumbers | None = None
+
+    @property
+    def answer_is_no(self) -> bool:
+        """Whether the board cannot be finished as it stands."""
+        return any(finding.severity is Severity.STOP for finding in self.findings)
 
     def as_json(self) -> dict[str, object]:
         """Return the job as plain values."""

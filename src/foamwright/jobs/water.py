@@ -25,6 +25,7 @@ from foamwright.water.body import Body, body_of
 from foamwright.water.body_tables import Build
 from foamwright.water.checks import (
     STATICS,
+    WISH_MISSED,
     Wished,
     check_buoyancy,
     check_roll,
@@ -98,8 +99,10 @@ class FloatJob:
 
     @property
     def answer_is_no(self) -> bool:
-        """Whether board and rider sink, or the board stands on end under the rider."""
-        return any(finding.severity is Severity.STOP for finding in self.findings)
+        """Whether they sink, the board stands on end under the rider, or the trim asked for is missed."""
+        return any(
+            finding.severity is Severity.STOP or finding.code == WISH_MISSED for finding in self.findings
+        )
 
     @property
     def litres_per_kg(self) -> float:

@@ -113,6 +113,9 @@ def check_trim(lain: Lain, system: System) -> tuple[Finding, ...]:
     )
 
 
+WISH_MISSED = "float-wish-missed"
+
+
 class Wished(StrEnum):
     """What somebody asked to lie for."""
 
@@ -142,7 +145,7 @@ def check_wish(lain: Lain, kind: Wished, wished: float, system: System) -> tuple
     words = _nose_words if nose else _pitch_words
     return (
         Finding(
-            "float-wish-missed",
+            WISH_MISSED,
             Severity.WARNING,
             "in the water",
             reached,

@@ -12,7 +12,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Show the finished board's numbers, its fairness and what to look at."""
+    """Show the finished board's numbers, its fairness and what to look at; 1 if a finding stops the work."""
     from foamwright.cli.show import print_json, system_of
     from foamwright.jobs.check import check_job
 
@@ -24,4 +24,4 @@ def run(args: argparse.Namespace) -> int:
         from foamwright.cli.tables import check_lines
 
         print("\n".join(check_lines(checked, system)))
-    return 0
+    return int(checked.answer_is_no)

@@ -27,7 +27,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Finish a board: what sits in it, what goes on it, what it weighs and costs."""
+    """Finish a board: what sits in it, what goes on it, what it weighs and costs; 1 if it cannot be."""
     from foamwright.cli.show import print_json, system_of
     from foamwright.jobs.finish import FinishOrder, finish_job
 
@@ -39,7 +39,7 @@ def run(args: argparse.Namespace) -> int:
         print_json(job.as_json())
     else:
         print("\n".join([*_lines(job, system), *written]))
-    return 0
+    return int(job.answer_is_no)
 
 
 def _written(args: argparse.Namespace, job: FinishJob, system: System) -> list[str]:

@@ -31,7 +31,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Float a board under a rider; 1 if they sink or it stands on end."""
+    """Float a board under a rider; 1 if they sink, it stands on end, or a wish is missed."""
     from foamwright.cli.show import print_json, system_of
     from foamwright.jobs.float_asked import FloatAsked, asked_float_job
     from foamwright.water.body_tables import Build
