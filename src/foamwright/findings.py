@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import reduce
 from typing import Any
 
 
@@ -40,6 +41,13 @@ class Said(str):
 def said(key: str, wording: str, /, **values: str) -> Said:
     """Return an English wording, its ``{places}`` filled, under the key that other languages know it by."""
     return Said(wording.format(**values), key, values)
+
+
+def listed(*parts: str) -> str:
+    """Return texts in a row with commas between them, each of which can still be said again."""
+    return reduce(
+        lambda so_far, part: said("sheet.then", "{before}, {after}", before=so_far, after=part), parts
+    )
 
 
 class Severity(StrEnum):

@@ -9,6 +9,7 @@ from typing import TypeVar
 
 from foamwright.bay.bay import Allowances, Bay, Plane, Prices, Rates, Tape, Weights
 from foamwright.bay.written import BaySheet, PlaneTable
+from foamwright.findings import said
 from foamwright.sheets.document import Document, parse_document, read_document
 from foamwright.sheets.opening import OpenSheet, open_sheet
 from foamwright.sheets.writing import key, length_value, lines, number_value, text_value
@@ -95,15 +96,27 @@ def _check_planes(sheet: OpenSheet[BaySheet]) -> None:
         if plane.mouth >= plane.sole:
             note(
                 (*path, "mouth"),
-                "The mouth lies behind the sole.",
-                "It is measured from the toe to the iron.",
+                said("sheet.mouth", "The mouth lies behind the sole."),
+                said("sheet.mouth.remedy", "It is measured from the toe to the iron."),
             )
         if not plane.chips and isinstance(sheet.problems.document.tree["plane"][n].get("chips"), list):
-            note((*path, "chips"), "There is no chip.", 'Give one at least: chips = ["1/64"].')
+            note(
+                (*path, "chips"),
+                said("sheet.no-chip", "There is no chip."),
+                said("sheet.no-chip.remedy", 'Give one at least: chips = ["1/64"].'),
+            )
         if any(fine >= coarse for coarse, fine in pairwise(plane.chips)):
-            note((*path, "chips"), "The chips do not get finer.", "Write them coarse first, each once.")
+            note(
+                (*path, "chips"),
+                said("sheet.chips", "The chips do not get finer."),
+                said("sheet.chips.remedy", "Write them coarse first, each once."),
+            )
         if plane.name in seen:
-            note((*path, "name"), f"{quoted(plane.name)} is another plane too.", "Give each its own name.")
+            note(
+                (*path, "name"),
+                said("sheet.plane-twice", "{name} is another plane too.", name=quoted(plane.name)),
+                said("sheet.plane-twice.remedy", "Give each its own name."),
+            )
         seen.add(plane.name)
 
 

@@ -6,6 +6,7 @@ from typing import Annotated
 
 from pydantic import AfterValidator, Field
 
+from foamwright.findings import said
 from foamwright.sheets.fields import UNITS, SheetModel, count, entries, length, number, problem, text, word
 from foamwright.units import Unit
 
@@ -13,37 +14,60 @@ from foamwright.units import Unit
 def _halved(fraction: int) -> int:
     """Return a division that a tape has: an inch halved, and halved again."""
     if fraction & (fraction - 1):
-        raise problem(f"No tape divides the inch into {fraction}.", "Write 8, 16, 32 or 64.")
+        raise problem(
+            said("sheet.tape", "No tape divides the inch into {fraction}.", fraction=str(fraction)),
+            said("sheet.tape.remedy", "Write 8, 16, 32 or 64."),
+        )
     return fraction
 
 
-Name = Annotated[str, text("a name", "harbour bay")]
-Currency = Annotated[str, text("a currency", "EUR", 10)]
-UnitWord = Annotated[Unit, word("a unit that a sheet can declare", UNITS)]
-Sole = Annotated[float, length("the length of a sole", "2 in", "40 in")]
-Mouth = Annotated[float, length("the distance from toe to iron", "1/8 in", "30 in")]
-PlaneWidth = Annotated[float, length("the width of a plane", "1/2 in", "8 in")]
-Chip = Annotated[float, length("a chip", "0.01 mm", "1/4 in")]
-StandardError = Annotated[float, length("the standard error of a tape", "0 in", "1/4 in")]
-Allowance = Annotated[float, length("an allowance", "0 in", "2 in")]
-Tolerance = Annotated[float, length("the tolerance of a run-off", "0.1 mm", "1/4 in")]
-Given = Annotated[float, length("a change", "1/64 in", "6 in")]
-Rate = Annotated[float, number("minutes", "900", 0, 1_000_000)]
-Factor = Annotated[float, number("a factor", "1.6", 1, 1000)]
-Fraction = Annotated[int, count("a division of the inch", "16", 1, 128), AfterValidator(_halved)]
-Bands = Annotated[int, count("how many bands", "3", 1, 12)]
-HourlyPrice = Annotated[float, number("a price", "40", 0, 1_000_000)]
+Name = Annotated[str, text(said("sheet.of.name", "a name"), "harbour bay")]
+Currency = Annotated[str, text(said("sheet.of.currency", "a currency"), "EUR", 10)]
+UnitWord = Annotated[Unit, word(said("sheet.of.unit-that", "a unit that a sheet can declare"), UNITS)]
+Sole = Annotated[float, length(said("sheet.of.length-sole", "the length of a sole"), "2 in", "40 in")]
+Mouth = Annotated[
+    float, length(said("sheet.of.distance-from", "the distance from toe to iron"), "1/8 in", "30 in")
+]
+PlaneWidth = Annotated[float, length(said("sheet.of.width-plane", "the width of a plane"), "1/2 in", "8 in")]
+Chip = Annotated[float, length(said("sheet.of.chip", "a chip"), "0.01 mm", "1/4 in")]
+StandardError = Annotated[
+    float, length(said("sheet.of.standard-error", "the standard error of a tape"), "0 in", "1/4 in")
+]
+Allowance = Annotated[float, length(said("sheet.of.allowance", "an allowance"), "0 in", "2 in")]
+Tolerance = Annotated[
+    float, length(said("sheet.of.tolerance-run", "the tolerance of a run-off"), "0.1 mm", "1/4 in")
+]
+Given = Annotated[float, length(said("sheet.of.change", "a change"), "1/64 in", "6 in")]
+Rate = Annotated[float, number(said("sheet.of.minutes", "minutes"), "900", 0, 1_000_000)]
+Factor = Annotated[float, number(said("sheet.of.factor", "a factor"), "1.6", 1, 1000)]
+Fraction = Annotated[
+    int,
+    count(said("sheet.of.division-inch", "a division of the inch"), "16", 1, 128),
+    AfterValidator(_halved),
+]
+Bands = Annotated[int, count(said("sheet.of.how-many-bands", "how many bands"), "3", 1, 12)]
+HourlyPrice = Annotated[float, number(said("sheet.of.price", "a price"), "40", 0, 1_000_000)]
 
 
 class PlaneTable(SheetModel):
     """[[plane]]: a plane with its numbers."""
 
-    name: Name = Field(description="name of the plane", examples=['name = "jack plane"'])
-    sole: Sole = Field(description="length of the sole", examples=["sole = 14"])
-    mouth: Mouth = Field(description="distance from the toe to the iron", examples=['mouth = "4 1/2"'])
-    width: PlaneWidth = Field(description="width of the body", examples=['width = "2 1/2"'])
+    name: Name = Field(
+        description=said("sheet.key.name-plane", "name of the plane"), examples=['name = "jack plane"']
+    )
+    sole: Sole = Field(
+        description=said("sheet.key.length-sole", "length of the sole"), examples=["sole = 14"]
+    )
+    mouth: Mouth = Field(
+        description=said("sheet.key.distance-from-toe", "distance from the toe to the iron"),
+        examples=['mouth = "4 1/2"'],
+    )
+    width: PlaneWidth = Field(
+        description=said("sheet.key.width-body", "width of the body"), examples=['width = "2 1/2"']
+    )
     chips: Annotated[list[Chip], entries()] = Field(
-        description="chip thicknesses it is set to, coarse first", examples=['chips = ["1/32", "1/64"]']
+        description=said("sheet.key.chip-thicknesses", "chip thicknesses it is set to, coarse first"),
+        examples=['chips = ["1/32", "1/64"]'],
     )
 
 

@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 
 from foamwright.blank.numbers import Face, Foam, FoamFamily
+from foamwright.findings import said
 from foamwright.sheets.fields import did_you_mean, problem
 from foamwright.units import parse_length, quoted
 
@@ -20,7 +21,7 @@ _POUND_PER_CUBIC_FOOT = 0.45359237 / 0.3048**3
 _DENSITIES = {"kg/m3": 1.0, "kg/m^3": 1.0, "kg/m³": 1.0, "lb/ft3": _POUND_PER_CUBIC_FOOT}
 _DENSITIES |= {"lb/ft^3": _POUND_PER_CUBIC_FOOT, "lb/ft³": _POUND_PER_CUBIC_FOOT}
 _FOAM = re.compile(r"([a-z]+) +([0-9]+\.?[0-9]*) *([a-z]+/[a-z]+(?:\^?3|³))")
-_REMEDY = "Write it like “eps 24 kg/m3” or “pu 2.2 lb/ft3”."
+_REMEDY = said("sheet.foam.remedy", "Write it like “eps 24 kg/m3” or “pu 2.2 lb/ft3”.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,15 +55,23 @@ def read_foam(words: str) -> Foam:
     """
     match = _FOAM.fullmatch(" ".join(words.split()).casefold())
     if match is None or match[3] not in _DENSITIES:
-        raise problem(f"{quoted(words)} is not a foam and its density.", _REMEDY)
+        none = said("sheet.foam", "{written} is not a foam and its density.", written=quoted(words))
+        raise problem(none, _REMEDY)
     if match[1] not in set(FoamFamily):
         raise problem(
-            f"“{match[1]}” is not a family of foam.", did_you_mean(match[1], [str(f) for f in FoamFamily])
+            said("sheet.foam-family", "“{family}” is not a family of foam.", family=match[1]),
+            did_you_mean(match[1], [str(f) for f in FoamFamily]),
         )
     density = float(match[2]) * _DENSITIES[match[3]]
     if not LIGHTEST <= density <= HEAVIEST:
         raise problem(
-            f"{quoted(words)} is not possible.", f"A foam has from {LIGHTEST:g} to {HEAVIEST:g} kg/m3."
+            said("sheet.not-possible", "{written} is not possible.", written=quoted(words)),
+            said(
+                "sheet.foam-density",
+                "A foam has from {least} to {most} kg/m3.",
+                least=f"{LIGHTEST:g}",
+                most=f"{HEAVIEST:g}",
+            ),
         )
     return Foam(FoamFamily(match[1]), density)
 

@@ -5,9 +5,11 @@ from __future__ import annotations
 from foamwright.blank.foam_words import CUSTOMS
 from foamwright.blank.numbers import BlankNumbers, Section
 from foamwright.blank.written import BlankTable, StockSheet, ThicknessTable
+from foamwright.findings import said
 from foamwright.sheets.locate import Path
 from foamwright.sheets.mark_checks import check_most, check_own_place, check_rocker
 from foamwright.sheets.opening import OpenSheet
+from foamwright.sheets.shape_problems import missing
 from foamwright.stations import Mark
 from foamwright.units import quoted
 
@@ -18,15 +20,27 @@ def check_ids(sheet: Opened) -> None:
     """Note an empty stock, and every name that two blanks share."""
     blanks = sheet.written.blank
     if not blanks and isinstance(sheet.problems.document.tree.get("blank"), list):
-        sheet.problems.note(("blank",), "There is no blank in this stock.", "Add one as [[blank]].")
+        sheet.problems.note(
+            ("blank",),
+            said("sheet.no-blank", "There is no blank in this stock."),
+            said("sheet.no-blank.remedy", "Add one as [[blank]]."),
+        )
     first: dict[str, int] = {}
     for n, blank in enumerate(blanks):
         if blank.id and first.setdefault(blank.id, n) != n:
             line = sheet.problems.document.line(("blank", first[blank.id], "id"))
             sheet.problems.note(
                 ("blank", n, "id"),
-                f"{quoted(blank.id)} is the name of another blank too (line {line}).",
-                "Give each blank its own name; several of one kind are on_hand.",
+                said(
+                    "sheet.blank-twice",
+                    "{name} is the name of another blank too (line {line}).",
+                    name=quoted(blank.id),
+                    line=str(line),
+                ),
+                said(
+                    "sheet.blank-twice.remedy",
+                    "Give each blank its own name; several of one kind are on_hand.",
+                ),
             )
 
 
@@ -46,38 +60,61 @@ def check_blank(sheet: Opened, place: int, blank: BlankNumbers) -> None:
 
 def _check_width(sheet: Opened, path: Path, written: BlankTable) -> None:
     if written.width is not None and written.outline is not None:
-        sheet.problems.note((*path, "width"), "There are a width and an outline too.", "Keep one of them.")
+        sheet.problems.note(
+            (*path, "width"),
+            said("sheet.width-twice", "There are a width and an outline too."),
+            said("sheet.keep-one", "Keep one of them."),
+        )
     elif written.width is None and written.outline is None:
         sheet.problems.note(
-            path, "“width” is missing.", "Add width = 22, or widths at stations as [blank.outline]."
+            path,
+            missing("width"),
+            said("sheet.width.remedy", "Add width = 22, or widths at stations as [blank.outline]."),
         )
     outline = written.outline
     if outline is not None and outline.wide_at is not None and outline.wide is None:
-        sheet.problems.note((*path, "outline", "wide_at"), "“wide” is missing.", "Say how wide it is there.")
+        remedy = said("sheet.wide.remedy", "Say how wide it is there.")
+        sheet.problems.note((*path, "outline", "wide_at"), missing("wide"), remedy)
 
 
 def _check_thickness(sheet: Opened, path: Path, table: ThicknessTable) -> None:
     path = (*path, "thickness")
     if table.everywhere is not None:
         if table.stations:
-            sheet.problems.note(path, "There is one thickness and stations too.", "Keep one of them.")
+            sheet.problems.note(
+                path,
+                said("sheet.thickness-twice", "There is one thickness and stations too."),
+                said("sheet.keep-one", "Keep one of them."),
+            )
         return
     if sheet.problems.noted(path, (*path, "everywhere")):
         return
-    for tip in ("nose", "tail"):
+    for tip, remedy in _AT_TIPS.items():
         if getattr(table, tip) is None:
-            sheet.problems.note((*path, tip), f"“{tip}” is missing.", f"Add the thickness at the {tip} tip.")
+            sheet.problems.note((*path, tip), missing(tip), remedy)
+
+
+_AT_TIPS = {
+    "nose": said("sheet.thickness-nose.remedy", "Add the thickness at the nose tip."),
+    "tail": said("sheet.thickness-tail.remedy", "Add the thickness at the tail tip."),
+}
 
 
 def _check_dome(sheet: Opened, path: Path, written: BlankTable) -> None:
     if sheet.problems.noted((*path, "section"), (*path, "dome")):
         return
     if written.section is Section.DOMED and written.dome is None:
-        remedy = "Add [blank.dome]: thickness at the edge as a share of the stringer's, at stations."
-        sheet.problems.note((*path, "dome"), "“dome” is missing for a domed blank.", remedy)
+        remedy = said(
+            "sheet.missing-dome.remedy",
+            "Add [blank.dome]: thickness at the edge as a share of the stringer's, at stations.",
+        )
+        what = said("sheet.missing-dome", "“dome” is missing for a domed blank.")
+        sheet.problems.note((*path, "dome"), what, remedy)
     elif written.section is Section.SQUARE and written.dome is not None:
         sheet.problems.note(
-            (*path, "dome"), "A square blank has no dome.", 'Take it away, or say section = "domed".'
+            (*path, "dome"),
+            said("sheet.square-dome", "A square blank has no dome."),
+            said("sheet.square-dome.remedy", 'Take it away, or say section = "domed".'),
         )
 
 
@@ -88,11 +125,15 @@ def _check_stringer(sheet: Opened, path: Path, written: BlankTable) -> None:
     none = stringer.wood.strip().casefold() == "none"
     if none and stringer.width:
         sheet.problems.note(
-            (*path, "width"), "No stringer has no width.", "Name its wood, or take width away."
+            (*path, "width"),
+            said("sheet.no-stringer", "No stringer has no width."),
+            said("sheet.no-stringer.remedy", "Name its wood, or take width away."),
         )
     elif not none and stringer.width is None:
         sheet.problems.note(
-            path, "“width” is missing.", 'Add it, like width = "1/8", or say stringer = "none".'
+            path,
+            missing("width"),
+            said("sheet.stringer.remedy", 'Add it, like width = "1/8", or say stringer = "none".'),
         )
 
 
@@ -101,7 +142,9 @@ def _check_hard_face(sheet: Opened, path: Path, written: BlankTable, blank: Blan
         return
     if written.hard_most is not None and blank.hard_face is None:
         sheet.problems.note(
-            (*path, "hard_most"), "This foam has no hard face.", 'Say hard_face = "deck" too.'
+            (*path, "hard_most"),
+            said("sheet.no-hard-face", "This foam has no hard face."),
+            said("sheet.no-hard-face.remedy", 'Say hard_face = "deck" too.'),
         )
     elif (
         written.hard_most is None
@@ -110,6 +153,6 @@ def _check_hard_face(sheet: Opened, path: Path, written: BlankTable, blank: Blan
     ):
         sheet.problems.note(
             (*path, "hard_face"),
-            "“hard_most” is missing.",
-            'Say how much may come off, like hard_most = "1/4".',
+            missing("hard_most"),
+            said("sheet.hard-most.remedy", 'Say how much may come off, like hard_most = "1/4".'),
         )

@@ -16,7 +16,7 @@ from foamwright.board.checks_rails import check_rails
 from foamwright.board.checks_rocker import check_rocker
 from foamwright.board.checks_tips import check_tips
 from foamwright.errors import InputError, Problem
-from foamwright.findings import Finding, Severity
+from foamwright.findings import Finding, Severity, listed
 from foamwright.units import System
 
 CHECKS = (check_tips, check_curves, check_rocker, check_foil, check_outline, check_rails, check_bottom)
@@ -49,4 +49,4 @@ def require_sound(board: Board, system: System = System.INCH) -> None:
     """
     stops = [f for f in check_board(board, system) if f.severity is Severity.STOP]
     if stops:
-        raise InputError([Problem(f"{board.name}, {f.where}", f.sentence, f.remedy) for f in stops])
+        raise InputError([Problem(listed(board.name, f.where), f.sentence, f.remedy) for f in stops])

@@ -8,6 +8,7 @@ import numpy as np
 
 from foamwright.board.numbers import BoardNumbers, Tail, TailKind
 from foamwright.errors import Problem
+from foamwright.findings import said
 from foamwright.shape.curves import Floats
 from foamwright.shape.trade_curves import Point, StretchedCurve, outline
 
@@ -106,8 +107,14 @@ def stray_widths(numbers: BoardNumbers) -> list[Problem]:
     return [
         Problem(
             f"{numbers.name}, [outline] {mark.place}",
-            "lies on the point of the diamond tail, which runs straight from its corners to the tip.",
-            "Leave this width away, or make tail_depth shorter; tail is the width at the corners.",
+            said(
+                "curve.stray-width",
+                "lies on the point of the diamond tail, which runs straight from its corners to the tip.",
+            ),
+            said(
+                "curve.stray-width.remedy",
+                "Leave this width away, or make tail_depth shorter; tail is the width at the corners.",
+            ),
         )
         for mark in stray
     ]

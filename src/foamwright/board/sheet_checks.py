@@ -5,9 +5,11 @@ from __future__ import annotations
 from foamwright.board.numbers import BoardNumbers, BottomShape, TailKind
 from foamwright.board.tail_words import CORNERED, NOTCHED, POINTED
 from foamwright.board.written import BoardSheet, ContourTable, OutlineTable
+from foamwright.findings import said
 from foamwright.sheets.locate import Path
 from foamwright.sheets.mark_checks import check_most, check_own_place, check_rocker, shown
 from foamwright.sheets.opening import OpenSheet
+from foamwright.sheets.shape_problems import missing
 from foamwright.stations import Mark
 
 Opened = OpenSheet[BoardSheet]
@@ -42,28 +44,42 @@ def _check_point(sheet: Opened, kind: TailKind, tail: float | None) -> None:
     if tail is not None and tail > 0:
         sheet.problems.note(
             ("outline", "tail"),
-            f"A {kind} tail has no width at the tip, and this one has {shown(tail, sheet.unit)}.",
-            "Write tail = 0, or another tail_form (square, squash, swallow, diamond).",
+            said(
+                "sheet.tail-width",
+                "A {kind} tail has no width at the tip, and this one has {width}.",
+                kind=str(kind),
+                width=shown(tail, sheet.unit),
+            ),
+            said(
+                "sheet.tail-width.remedy",
+                "Write tail = 0, or another tail_form (square, squash, swallow, diamond).",
+            ),
         )
 
 
 def _check_block(sheet: Opened, kind: TailKind, outline: OutlineTable) -> None:
     path: Path = ("outline", "tail")
     if outline.tail is None:
-        form = "“tail” is missing" if outline.tail_form else "“tail” and “tail_form” are missing"
-        remedy = 'Add tail = "5 1/2", the width of the block at the tip, or tail_form = "round" for none.'
-        sheet.problems.note(path, f"{form}.", remedy)
+        both = said("sheet.missing-tail", "“tail” and “tail_form” are missing.")
+        remedy = said(
+            "sheet.missing-tail.remedy",
+            'Add tail = "5 1/2", the width of the block at the tip, or tail_form = "round" for none.',
+        )
+        sheet.problems.note(path, missing("tail") if outline.tail_form else both, remedy)
     elif outline.tail == 0 and outline.tail_form is None:
         sheet.problems.note(
             ("outline", "tail_form"),
-            "“tail_form” is missing.",
-            'A tail of no width is a pin, a round or a rounded pin: add tail_form = "round".',
+            missing("tail_form"),
+            said(
+                "sheet.missing-form.remedy",
+                'A tail of no width is a pin, a round or a rounded pin: add tail_form = "round".',
+            ),
         )
     elif outline.tail == 0:
         sheet.problems.note(
             path,
-            f"A {kind} tail has a width at the tip.",
-            "Give the width of its block, or a pin or round tail_form.",
+            said("sheet.tail-block", "A {kind} tail has a width at the tip.", kind=str(kind)),
+            said("sheet.tail-block.remedy", "Give the width of its block, or a pin or round tail_form."),
         )
 
 
@@ -72,23 +88,39 @@ def _check_corner(sheet: Opened, kind: TailKind, outline: OutlineTable) -> None:
     if corner is None:
         return
     if kind not in CORNERED:
-        sheet.problems.note(path, f"A {kind} tail has no corners to round.", "Leave tail_corner away.")
+        sheet.problems.note(
+            path,
+            said("sheet.no-corners", "A {kind} tail has no corners to round.", kind=str(kind)),
+            said("sheet.no-corners.remedy", "Leave tail_corner away."),
+        )
     elif outline.tail is not None and corner > outline.tail / 2:
-        half = shown(outline.tail / 2, sheet.unit)
-        what = f"A corner of {shown(corner, sheet.unit)} is more than half the tail ({half})."
-        sheet.problems.note(path, what, "Make the corner smaller, or the tail wider.")
+        sheet.problems.note(
+            path,
+            said(
+                "sheet.corner",
+                "A corner of {corner} is more than half the tail ({half}).",
+                corner=shown(corner, sheet.unit),
+                half=shown(outline.tail / 2, sheet.unit),
+            ),
+            said("sheet.corner.remedy", "Make the corner smaller, or the tail wider."),
+        )
 
 
 def _check_depth(sheet: Opened, kind: TailKind, outline: OutlineTable) -> None:
     path = ("outline", "tail_depth")
     if kind in NOTCHED and outline.tail_depth is None:
-        part = "notch" if kind is TailKind.SWALLOW else "point"
+        notch = said("sheet.missing-depth.notch", "Add the length of its notch.")
+        point = said("sheet.missing-depth.point", "Add the length of its point.")
         sheet.problems.note(
-            path, f"“tail_depth” is missing for a {kind} tail.", f"Add the length of its {part}."
+            path,
+            said("sheet.missing-depth", "“tail_depth” is missing for a {kind} tail.", kind=str(kind)),
+            notch if kind is TailKind.SWALLOW else point,
         )
     elif kind not in NOTCHED and outline.tail_depth is not None:
         sheet.problems.note(
-            path, f"A {kind} tail has no depth.", "Leave tail_depth away, or say swallow or diamond."
+            path,
+            said("sheet.no-depth", "A {kind} tail has no depth.", kind=str(kind)),
+            said("sheet.no-depth.remedy", "Leave tail_depth away, or say swallow or diamond."),
         )
 
 
@@ -96,11 +128,15 @@ def _check_contour(sheet: Opened, path: Path, contour: ContourTable) -> None:
     flat = contour.shape is BottomShape.FLAT
     if flat and contour.depth:
         sheet.problems.note(
-            (*path, "depth"), "A flat bottom has no depth.", "Say another shape, or depth = 0."
+            (*path, "depth"),
+            said("sheet.flat-depth", "A flat bottom has no depth."),
+            said("sheet.flat-depth.remedy", "Say another shape, or depth = 0."),
         )
     elif not flat and contour.depth is None:
         sheet.problems.note(
-            path, f"“depth” is missing for a {contour.shape} bottom.", 'Add it, like depth = "1/8".'
+            path,
+            said("sheet.contour-depth", "“depth” is missing for a {shape} bottom.", shape=str(contour.shape)),
+            said("sheet.contour-depth.remedy", 'Add it, like depth = "1/8".'),
         )
 
 
@@ -109,12 +145,25 @@ def _check_fins(sheet: Opened) -> None:
     if fins is None:
         return
     if fins.layout and fins.box:
-        sheet.problems.note(path, "There are a layout and boxes too.", "Keep the layout, or the boxes.")
+        sheet.problems.note(
+            path,
+            said("sheet.fins-twice", "There are a layout and boxes too."),
+            said("sheet.fins-twice.remedy", "Keep the layout, or the boxes."),
+        )
     if not fins.layout and not fins.box and not sheet.problems.noted(path, ("fins", "box")):
         sheet.problems.note(
-            path, "There is nothing in it.", 'Add layout = "three", or boxes as [[fins.box]].'
+            path,
+            said("sheet.no-fins", "There is nothing in it."),
+            said("sheet.no-fins.remedy", 'Add layout = "three", or boxes as [[fins.box]].'),
         )
     for place, box in enumerate(fins.box):
         if box.offset > sheet.written.outline.wide / 2:
-            what = f"{shown(box.offset, sheet.unit)} from the stringer is outside the board."
-            sheet.problems.note(("fins", "box", place, "offset"), what, "Measure from the stringer.")
+            sheet.problems.note(
+                ("fins", "box", place, "offset"),
+                said(
+                    "sheet.box-outside",
+                    "{offset} from the stringer is outside the board.",
+                    offset=shown(box.offset, sheet.unit),
+                ),
+                said("sheet.box-outside.remedy", "Measure from the stringer."),
+            )

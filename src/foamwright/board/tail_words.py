@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from foamwright.board.numbers import TailKind
+from foamwright.findings import said
 from foamwright.sheets.fields import did_you_mean, problem
 from foamwright.units import parse_length, quoted
 
@@ -63,7 +64,8 @@ def read_tail_form(words: str) -> TailForm:
     first, *rest = [" ".join(part.split()).casefold() for part in words.split(",")]
     form = _KINDS.get(first.removesuffix(" tail"))
     if form is None:
-        raise problem(f"{quoted(words)} is not a tail form.", did_you_mean(first, _KINDS))
+        none = said("sheet.no-tail-form", "{written} is not a tail form.", written=quoted(words))
+        raise problem(none, did_you_mean(first, _KINDS))
     for part in rest:
         form = TailForm(form.kind, _corners(words, form, part))
     return form
@@ -81,7 +83,16 @@ def usual_corner_radius(form: TailForm, width: float) -> float:
 
 def _corners(words: str, form: TailForm, part: str) -> Corners:
     if part not in _CORNERS:
-        raise problem(f"“{part}” says nothing of a tail.", did_you_mean(part, _CORNERS))
+        nothing = said("sheet.nothing-of-tail", "“{part}” says nothing of a tail.", part=part)
+        raise problem(nothing, did_you_mean(part, _CORNERS))
     if form.kind not in CORNERED:
-        raise problem(f"{quoted(words)}: a {form.kind} tail has no such corners.", "Leave the corners away.")
+        raise problem(
+            said(
+                "sheet.no-such-corners",
+                "{written}: a {kind} tail has no such corners.",
+                written=quoted(words),
+                kind=str(form.kind),
+            ),
+            said("sheet.no-such-corners.remedy", "Leave the corners away."),
+        )
     return _CORNERS[part]

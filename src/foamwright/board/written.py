@@ -14,6 +14,7 @@ from pydantic import Field
 from foamwright.board.fin_layouts import Layout, Side
 from foamwright.board.numbers import BottomShape
 from foamwright.board.tail_words import NO_TAIL, TailForm, read_tail_form
+from foamwright.findings import said
 from foamwright.sheets.fields import (
     UNITS,
     SheetModel,
@@ -27,40 +28,62 @@ from foamwright.sheets.fields import (
 )
 from foamwright.units import Unit, parse_length
 
-BoardLength = Annotated[float, length("the length of a board", "4 ft", "14 ft")]
-Width = Annotated[float, length("a full width", "0 in", "30 in")]
-Widest = Annotated[float, length("the width at the wide point", "8 in", "30 in")]
-Rocker = Annotated[float, length("rocker", "0 in", "12 in")]
-Thickness = Annotated[float, length("a thickness", "1/16 in", "6 in")]
-Thickest = Annotated[float, length("the greatest thickness", "1 in", "6 in")]
-Corner = Annotated[float, length("a corner radius", "0 in", "6 in")]
-TailDepth = Annotated[float, length("the depth of a tail", "1/16 in", "14 in")]
-ContourDepth = Annotated[float, length("the depth of a contour", "0 in", "2 in")]
-Offset = Annotated[float, length("the distance of a box from the stringer", "0 in", "15 in")]
-BoxLength = Annotated[float, length("the length of a box", "1/2 in", "16 in")]
-BoxWidth = Annotated[float, length("the width of a box", "1/8 in", "4 in")]
-BoxDepth = Annotated[float, length("the depth of a box", "1/8 in", "3 in")]
-Cover = Annotated[float, length("the foam above a box", "0 in", "2 in")]
-Place = Annotated[str, text("a station", "12 from tail")]
-Name = Annotated[str, text("a name", "Groyne")]
-Share = Annotated[float, number("a share", "0.4", 0, 1)]
-Exponent = Annotated[float, number("a roundness exponent", "2.2", 1, 50)]
-LowerExponent = Annotated[float, number("a roundness exponent", "2.2", 1, 50, {"hard": math.inf})]
-Angle = Annotated[float, number("an angle in degrees", "3", -45, 45)]
-ShapeWord = Annotated[BottomShape, word("a bottom shape", {str(shape): shape for shape in BottomShape})]
-TailWords = Annotated[TailForm, parsed(read_tail_form, NO_TAIL, "the tail form")]
-UnitWord = Annotated[Unit, word("a unit that a sheet can declare", UNITS)]
-LayoutWord = Annotated[Layout, word("a fin layout", {str(layout): layout for layout in Layout})]
-SideWord = Annotated[Side, word("a side", {str(side): side for side in Side})]
+BoardLength = Annotated[
+    float, length(said("sheet.of.length-board", "the length of a board"), "4 ft", "14 ft")
+]
+Width = Annotated[float, length(said("sheet.of.full-width", "a full width"), "0 in", "30 in")]
+Widest = Annotated[float, length(said("sheet.of.width-wide", "the width at the wide point"), "8 in", "30 in")]
+Rocker = Annotated[float, length(said("sheet.of.rocker", "rocker"), "0 in", "12 in")]
+Thickness = Annotated[float, length(said("sheet.of.thickness", "a thickness"), "1/16 in", "6 in")]
+Thickest = Annotated[
+    float, length(said("sheet.of.greatest-thickness", "the greatest thickness"), "1 in", "6 in")
+]
+Corner = Annotated[float, length(said("sheet.of.corner-radius", "a corner radius"), "0 in", "6 in")]
+TailDepth = Annotated[float, length(said("sheet.of.depth-tail", "the depth of a tail"), "1/16 in", "14 in")]
+ContourDepth = Annotated[
+    float, length(said("sheet.of.depth-contour", "the depth of a contour"), "0 in", "2 in")
+]
+Offset = Annotated[
+    float, length(said("sheet.of.distance-box", "the distance of a box from the stringer"), "0 in", "15 in")
+]
+BoxLength = Annotated[float, length(said("sheet.of.length-box", "the length of a box"), "1/2 in", "16 in")]
+BoxWidth = Annotated[float, length(said("sheet.of.width-box", "the width of a box"), "1/8 in", "4 in")]
+BoxDepth = Annotated[float, length(said("sheet.of.depth-box", "the depth of a box"), "1/8 in", "3 in")]
+Cover = Annotated[float, length(said("sheet.of.foam-above", "the foam above a box"), "0 in", "2 in")]
+Place = Annotated[str, text(said("sheet.of.station", "a station"), "12 from tail")]
+Name = Annotated[str, text(said("sheet.of.name", "a name"), "Groyne")]
+Share = Annotated[float, number(said("sheet.of.share", "a share"), "0.4", 0, 1)]
+Exponent = Annotated[float, number(said("sheet.of.roundness-exponent", "a roundness exponent"), "2.2", 1, 50)]
+LowerExponent = Annotated[
+    float,
+    number(said("sheet.of.roundness-exponent", "a roundness exponent"), "2.2", 1, 50, {"hard": math.inf}),
+]
+Angle = Annotated[float, number(said("sheet.of.angle-in", "an angle in degrees"), "3", -45, 45)]
+ShapeWord = Annotated[
+    BottomShape,
+    word(said("sheet.of.bottom-shape", "a bottom shape"), {str(shape): shape for shape in BottomShape}),
+]
+TailWords = Annotated[TailForm, parsed(read_tail_form, NO_TAIL, said("sheet.of.tail-form", "the tail form"))]
+UnitWord = Annotated[Unit, word(said("sheet.of.unit-that", "a unit that a sheet can declare"), UNITS)]
+LayoutWord = Annotated[
+    Layout, word(said("sheet.of.fin-layout", "a fin layout"), {str(layout): layout for layout in Layout})
+]
+SideWord = Annotated[Side, word(said("sheet.of.side", "a side"), {str(side): side for side in Side})]
 
 
 class OutlineTable(StationTable):
     """[outline]: full widths, rail to rail."""
 
     __pydantic_extra__: dict[str, Width] = Field(init=False)
-    nose: Width = Field(description="full width at the nose tip, 0 for a point", examples=["nose = 0"])
+    nose: Width = Field(
+        description=said("sheet.key.full-width", "full width at the nose tip, 0 for a point"),
+        examples=["nose = 0"],
+    )
     tail: Width | None = Field(None, description="full width of the block at the tail tip")
-    wide: Widest = Field(description="full width at the wide point", examples=['wide = "20 3/8"'])
+    wide: Widest = Field(
+        description=said("sheet.key.full-width-wide", "full width at the wide point"),
+        examples=['wide = "20 3/8"'],
+    )
     wide_at: Place | None = Field(None, description="station of the wide point")
     tail_form: TailWords | None = Field(None, description="how the outline ends at the tail")
     tail_corner: Corner | None = Field(None, description="radius of the corners of a square or squash tail")
@@ -71,8 +94,12 @@ class RockerTable(StationTable):
     """[rocker]: the bottom above the level line, at the finished stringer."""
 
     __pydantic_extra__: dict[str, Rocker] = Field(init=False)
-    nose: Rocker = Field(description="rocker at the nose tip", examples=["nose = 4.75"])
-    tail: Rocker = Field(description="rocker at the tail tip", examples=['tail = "2 1/8"'])
+    nose: Rocker = Field(
+        description=said("sheet.key.rocker-nose", "rocker at the nose tip"), examples=["nose = 4.75"]
+    )
+    tail: Rocker = Field(
+        description=said("sheet.key.rocker-tail", "rocker at the tail tip"), examples=['tail = "2 1/8"']
+    )
     apex: Place | None = Field(None, description="station of the lowest point")
 
 
@@ -80,9 +107,16 @@ class ThicknessTable(StationTable):
     """[thickness]: at the finished stringer."""
 
     __pydantic_extra__: dict[str, Thickness] = Field(init=False)
-    nose: Thickness = Field(description="thickness at the nose tip", examples=['nose = "1/2"'])
-    tail: Thickness = Field(description="thickness at the tail tip", examples=['tail = "5/8"'])
-    thickest: Thickest = Field(description="greatest thickness", examples=['thickest = "2 1/2"'])
+    nose: Thickness = Field(
+        description=said("sheet.key.thickness-nose", "thickness at the nose tip"), examples=['nose = "1/2"']
+    )
+    tail: Thickness = Field(
+        description=said("sheet.key.thickness-tail", "thickness at the tail tip"), examples=['tail = "5/8"']
+    )
+    thickest: Thickest = Field(
+        description=said("sheet.key.greatest-thickness", "greatest thickness"),
+        examples=['thickest = "2 1/2"'],
+    )
     thickest_at: Place | None = Field(None, description="station of the greatest thickness")
 
 
@@ -93,26 +127,38 @@ class RailTable(SheetModel):
     """A rail at one station."""
 
     apex: Share = Field(
-        description="height of the apex as a share of the edge thickness", examples=["apex = 0.4"]
+        description=said("sheet.key.height-apex", "height of the apex as a share of the edge thickness"),
+        examples=["apex = 0.4"],
     )
     lower: LowerExponent = Field(
-        description="roundness exponent below the apex, or hard", examples=["lower = 2.3"]
+        description=said("sheet.key.roundness-exponent", "roundness exponent below the apex, or hard"),
+        examples=["lower = 2.3"],
     )
-    upper: Exponent = Field(description="roundness exponent above the apex", examples=["upper = 2.1"])
+    upper: Exponent = Field(
+        description=said("sheet.key.roundness-exponent-above", "roundness exponent above the apex"),
+        examples=["upper = 2.1"],
+    )
 
 
 class RailsTable(StationTable):
     """[rails]: rails at stations."""
 
     __pydantic_extra__: dict[str, RailTable] = Field(init=False)
-    nose: RailTable = Field(description="rail at the nose tip", examples=[f"nose = {_RAIL}"])
-    tail: RailTable = Field(description="rail at the tail tip", examples=[f"tail = {_RAIL}"])
+    nose: RailTable = Field(
+        description=said("sheet.key.rail-nose", "rail at the nose tip"), examples=[f"nose = {_RAIL}"]
+    )
+    tail: RailTable = Field(
+        description=said("sheet.key.rail-tail", "rail at the tail tip"), examples=[f"tail = {_RAIL}"]
+    )
 
 
 class ContourTable(SheetModel):
     """A bottom contour at one station."""
 
-    shape: ShapeWord = Field(description="shape of the bottom across the board", examples=['shape = "flat"'])
+    shape: ShapeWord = Field(
+        description=said("sheet.key.shape-bottom", "shape of the bottom across the board"),
+        examples=['shape = "flat"'],
+    )
     depth: ContourDepth | None = Field(None, description="depth of the contour")
 
 
@@ -120,22 +166,40 @@ class BottomTable(StationTable):
     """[bottom]: bottom contours at stations."""
 
     __pydantic_extra__: dict[str, ContourTable] = Field(init=False)
-    nose: ContourTable = Field(description="contour at the nose tip", examples=['nose = { shape = "flat" }'])
-    tail: ContourTable = Field(description="contour at the tail tip", examples=['tail = { shape = "flat" }'])
+    nose: ContourTable = Field(
+        description=said("sheet.key.contour-nose", "contour at the nose tip"),
+        examples=['nose = { shape = "flat" }'],
+    )
+    tail: ContourTable = Field(
+        description=said("sheet.key.contour-tail", "contour at the tail tip"),
+        examples=['tail = { shape = "flat" }'],
+    )
 
 
 class FinBoxTable(SheetModel):
     """[[fins.box]]: a fin box, or a pair of them."""
 
-    name: Name = Field(description="name of the box", examples=['name = "front"'])
-    at: Place = Field(description="station of the trailing edge", examples=['at = "11 from tail"'])
-    offset: Offset = Field(description="distance from the stringer", examples=['offset = "4 1/2"'])
+    name: Name = Field(description=said("sheet.key.name-box", "name of the box"), examples=['name = "front"'])
+    at: Place = Field(
+        description=said("sheet.key.station-trailing", "station of the trailing edge"),
+        examples=['at = "11 from tail"'],
+    )
+    offset: Offset = Field(
+        description=said("sheet.key.distance-from", "distance from the stringer"),
+        examples=['offset = "4 1/2"'],
+    )
     side: SideWord = Field(Side.BOTH, description="which side of the stringer")
     toe: Angle = Field(0.0, description="degrees that the front edge turns towards the stringer")
     cant: Angle = Field(0.0, description="degrees that the fin's tip leans outwards")
-    length: BoxLength = Field(description="length of the box", examples=['length = "4 1/2"'])
-    width: BoxWidth = Field(description="width of the box", examples=["width = 1"])
-    depth: BoxDepth = Field(description="depth of the box", examples=['depth = "1/2"'])
+    length: BoxLength = Field(
+        description=said("sheet.key.length-box", "length of the box"), examples=['length = "4 1/2"']
+    )
+    width: BoxWidth = Field(
+        description=said("sheet.key.width-box", "width of the box"), examples=["width = 1"]
+    )
+    depth: BoxDepth = Field(
+        description=said("sheet.key.depth-box", "depth of the box"), examples=['depth = "1/2"']
+    )
     cover: Cover = Field(parse_length("1/4 in"), description="foam that must remain above the box")
 
 
@@ -151,14 +215,29 @@ class FinsTable(SheetModel):
 class BoardSheet(SheetModel):
     """A board sheet."""
 
-    name: Name = Field(description="name of the board", examples=['name = "Groyne"'])
+    name: Name = Field(
+        description=said("sheet.key.name-board", "name of the board"), examples=['name = "Groyne"']
+    )
     units: UnitWord | None = Field(None, description="what a bare number means")
     length: BoardLength = Field(
-        description="length from tail tip to nose tip along the level line", examples=['length = "6\'4\\""']
+        description=said("sheet.key.length-from", "length from tail tip to nose tip along the level line"),
+        examples=['length = "6\'4\\""'],
     )
-    outline: OutlineTable = Field(description="full widths at stations", examples=["[outline]"])
-    rocker: RockerTable = Field(description="heights above the level line at stations", examples=["[rocker]"])
-    thickness: ThicknessTable = Field(description="thicknesses at stations", examples=["[thickness]"])
-    rails: RailsTable = Field(description="rails at stations", examples=["[rails]"])
-    bottom: BottomTable = Field(description="bottom contours at stations", examples=["[bottom]"])
+    outline: OutlineTable = Field(
+        description=said("sheet.key.full-widths", "full widths at stations"), examples=["[outline]"]
+    )
+    rocker: RockerTable = Field(
+        description=said("sheet.key.heights-above", "heights above the level line at stations"),
+        examples=["[rocker]"],
+    )
+    thickness: ThicknessTable = Field(
+        description=said("sheet.key.thicknesses-stations", "thicknesses at stations"),
+        examples=["[thickness]"],
+    )
+    rails: RailsTable = Field(
+        description=said("sheet.key.rails-stations", "rails at stations"), examples=["[rails]"]
+    )
+    bottom: BottomTable = Field(
+        description=said("sheet.key.bottom-contours", "bottom contours at stations"), examples=["[bottom]"]
+    )
     fins: FinsTable | None = Field(None, description="fin boxes", examples=["[fins]"])

@@ -20,6 +20,7 @@ from foamwright.board.board import Board, board_of
 from foamwright.board.numbers import BoardNumbers
 from foamwright.board.sheet import board_from_text
 from foamwright.errors import InputError, NoAnswerError, Problem
+from foamwright.findings import said
 from foamwright.jobs.check import Checked, checked
 from foamwright.jobs.live_kept import Kept
 from foamwright.jobs.planning import no_blank_words
@@ -247,8 +248,16 @@ def _require_few(numbers: BoardNumbers) -> None:
     problems = [
         Problem(
             f"{SHEET_NAME}, [{name}]",
-            f"{len(marks)} stations are more than are worked out while one waits.",
-            f"Keep at most {MOST_STATIONS}; a fair curve needs few.",
+            said(
+                "sheet.many-stations",
+                "{count} stations are more than are worked out while one waits.",
+                count=str(len(marks)),
+            ),
+            said(
+                "sheet.many-stations.remedy",
+                "Keep at most {most}; a fair curve needs few.",
+                most=str(MOST_STATIONS),
+            ),
         )
         for name, marks in tables.items()
         if len(marks) > MOST_STATIONS

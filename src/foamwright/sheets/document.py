@@ -11,8 +11,10 @@ from pathlib import Path as FilePath
 from typing import Any
 
 from foamwright.errors import InputError, Problem
+from foamwright.findings import listed, said
 from foamwright.sheets.files import read_text
 from foamwright.sheets.locate import Path, lines_of_keys
+from foamwright.sheets.toml_words import reason_of
 
 _PLACE = re.compile(r"\(at (?:line (\d+), column (\d+)|end of document)\)")
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
@@ -44,7 +46,8 @@ class Document:
 
     def where(self, path: Path) -> str:
         """Return a place in words: ``groyne.board.toml, line 12, [rocker] nose``."""
-        return ", ".join(filter(None, (self.name, f"line {self.line(path)}", self._place(path))))
+        line = said("sheet.line", "line {line}", line=str(self.line(path)))
+        return listed(*filter(None, (self.name, line, self._place(path))))
 
     def _place(self, path: Path) -> str:
         table, key = (path, None) if self._is_table(path) else (path[:-1], path[-1:])
@@ -87,7 +90,11 @@ def parse_document(text: str, name: str) -> Document:
     except ValueError:
         # tomllib lets Python's own limit on the digits of an integer through.
         raise InputError(
-            Problem(name, "It holds a number of thousands of digits.", "Check the numbers.")
+            Problem(
+                name,
+                said("sheet.digits", "It holds a number of thousands of digits."),
+                said("sheet.digits.remedy", "Check the numbers."),
+            )
         ) from None
     if max(map(len, lines), default=0) > _DEEPEST:
         raise InputError(_too_deep(name))
@@ -96,7 +103,9 @@ def parse_document(text: str, name: str) -> Document:
 
 def _too_deep(name: str) -> Problem:
     return Problem(
-        name, "Its brackets are nested too deep.", "A sheet has tables, and tables in them; no more."
+        name,
+        said("sheet.too-deep", "Its brackets are nested too deep."),
+        said("sheet.too-deep.remedy", "A sheet has tables, and tables in them; no more."),
     )
 
 
@@ -105,22 +114,30 @@ def _malformed(text: str, name: str, why: str) -> Problem:
     lines = text.split("\n")
     row, column = (int(place[1]), int(place[2])) if place and place[1] else (len(lines), len(lines[-1]) + 1)
     shown = lines[row - 1].strip()[:60] if row <= len(lines) else ""
-    remedy = _toml_remedy(shown, why)
-    return Problem(
-        f"{name}, line {row}, column {column}", f"This is not TOML: {reason}, in “{shown}”.", remedy
+    where = said("sheet.line-column", "line {line}, column {column}", line=str(row), column=str(column))
+    what = said(
+        "sheet.not-toml", "This is not TOML: {reason}, in “{shown}”.", reason=reason_of(reason), shown=shown
     )
+    return Problem(listed(name, where), what, _toml_remedy(shown, why))
 
 
 def _toml_remedy(line: str, why: str) -> str:
     if "overwrite" in why or "twice" in why:
-        return "The same key stands twice; take one away."
+        return said("sheet.toml.twice", "The same key stands twice; take one away.")
     if _UNQUOTED.search(line):
-        return 'Feet, fractions and units stand in quotes: "6\'4\\"", "2 3/4" or "70 mm".'
+        return said(
+            "sheet.toml.quotes",
+            'Feet, fractions and units stand in quotes: "6\'4\\"", "2 3/4" or "70 mm".',
+        )
     if " " in line.partition("=")[0].strip() and "=" in line and not line.startswith(('"', "'")):
-        return 'A key of more than one word stands in quotes: "12 from nose" = 2.'
+        return said(
+            "sheet.toml.key-quotes", 'A key of more than one word stands in quotes: "12 from nose" = 2.'
+        )
     if "(at end of document)" in why:
-        return "Something is left open: a quote, a bracket, or a key without its value."
-    return 'A line is key = value, a [table] or a # note; texts stand in "quotes".'
+        return said(
+            "sheet.toml.open", "Something is left open: a quote, a bracket, or a key without its value."
+        )
+    return said("sheet.toml.line", 'A line is key = value, a [table] or a # note; texts stand in "quotes".')
 
 
 def _step(node: Any, part: str | int) -> Any:

@@ -11,12 +11,14 @@ import difflib
 import math
 import unicodedata
 from collections.abc import Callable, Mapping
+from functools import reduce
 from typing import Any, Final, TypeVar
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, PlainValidator, ValidationInfo, model_validator
 from pydantic_core import PydanticCustomError
 
 from foamwright.errors import InputError
+from foamwright.findings import Said, said
 from foamwright.units import (
     BareNumberError,
     Unit,
@@ -105,8 +107,8 @@ def number(
         if isinstance(value, str) and value.strip().casefold() in known:
             return known[value.strip().casefold()]
         if isinstance(value, bool) or not isinstance(value, int | float) or not _finite(value):
-            choices = " or ".join([example, *(f'"{name}"' for name in known)])
-            raise problem(f"{quoted(value)} is not a number.", f"Write {what}, like {choices}.")
+            none = said("sheet.no-number", "{written} is not a number.", written=quoted(value))
+            raise problem(none, _write(what, [example, *(f'"{name}"' for name in known)]))
         return float(value) if least <= value <= most else _out_of(value, what, f"{least:g}", f"{most:g}")
 
     return PlainValidator(read)
@@ -119,7 +121,8 @@ def count(what: str, example: str, least: int, most: int) -> PlainValidator:
         if value is HOLE:
             return least
         if isinstance(value, bool) or not isinstance(value, int):
-            raise problem(f"{quoted(value)} is not a whole number.", f"Write {what}, like {example}.")
+            none = said("sheet.no-whole-number", "{written} is not a whole number.", written=quoted(value))
+            raise problem(none, _write(what, [example]))
         return value if least <= value <= most else _out_of(value, what, str(least), str(most))
 
     return PlainValidator(read)
@@ -132,17 +135,39 @@ def text(what: str, example: str, most: int = 100) -> PlainValidator:
         if value is HOLE:
             return ""
         if not isinstance(value, str):
-            raise problem(f"{quoted(value)} is not a text.", f'Write {what} in quotes, like "{example}".')
-        if hidden := hidden_letters(value):
-            raise problem(
-                f"{quoted(value)} holds what nobody sees ({hidden}).",
-                "Write it again without.",
+            remedy = said(
+                "sheet.in-quotes-like",
+                'Write {what} in quotes, like "{example}".',
+                what=what,
+                example=example,
             )
+            raise problem(_no_text(value), remedy)
+        _refuse_unseen(value)
         if not value.strip() or not value.isprintable() or len(value) > most:
-            raise problem(f"{quoted(value)} cannot be {what}.", f"Write one line of 1 to {most} characters.")
+            raise problem(
+                said("sheet.cannot-be", "{written} cannot be {what}.", written=quoted(value), what=what),
+                said("sheet.one-line", "Write one line of 1 to {most} characters.", most=str(most)),
+            )
         return value
 
     return PlainValidator(read)
+
+
+def _no_text(value: object) -> str:
+    return said("sheet.no-text", "{written} is not a text.", written=quoted(value))
+
+
+def _refuse_unseen(value: str) -> None:
+    if hidden := hidden_letters(value):
+        raise problem(
+            said(
+                "sheet.unseen",
+                "{written} holds what nobody sees ({names}).",
+                written=quoted(value),
+                names=hidden,
+            ),
+            said("sheet.unseen.remedy", "Write it again without."),
+        )
 
 
 def hidden_letters(text: str) -> str:
@@ -160,7 +185,8 @@ def word(what: str, choices: Mapping[str, T]) -> PlainValidator:
         plain = " ".join(value.split()).casefold() if isinstance(value, str) else ""
         if plain in choices:
             return choices[plain]
-        raise problem(f"{quoted(value)} is not {what}.", did_you_mean(str(value), choices))
+        wrong = said("sheet.no-such", "{written} is not {what}.", written=quoted(value), what=what)
+        raise problem(wrong, did_you_mean(str(value), choices))
 
     return PlainValidator(read)
 
@@ -172,7 +198,7 @@ def parsed(parse: Callable[[str], T], hole: T, what: str) -> PlainValidator:
         if value is HOLE:
             return hole
         if not isinstance(value, str):
-            raise problem(f"{quoted(value)} is not a text.", f"Write {what} in quotes.")
+            raise problem(_no_text(value), said("sheet.in-quotes", "Write {what} in quotes.", what=what))
         return parse(value)
 
     return PlainValidator(read)
@@ -196,8 +222,10 @@ def problem(what: str, remedy: str, kind: str = PROBLEM) -> PydanticCustomError:
 def did_you_mean(written: str, choices: Mapping[str, object] | list[str]) -> str:
     """Return a remedy: the nearest of the choices, and all of them."""
     near = difflib.get_close_matches(written.casefold()[:60], list(choices), n=1, cutoff=0.6)
-    guess = f"Did you mean “{near[0]}”? " if near else ""
-    return f"{guess}It can be {', '.join(choices)}."
+    known = ", ".join(choices)
+    if not near:
+        return said("sheet.choices", "It can be {choices}.", choices=known)
+    return said("sheet.near", "Did you mean “{near}”? It can be {choices}.", near=near[0], choices=known)
 
 
 def _kind(why: InputError) -> str:
@@ -215,12 +243,32 @@ def _read(parse: Callable[[], float], kind_of: Callable[[InputError], str]) -> f
 
 def _out_of(value: Any, what: str, least: str, most: str) -> Any:
     raise problem(
-        f"{quoted(value)} is not possible.", f"{what[:1].upper()}{what[1:]} is {_between(least, most)}."
+        said("sheet.not-possible", "{written} is not possible.", written=quoted(value)),
+        _limits(_first(what), least, most),
     )
 
 
-def _between(least: str, most: str) -> str:
-    return f"at least {least}" if most == "inf" else f"from {least} to {most}"
+def _limits(what: str, least: str, most: str) -> str:
+    if most == "inf":
+        return said("sheet.at-least", "{what} is at least {least}.", what=what, least=least)
+    return said("sheet.between", "{what} is from {least} to {most}.", what=what, least=least, most=most)
+
+
+def _first(what: str) -> str:
+    """The words for a value as they begin an English sentence; other languages know them by the same key."""
+    begun = what[:1].upper() + what[1:]
+    return Said(begun, what.key, what.values) if isinstance(what, Said) else begun
+
+
+def _write(what: str, choices: list[str]) -> str:
+    return said(
+        "sheet.write-like", "Write {what}, like {example}.", what=what, example=reduce(either, choices)
+    )
+
+
+def either(first: str, second: str) -> str:
+    """Return the words for one or the other."""
+    return said("sheet.or", "{first} or {second}", first=first, second=second)
 
 
 def _span(metres: float) -> str:

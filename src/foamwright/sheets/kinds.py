@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import reduce
 from typing import Final
 
 from foamwright.errors import InputError, Problem
+from foamwright.findings import said
 from foamwright.sheets.document import Document
-from foamwright.sheets.fields import SheetModel
+from foamwright.sheets.fields import SheetModel, either
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,19 +34,26 @@ ANY_SHEET: Final = frozenset({"name", "units"})
 
 # Models live above this layer; a test holds these keys against theirs.
 KINDS: Final[Mapping[str, Kind]] = {
-    "BoardSheet": _kind("a board sheet", "length outline rocker thickness rails bottom fins"),
-    "StockSheet": _kind("a stock sheet", "currency blank"),
-    "BaySheet": _kind("a bay sheet", "rail_bands plane rates tape allowances prices rescue"),
-    "RiderSheet": _kind("a rider sheet", "mass stature experience lungs water"),
+    "BoardSheet": _kind(
+        said("sheet.kind.board", "a board sheet"), "length outline rocker thickness rails bottom fins"
+    ),
+    "StockSheet": _kind(said("sheet.kind.stock", "a stock sheet"), "currency blank"),
+    "BaySheet": _kind(
+        said("sheet.kind.bay", "a bay sheet"), "rail_bands plane rates tape allowances prices rescue"
+    ),
+    "RiderSheet": _kind(said("sheet.kind.rider", "a rider sheet"), "mass stature experience lungs water"),
     "MaterialsSheet": _kind(
-        "a materials sheet", "foam wood fibre resin coats fittings hours cloth layup share margin"
+        said("sheet.kind.materials", "a materials sheet"),
+        "foam wood fibre resin coats fittings hours cloth layup share margin",
     ),
     "MachineSheet": _kind(
-        "a machine sheet",
+        said("sheet.kind.machine", "a machine sheet"),
         "currency along up span near_gap carriages axes feed_mm_min slowest_mm_min fastest_mm_min "
         "rapid_mm_min lead overshoot margin kerf block terms",
     ),
-    "OrderSheet": _kind("an order sheet", "currency cut kerf margin slicing least block blank"),
+    "OrderSheet": _kind(
+        said("sheet.kind.order", "an order sheet"), "currency cut kerf margin slicing least block blank"
+    ),
 }
 """By the name of the model that reads it."""
 
@@ -62,11 +71,17 @@ def require_kind(model: type[SheetModel], document: Document) -> None:
         return
     keys = frozenset(document.tree) - ANY_SHEET
     if not document.tree and any(field.is_required() for field in model.model_fields.values()):
-        what = "This sheet is empty."
-        raise InputError(Problem(document.name, what, f"Write {asked.words}, or name the right file."))
+        what = said("sheet.empty", "This sheet is empty.")
+        remedy = said("sheet.empty.remedy", "Write {kind}, or name the right file.", kind=asked.words)
+        raise InputError(Problem(document.name, what, remedy))
     if others := _others(asked, keys):
-        what = f"This looks like {' or '.join(kind.words for kind in others)}; {asked.words} is needed here."
-        raise InputError(Problem(document.name, what, "Name the right file."))
+        what = said(
+            "sheet.other-kind",
+            "This looks like {found}; {kind} is needed here.",
+            found=reduce(either, (kind.words for kind in others)),
+            kind=asked.words,
+        )
+        raise InputError(Problem(document.name, what, said("sheet.right-file", "Name the right file.")))
 
 
 def _others(asked: Kind, keys: frozenset[str]) -> list[Kind]:

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 from typing import TypeVar
 
+from foamwright.findings import said
 from foamwright.sheets.fields import SheetModel
 from foamwright.sheets.locate import Path
 from foamwright.sheets.opening import OpenSheet
@@ -26,11 +27,21 @@ def check_most(sheet: OpenSheet[M], path: Path, marks: Iterable[Mark], most: Mar
     """Note every mark above the greatest value, which `most` names and holds."""
     for mark in marks:
         if mark.value > most.value:
-            here, there = shown(mark.value, sheet.unit), shown(most.value, sheet.unit)
             sheet.problems.note(
                 (*path, mark.place),
-                f"{quoted(mark.place)} has {here}, more than “{most.place}” ({there}).",
-                f"“{most.place}” is the greatest of all; raise it, or lower this one.",
+                said(
+                    "sheet.above-most",
+                    "{place} has {here}, more than “{most}” ({there}).",
+                    place=quoted(mark.place),
+                    here=shown(mark.value, sheet.unit),
+                    most=most.place,
+                    there=shown(most.value, sheet.unit),
+                ),
+                said(
+                    "sheet.above-most.remedy",
+                    "“{most}” is the greatest of all; raise it, or lower this one.",
+                    most=most.place,
+                ),
             )
 
 
@@ -40,8 +51,13 @@ def check_own_place(sheet: OpenSheet[M], path: Path, marks: Iterable[Mark], x: f
         if x is not None and abs(mark.x - x) < SAME_PLACE:
             sheet.problems.note(
                 (*path[:-1], mark.place),
-                f"{quoted(mark.place)} is the place that “{path[-1]}” names.",
-                "Keep one of the two numbers there.",
+                said(
+                    "sheet.own-place",
+                    "{place} is the place that “{key}” names.",
+                    place=quoted(mark.place),
+                    key=str(path[-1]),
+                ),
+                said("sheet.own-place.remedy", "Keep one of the two numbers there."),
             )
 
 
@@ -60,9 +76,18 @@ def check_rocker(sheet: OpenSheet[M], path: Path, rocker: Sequence[Mark]) -> Non
 
 
 def _note_fall(sheet: OpenSheet[M], path: Path, inboard: Mark, outboard: Mark) -> None:
-    here, there = shown(outboard.value, sheet.unit), shown(inboard.value, sheet.unit)
     sheet.problems.note(
         (*path, outboard.place),
-        f"{quoted(outboard.place)} has {here} of rocker, not more than {quoted(inboard.place)} ({there}).",
-        "Rocker rises from the lowest point to each tip; check both numbers.",
+        said(
+            "sheet.rocker-falls",
+            "{place} has {here} of rocker, not more than {inner} ({there}).",
+            place=quoted(outboard.place),
+            here=shown(outboard.value, sheet.unit),
+            inner=quoted(inboard.place),
+            there=shown(inboard.value, sheet.unit),
+        ),
+        said(
+            "sheet.rocker-falls.remedy",
+            "Rocker rises from the lowest point to each tip; check both numbers.",
+        ),
     )

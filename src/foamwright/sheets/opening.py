@@ -10,6 +10,7 @@ from itertools import pairwise
 from typing import Any, Generic, TypeVar
 
 from foamwright.errors import InputError, Problem
+from foamwright.findings import said
 from foamwright.sheets.document import Document
 from foamwright.sheets.fields import BARE, UNITS, SheetModel, did_you_mean
 from foamwright.sheets.kinds import require_kind
@@ -75,7 +76,13 @@ class Problems:
             return
         path, what, remedy = min(self._bare, key=lambda bare: self.document.line(bare[0]))
         more = len(self._bare) - 1
-        self.note(path, what + (f" The same goes for {more} more in this sheet." if more else ""), remedy)
+        self.note(path, _with_more(what, more) if more else what, remedy)
+
+
+def _with_more(what: str, more: int) -> str:
+    return said(
+        "sheet.more", "{what} The same goes for {count} more in this sheet.", what=what, count=str(more)
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +138,8 @@ class OpenSheet(Generic[M]):
         return tuple(Mark(at.x, at.value, at.place) for at in self.at_stations(path, values, length, keys))
 
     def _note_stray(self, path: Path, keys: Iterable[str]) -> None:
-        key, what = str(path[-1]), f"{quoted(path[-1])} is no key of this table, and no station."
+        key, written = str(path[-1]), quoted(path[-1])
+        what = said("sheet.stray", "{written} is no key of this table, and no station.", written=written)
         if key in type(self.written).model_fields:
             self.problems.note(path, what, TOP_OF_SHEET)
         else:
@@ -141,16 +149,29 @@ class OpenSheet(Generic[M]):
     def _note_too_many(self, path: Path, count: int) -> None:
         # The time for a curve grows with its stations; nobody marks so many by hand.
         if count > MOST_STATIONS:
-            what = f"{count} stations are more than the {MOST_STATIONS} that one curve is made from."
-            self.problems.note(path, what, "Keep those that a tape would mark; a fair curve needs few.")
+            self.problems.note(
+                path,
+                said(
+                    "sheet.stations",
+                    "{count} stations are more than the {most} that one curve is made from.",
+                    count=str(count),
+                    most=str(MOST_STATIONS),
+                ),
+                said("sheet.stations.remedy", "Keep those that a tape would mark; a fair curve needs few."),
+            )
 
     def _note_doubles(self, path: Path, found: list[At[Any]]) -> None:
         for first, second in pairwise(found):
             if second.x - first.x < SAME_PLACE:
                 self.problems.note(
                     (*path, second.place),
-                    f"{quoted(first.place)} and {quoted(second.place)} are the same place.",
-                    "Keep one of them.",
+                    said(
+                        "sheet.same-place",
+                        "{first} and {second} are the same place.",
+                        first=quoted(first.place),
+                        second=quoted(second.place),
+                    ),
+                    said("sheet.keep-one", "Keep one of them."),
                 )
 
 

@@ -11,6 +11,7 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field
 
+from foamwright.findings import said
 from foamwright.sheets.document import Document, parse_document, read_document
 from foamwright.sheets.fields import HOLE, UNITS, SheetModel, length, mass, number, problem, text, word
 from foamwright.sheets.opening import OpenSheet, open_sheet
@@ -70,32 +71,41 @@ def _named_water(value: Any) -> Any:
     match = _NAMED_WATER.fullmatch(" ".join(value.split()).casefold()) if isinstance(value, str) else None
     if match is None or match[1] not in SALINITIES:
         raise problem(
-            f"{quoted(value)} is not a water.",
-            'Write "sea", "fresh", "sea, 18 C", or temperature and salinity.',
+            said("sheet.no-water", "{written} is not a water.", written=quoted(value)),
+            said(
+                "sheet.no-water.remedy",
+                'Write "sea", "fresh", "sea, 18 C", or temperature and salinity.',
+            ),
         )
     return {"temperature": float(match[2] or USUAL_TEMPERATURE), "salinity": SALINITIES[match[1]]}
 
 
-Name = Annotated[str, text("a name", "Mara")]
-UnitWord = Annotated[Unit, word("a unit that a sheet can declare", UNITS)]
+Name = Annotated[str, text(said("sheet.of.name", "a name"), "Mara")]
+UnitWord = Annotated[Unit, word(said("sheet.of.unit-that", "a unit that a sheet can declare"), UNITS)]
 # A child in a class to the heaviest and tallest people on record, roughly; common practice, no source.
-Mass = Annotated[float, mass("a rider's mass", 15, 250)]
-Stature = Annotated[float, length("a rider's stature", "0.9 m", "2.5 m")]
-ExperienceWord = Annotated[Experience, word("an experience", {str(e): e for e in Experience})]
-LungsWord = Annotated[Lungs, word("a state of the lungs", {str(state): state for state in Lungs})]
-Temperature = Annotated[float, number("degrees Celsius", "15", -3, 40)]
+Mass = Annotated[float, mass(said("sheet.of.rider-s", "a rider's mass"), 15, 250)]
+Stature = Annotated[float, length(said("sheet.of.rider-s-stature", "a rider's stature"), "0.9 m", "2.5 m")]
+ExperienceWord = Annotated[
+    Experience, word(said("sheet.of.experience", "an experience"), {str(e): e for e in Experience})
+]
+LungsWord = Annotated[
+    Lungs, word(said("sheet.of.state-lungs", "a state of the lungs"), {str(state): state for state in Lungs})
+]
+Temperature = Annotated[float, number(said("sheet.of.degrees-celsius", "degrees Celsius"), "15", -3, 40)]
 # TEOS-10 holds from 0 to 42 g/kg.
-Salinity = Annotated[float, number("salinity in g/kg", "35", 0, 42, SALINITIES)]
+Salinity = Annotated[float, number(said("sheet.of.salinity-in", "salinity in g/kg"), "35", 0, 42, SALINITIES)]
 
 
 class WaterTable(SheetModel):
     """[water]."""
 
     temperature: Temperature = Field(
-        description="temperature in degrees Celsius", examples=["temperature = 15"]
+        description=said("sheet.key.temperature-in", "temperature in degrees Celsius"),
+        examples=["temperature = 15"],
     )
     salinity: Salinity = Field(
-        description="grams of salt per kilogram, or sea, or fresh", examples=["salinity = 35"]
+        description=said("sheet.key.grams-salt", "grams of salt per kilogram, or sea, or fresh"),
+        examples=["salinity = 35"],
     )
 
 
@@ -107,14 +117,20 @@ class RiderSheet(SheetModel):
 
     name: Name = Field("rider", description="name of the rider")
     units: UnitWord | None = Field(None, description="what a bare length means")
-    mass: Mass = Field(description="mass with its unit", examples=['mass = "82 kg"'])
-    stature: Stature = Field(description="standing height", examples=['stature = "1.80 m"'])
+    mass: Mass = Field(
+        description=said("sheet.key.mass-with", "mass with its unit"), examples=['mass = "82 kg"']
+    )
+    stature: Stature = Field(
+        description=said("sheet.key.standing-height", "standing height"), examples=['stature = "1.80 m"']
+    )
     experience: ExperienceWord = Field(
-        description="beginner, intermediate, advanced or expert", examples=['experience = "intermediate"']
+        description=said("sheet.key.beginner-intermediate", "beginner, intermediate, advanced or expert"),
+        examples=['experience = "intermediate"'],
     )
     lungs: LungsWord = Field(Lungs.RESTING, description="air held: full, resting or empty")
     water: WaterWords = Field(
-        description="sea, fresh, or temperature and salinity", examples=['water = "sea, 15 C"']
+        description=said("sheet.key.sea-fresh", "sea, fresh, or temperature and salinity"),
+        examples=['water = "sea, 15 C"'],
     )
 
 
@@ -169,6 +185,11 @@ def _check_liquid(sheet: OpenSheet[RiderSheet]) -> None:
     if water.temperature < (ice := freezing_point(water.salinity)):
         sheet.problems.note(
             ("water", "temperature"),
-            f"Water of {water.salinity:g} g/kg is ice at {water.temperature:g} C.",
-            f"It is liquid above {ice:.1f} C.",
+            said(
+                "sheet.ice",
+                "Water of {salinity} g/kg is ice at {temperature} C.",
+                salinity=f"{water.salinity:g}",
+                temperature=f"{water.temperature:g}",
+            ),
+            said("sheet.ice.remedy", "It is liquid above {freezing} C.", freezing=f"{ice:.1f}"),
         )

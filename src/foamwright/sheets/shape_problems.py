@@ -12,6 +12,7 @@ from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
 from foamwright.errors import FaultError
+from foamwright.findings import said
 from foamwright.sheets.fields import BARE, HOLE, PROBLEM, SheetModel, StationTable, did_you_mean
 from foamwright.sheets.locate import Path
 from foamwright.units import Unit, quoted
@@ -21,7 +22,7 @@ M = TypeVar("M", bound=SheetModel)
 STATION_WORDS = ("nose", "tail", "centre", "center")
 """Stations that are named without a distance."""
 
-TOP_OF_SHEET = "It belongs at the top of the sheet, above the first [table]."
+TOP_OF_SHEET = said("sheet.top", "It belongs at the top of the sheet, above the first [table].")
 """Remedy for a key of the whole sheet that slipped into a table."""
 
 _MOST_PASSES = 8
@@ -60,33 +61,45 @@ def _told(model: type[SheetModel], error: ErrorDetails) -> tuple[str, str]:
     asked = _field(model, path)
     example = (asked.examples or [""])[0] if asked else ""
     if kind == "missing":
-        return f"“{path[-1]}” is missing.", f"Add {example}: {asked.description if asked else ''}."
+        return missing(str(path[-1])), _add(example, (asked.description if asked else "") or "")
     if kind == "extra_forbidden":
-        return f"The key “{path[-1]}” is unknown.", _known_keys(model, path)
+        unknown = said("sheet.unknown-key", "The key “{key}” is unknown.", key=str(path[-1]))
+        return unknown, _known_keys(model, path)
     if kind in {"model_type", "dict_type", "model_attributes_type"}:
         return (
-            f"{_shown(error['input'])} stands where a table belongs.",
-            f"Write {example} once, with its keys.",
+            said("sheet.no-table", "{what} stands where a table belongs.", what=_shown(error["input"])),
+            said("sheet.no-table.remedy", "Write {example} once, with its keys.", example=example),
         )
     if kind == "list_type":
         return (
-            f"{_shown(error['input'])} stands where entries belong.",
-            f"Write {example}, once for each.",
+            said("sheet.no-entries", "{what} stands where entries belong.", what=_shown(error["input"])),
+            said("sheet.no-entries.remedy", "Write {example}, once for each.", example=example),
         )
-    return f"{quoted(error['input'])} cannot stand here.", f"{error['msg']}."
+    # No kind of value that a sheet has leads here; pydantic's own words are better than none.
+    cannot = said("sheet.cannot-stand", "{written} cannot stand here.", written=quoted(error["input"]))
+    return cannot, said("sheet.reason", "{reason}.", reason=error["msg"])
+
+
+def missing(key: str) -> str:
+    """Return the words for a key that is missing."""
+    return said("sheet.missing", "“{key}” is missing.", key=key)
+
+
+def _add(example: str, description: str) -> str:
+    return said("sheet.add", "Add {example}: {description}.", example=example, description=description)
 
 
 def _shown(value: object) -> str:
     if isinstance(value, dict):
-        return "A single table"
-    return "A list" if isinstance(value, list) else quoted(value)
+        return said("sheet.single-table", "A single table")
+    return said("sheet.list", "A list") if isinstance(value, list) else quoted(value)
 
 
 def _known_keys(model: type[SheetModel], path: Path) -> str:
     inner, key = _model_at(model, path[:-1]), str(path[-1])
     if len(path) > 1 and key in model.model_fields:
         return TOP_OF_SHEET
-    return did_you_mean(key, list(inner.model_fields)) if inner else "Take it away."
+    return did_you_mean(key, list(inner.model_fields)) if inner else said("sheet.take-away", "Take it away.")
 
 
 def _field(model: type[SheetModel], path: Path) -> FieldInfo | None:

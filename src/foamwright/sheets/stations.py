@@ -8,6 +8,7 @@ import re
 from fractions import Fraction
 
 from foamwright.errors import InputError, Problem
+from foamwright.findings import said
 from foamwright.units import INCH, Unit, parse_length, quoted, write_length
 
 SAME_PLACE = 0.001
@@ -16,7 +17,10 @@ SAME_PLACE = 0.001
 _TAPE_DIGITS = 6
 _WORDS = ("tail", "nose", "centre", "center")
 _MEASURED = re.compile(r"(.+?) (from|forward of|aft of)(?: the)? ([a-z]+)")
-_REMEDY = "Write a station like nose, tail, centre, “12 from tail” or “2 forward of centre”."
+_REMEDY = said(
+    "sheet.station.remedy",
+    "Write a station like nose, tail, centre, “12 from tail” or “2 forward of centre”.",
+)
 
 
 def parse_station(text: str, length: float, unit: Unit | None) -> float:
@@ -46,11 +50,18 @@ def parse_station(text: str, length: float, unit: Unit | None) -> float:
     """
     x = _place(" ".join(text.split()).casefold(), text, length, unit)
     if x < 0 or x > length:
-        end, over = ("tail", -x) if x < 0 else ("nose", x - length)
-        raise _problem(
-            f"{quoted(text)} lies {over / INCH:.4g} in ({over * 1000:.4g} mm) beyond the {end}.", "Check it."
-        )
+        raise _problem(_beyond(x, length, text), said("sheet.station.check", "Check it."))
     return x
+
+
+def _beyond(x: float, length: float, text: str) -> str:
+    over = -x if x < 0 else x - length
+    wording = _BEYOND_TAIL if x < 0 else _BEYOND_NOSE
+    return said(*wording, place=quoted(text), inches=f"{over / INCH:.4g}", mm=f"{over * 1000:.4g}")
+
+
+_BEYOND_TAIL = ("sheet.station.beyond-tail", "{place} lies {inches} in ({mm} mm) beyond the tail.")
+_BEYOND_NOSE = ("sheet.station.beyond-nose", "{place} lies {inches} in ({mm} mm) beyond the nose.")
 
 
 def name_station(x: float, length: float, unit: Unit) -> str:
@@ -72,10 +83,13 @@ def _place(plain: str, text: str, length: float, unit: Unit | None) -> float:
         return {"tail": 0.0, "nose": length}.get(plain, length / 2)
     measured = _MEASURED.fullmatch(plain)
     if measured is None:
-        raise _problem(f"{quoted(text)} is not a station.", _guess(plain))
+        raise _problem(_no_station(text), _guess(plain))
     distance, way, end = parse_length(measured[1], unit), measured[2], measured[3]
     if distance < 0:
-        raise _problem(f"{quoted(text)} has a distance below zero.", "Measure from the other side.")
+        raise _problem(
+            said("sheet.station.below", "{place} has a distance below zero.", place=quoted(text)),
+            said("sheet.station.other-side", "Measure from the other side."),
+        )
     return _from(way, end, distance, length, text)
 
 
@@ -87,8 +101,15 @@ def _from(way: str, end: str, distance: float, length: float, text: str) -> floa
     if way != "from" and end in {"centre", "center"}:
         return _sum(length / 2, distance if way == "forward of" else -distance)
     if way == "from" and end in {"centre", "center"}:
-        raise _problem(f"{quoted(text)} does not say which way.", "Say forward of centre or aft of centre.")
-    raise _problem(f"{quoted(text)} is not a station.", _guess(f"{way} {end}"))
+        raise _problem(
+            said("sheet.station.way", "{place} does not say which way.", place=quoted(text)),
+            said("sheet.station.way.remedy", "Say forward of centre or aft of centre."),
+        )
+    raise _problem(_no_station(text), _guess(f"{way} {end}"))
+
+
+def _no_station(text: str) -> str:
+    return said("sheet.station.none", "{place} is not a station.", place=quoted(text))
 
 
 def _sum(first: float, second: float) -> float:
@@ -102,7 +123,9 @@ def _guess(plain: str) -> str:
     known = (*_WORDS, "from tail", "from nose", "forward of centre", "aft of centre")
     tail = plain.lstrip("0123456789 /.-")
     near = difflib.get_close_matches(tail, known, n=1, cutoff=0.7)
-    return f"Did you mean “{near[0]}”? {_REMEDY}" if near else _REMEDY
+    if not near:
+        return _REMEDY
+    return said("sheet.station.near", "Did you mean “{near}”? {remedy}", near=near[0], remedy=_REMEDY)
 
 
 def _names(x: float, length: float, unit: Unit) -> list[str]:

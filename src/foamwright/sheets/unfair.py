@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import TypeVar
 
 from foamwright.errors import Problem
+from foamwright.findings import said
 from foamwright.shape.fair import Move, UnfairError
 from foamwright.units import INCH, Rounding, System, format_with_unit
 
@@ -14,10 +15,23 @@ WORTH_SAYING = INCH / 64
 """Moves smaller than this are not told: no tape would show them."""
 
 WANTED = {
-    "rocker": "no fair rocker (one curve, touching the level line once, never hollow) passes through it",
-    "thickness": "no fair foil (one thickest point, no bumps) passes through it",
-    "outline": "no fair outline (one wide point, no bumps) passes through it",
+    "rocker": (
+        "curve.unfair-rocker",
+        "is {given}, but no fair rocker (one curve, touching the level line once, never hollow) "
+        "passes through it.",
+    ),
+    "thickness": (
+        "curve.unfair-foil",
+        "is {given}, but no fair foil (one thickest point, no bumps) passes through it.",
+    ),
+    "outline": (
+        "curve.unfair-outline",
+        "is {given}, but no fair outline (one wide point, no bumps) passes through it.",
+    ),
 }
+
+HIGHER = ("curve.higher", "The nearest fair curve needs it up by {change}, to {fair}.")
+LOWER = ("curve.lower", "The nearest fair curve needs it down by {change}, to {fair}.")
 
 T = TypeVar("T")
 
@@ -49,9 +63,8 @@ class Attempts:
         rounding = Rounding.UP if move.amount > 0.0 else Rounding.DOWN
         fair = format_with_unit(factor * move.fair, self.system, 32, rounding)
         change = format_with_unit(factor * abs(move.amount), self.system, 32)
-        direction = "up" if move.amount > 0.0 else "down"
         return Problem(
             f"{self.name}, [{table}] {move.name}",
-            f"is {given}, but {WANTED[table]}.",
-            f"The nearest fair curve needs it {direction} by {change}, to {fair}.",
+            said(*WANTED[table], given=given),
+            said(*(HIGHER if move.amount > 0.0 else LOWER), change=change, fair=fair),
         )

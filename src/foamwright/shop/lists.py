@@ -19,6 +19,7 @@ from foamwright.blank.numbers import BlankNumbers
 from foamwright.blank.sheet import stock_from_text
 from foamwright.blank.written import BlankTable
 from foamwright.errors import InputError, Problem
+from foamwright.findings import listed, said
 from foamwright.sheets.writing import text_value
 from foamwright.shop.list_files import Cell, Row, rows_of
 from foamwright.shop.told import ShopError, told
@@ -86,10 +87,14 @@ def read_list(name: str, data: bytes, form: ListForm) -> SupplierList:
     return SupplierList(columns, tuple(blanks), tuple(bad))
 
 
+def _at(name: str, row: Row) -> str:
+    return listed(name, said("sheet.row", "row {row}", row=str(row.number)))
+
+
 def _columns(name: str, row: Row) -> tuple[str, ...]:
     columns = tuple(" ".join(_shown(cell).casefold().replace("_", " ").split()) for cell in row.cells)
     columns = tuple(_SPELT.get(column, column) for column in columns)
-    where = f"{name}, row {row.number}"
+    where = _at(name, row)
     problems: list[Problem] = [
         told(where, "list-column-twice", column=column)
         for column, count in Counter(columns).items()
@@ -119,13 +124,13 @@ def _unknown(where: str, column: str) -> Problem:
 
 def _refuse_second(name: str, row: Row, blank: BlankNumbers, seen: dict[str, int]) -> None:
     if blank.id in seen:
-        where = f"{name}, row {row.number}, id"
+        where = listed(_at(name, row), "id")
         raise ShopError(told(where, "list-code-twice", code=blank.id, row=seen[blank.id]))
     seen[blank.id] = row.number
 
 
 def _blank(name: str, columns: Sequence[str], row: Row, form: ListForm) -> BlankNumbers:
-    where = f"{name}, row {row.number}"
+    where = _at(name, row)
     if len(row.cells) > len(columns):
         raise ShopError(told(where, "list-row-long"))
     cells = {c: cell for c, cell in zip(columns, row.cells, strict=False) if c and cell not in (None, "")}
@@ -142,9 +147,9 @@ def _refuse_spoilt(where: str, cells: Mapping[str, Cell]) -> None:
     problems: list[Problem] = []
     for column, cell in cells.items():
         if isinstance(cell, date | time | timedelta):
-            problems.append(told(f"{where}, {column}", "list-date"))
+            problems.append(told(listed(where, column), "list-date"))
         elif isinstance(cell, str) and cell.startswith("#") and cell.rstrip("!?").isupper():
-            problems.append(told(f"{where}, {column}", "list-formula-error", written=cell))
+            problems.append(told(listed(where, column), "list-formula-error", written=cell))
     if problems:
         raise ShopError(problems)
 
@@ -210,7 +215,7 @@ def _at_its_cell(where: str, problem: Problem) -> Problem:
     match = _PLACE.fullmatch(problem.where.removeprefix(where))
     names = [part.strip('"') for part in match.groups() if part] if match else []
     return told(
-        ", ".join(filter(None, (where, " ".join(names)))),
+        listed(*filter(None, (where, " ".join(names)))),
         "list-row",
         what=problem.what,
         remedy=problem.remedy,

@@ -38,10 +38,6 @@ class Told(Problem):
     key: str = ""
     values: tuple[tuple[str, str], ...] = ()
 
-    def in_words(self, what: str, remedy: str) -> Problem:
-        """Return the problem with the words of another language filled in."""
-        return Problem(self.where, filled(what, dict(self.values)), filled(remedy, dict(self.values)))
-
 
 def filled(words: str, values: Mapping[str, str]) -> str:
     """Return words with their ``{places}`` filled; a text inside a value is never read as a place."""
@@ -52,7 +48,8 @@ def filled(words: str, values: Mapping[str, str]) -> str:
 
 def told(where: str, key: str, **values: object) -> Told:
     """Return the problem called `key`, at the field or place `where`, in English."""
-    texts = {name: str(value) for name, value in values.items()}
+    # Texts are kept as they are: they may know how to be said in another language.
+    texts = {name: value if isinstance(value, str) else str(value) for name, value in values.items()}
     what, remedy = ENGLISH[key]
     return Told(where, filled(what, texts), filled(remedy, texts), key, tuple(texts.items()))
 

@@ -5,13 +5,16 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
+from foamwright.findings import said
 from foamwright.units.kinds import Unit
 from foamwright.units.texts import (
+    LENGTH,
     NUMBER,
     BareError,
     UnreadableError,
     exact_bare,
     exact_number,
+    is_none,
     quoted,
     sign_and_rest,
     within,
@@ -30,7 +33,7 @@ _NAMES = {
 _UNIT_OF = {name: unit for unit, names in _NAMES.items() for name in names}
 _ONE_UNIT = re.compile(rf"({NUMBER}) *([a-z]+\.?|['\"])?")
 _FEET_AND_INCHES = re.compile(rf"([0-9]+) *(?:'|ft\.?|foot|feet) *-? *({NUMBER}) *(?:\"|in\.?|inch|inches)?")
-_REMEDY = "Write it like 6'2\", 2 3/4 in, 70 mm, 7 cm or 1.2 m."
+_REMEDY = said("length.length.remedy", "Write it like 6'2\", 2 3/4 in, 70 mm, 7 cm or 1.2 m.")
 
 
 def parse_length(written: object, default: Unit | None = None, where: str = "length") -> float:
@@ -66,23 +69,23 @@ def parse_length(written: object, default: Unit | None = None, where: str = "len
     """
     try:
         metres = _exact_text(written, default) if isinstance(written, str) else _exact_bare(written, default)
-        return float(within(metres, LONGEST, "length"))
+        return float(within(metres, LONGEST, LENGTH))
     except UnreadableError as why:
         raise why.at(where) from None
 
 
 def _exact_bare(written: object, default: Unit | None) -> Fraction:
-    number = exact_bare(written, "length", _REMEDY)
+    number = exact_bare(written, LENGTH, _REMEDY)
     return number * _unit_or_default(None, default, written).exact
 
 
 def _exact_text(written: str, default: Unit | None) -> Fraction:
-    sign, text = sign_and_rest(written, "length", _REMEDY)
+    sign, text = sign_and_rest(written, LENGTH, _REMEDY)
     if feet := _FEET_AND_INCHES.fullmatch(text):
         return sign * _feet_and_inches(written, feet)
     one = _ONE_UNIT.fullmatch(text)
     if one is None or one[2] not in {None, *_UNIT_OF}:
-        raise UnreadableError(f"{quoted(written)} is not a length.", _hint(text))
+        raise UnreadableError(is_none(written, LENGTH), _hint(text))
     number = exact_number(one[1], written)
     return sign * number * _unit_or_default(one[2], default, written).exact
 
@@ -91,8 +94,11 @@ def _unit_or_default(name: str | None, default: Unit | None, written: object) ->
     unit = _UNIT_OF[name] if name else default
     if unit is None:
         raise BareError(
-            f"{quoted(written)} has no unit.",
-            'Write the unit, like 2 3/4 in or 70 mm, or say once at the top of the sheet: units = "in".',
+            said("length.bare", "{written} has no unit.", written=quoted(written)),
+            said(
+                "length.bare.remedy",
+                'Write the unit, like 2 3/4 in or 70 mm, or say once at the top of the sheet: units = "in".',
+            ),
         )
     return unit
 
@@ -101,15 +107,25 @@ def _feet_and_inches(written: str, match: re.Match[str]) -> Fraction:
     inches = exact_number(match[2], written)
     if inches >= 12:
         raise UnreadableError(
-            f"{quoted(written)} has {match[2]} inches after the feet.",
-            "The inches after feet are less than 12; check both numbers.",
+            said(
+                "length.inches",
+                "{written} has {inches} inches after the feet.",
+                written=quoted(written),
+                inches=match[2],
+            ),
+            said("length.inches.remedy", "The inches after feet are less than 12; check both numbers."),
         )
     return int(match[1]) * Unit.FOOT.exact + inches * Unit.INCH.exact
 
 
 def _hint(text: str) -> str:
     if re.search(r"[0-9],[0-9]", text):
-        return "A comma could mean two things; write the decimal with a point, like 187.5 mm."
+        return said(
+            "length.comma", "A comma could mean two things; write the decimal with a point, like 187.5 mm."
+        )
     if re.fullmatch(r"[0-9]+-[0-9]+(?: .*)?", text):
-        return "A dash between two whole numbers could mean two things; write 6'2\" or 2-3/4."
+        return said(
+            "length.dash",
+            "A dash between two whole numbers could mean two things; write 6'2\" or 2-3/4.",
+        )
     return _REMEDY

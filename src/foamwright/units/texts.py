@@ -9,6 +9,7 @@ from datetime import date, time
 from fractions import Fraction
 
 from foamwright.errors import InputError, Problem
+from foamwright.findings import said
 
 LONGEST_TEXT = 60
 """Characters; a longer text is no length, and is cut when a message shows it."""
@@ -56,9 +57,17 @@ class BareError(UnreadableError):
 def quoted(written: object) -> str:
     """Return what was read as a message shows it: texts in quotes, long ones cut."""
     if isinstance(written, int) and abs(written) > 10**LONGEST_TEXT:
-        return "a number of more than 60 digits"
-    text = f"“{_visible(' '.join(written.split()))}”" if isinstance(written, str) else _as_in_a_sheet(written)
+        return said("length.many-digits", "a number of more than 60 digits")
+    if isinstance(written, str):
+        return _in_quotes(_visible(" ".join(written.split())))
+    text = _as_in_a_sheet(written)
     return text if len(text) <= LONGEST_TEXT else text[: LONGEST_TEXT - 1] + "…"
+
+
+def _in_quotes(text: str) -> str:
+    if len(text) + 2 <= LONGEST_TEXT:
+        return said("length.quoted", "“{text}”", text=text)
+    return said("length.cut", "“{text}…", text=text[: LONGEST_TEXT - 2])
 
 
 def _visible(written: str) -> str:
@@ -82,10 +91,16 @@ def sign_and_rest(written: str, what: str, remedy: str) -> tuple[int, str]:
     """Return the sign (1 or -1) of a text and its plain form without it."""
     text = plain(written)
     if not text:
-        raise UnreadableError(f"There is nothing where a {what} should stand.", remedy)
+        nothing = said("length.nothing", "There is nothing where a {what} should stand.", what=what)
+        raise UnreadableError(nothing, remedy)
     if len(text) > LONGEST_TEXT:
-        raise UnreadableError(f"{quoted(written)} is not a {what}.", remedy)
+        raise UnreadableError(is_none(written, what), remedy)
     return (-1, text[1:].lstrip()) if text.startswith("-") else (1, text)
+
+
+def is_none(written: object, what: str) -> str:
+    """Return the words for what is no length, or no mass."""
+    return said("length.none", "{written} is not a {what}.", written=quoted(written), what=what)
 
 
 def exact_number(text: str, written: str) -> Fraction:
@@ -93,11 +108,19 @@ def exact_number(text: str, written: str) -> Fraction:
     *whole, last = re.split(r"[ -]+", text)
     top, _, under = last.partition("/")
     if under and int(under) == 0:
-        raise UnreadableError(f"{quoted(written)} divides by zero.", "Write a fraction like 3/4.")
+        raise UnreadableError(
+            said("length.by-zero", "{written} divides by zero.", written=quoted(written)),
+            said("length.by-zero.remedy", "Write a fraction like 3/4."),
+        )
     if whole and int(top) >= int(under):
         raise UnreadableError(
-            f"{quoted(written)} has {last} after a whole number.",
-            "A fraction there is less than one, like 2 3/4.",
+            said(
+                "length.improper",
+                "{written} has {fraction} after a whole number.",
+                written=quoted(written),
+                fraction=last,
+            ),
+            said("length.improper.remedy", "A fraction there is less than one, like 2 3/4."),
         )
     return sum((Fraction(part) for part in whole), Fraction(last))
 
@@ -108,17 +131,25 @@ def exact_bare(written: object, what: str, remedy: str) -> Fraction:
         return Fraction(written)
     if isinstance(written, float) and math.isfinite(written):
         return Fraction(repr(float(written)))
-    raise UnreadableError(f"{quoted(written)} is not a {what}.", remedy)
+    raise UnreadableError(is_none(written, what), remedy)
 
 
 def within(value: Fraction, most: int, what: str) -> Fraction:
     """Return `value` unless it is beyond `most` either way."""
     if abs(value) > most:
         raise UnreadableError(
-            f"A {what} of more than {most} {_SI[what]} is a slip of the pen.",
-            "Check the number and its unit.",
+            said(
+                "length.too-much",
+                "A {what} of more than {most} {unit} is a slip of the pen.",
+                what=what,
+                most=str(most),
+                unit=_SI[what],
+            ),
+            said("length.too-much.remedy", "Check the number and its unit."),
         )
     return value
 
 
-_SI = {"length": "m", "mass": "kg"}
+LENGTH = said("length.length", "length")
+MASS = said("length.mass", "mass")
+_SI: dict[str, str] = {LENGTH: "m", MASS: "kg"}

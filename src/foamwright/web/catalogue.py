@@ -15,6 +15,8 @@ from foamwright.shop.told import filled
 
 ENGLISH = "en"
 LANGUAGES = ("en", "de")
+SAYINGS = ("findings", "sheets")
+"""Files of wordings whose English stands in the rules, one a language."""
 
 Words = str | Mapping[str, str]
 
@@ -66,11 +68,21 @@ def catalogue_of(language: str) -> Catalogue:
 
 @cache
 def sayings_of(language: str) -> Mapping[str, str]:
-    """Return the wordings of findings in a language by key; none for English: those stand in the rules."""
+    """Return the wordings of findings and of problems with sheets in a language by key.
+
+    None for English: those stand in the rules.
+    """
     if language == ENGLISH:
         return MappingProxyType({})
-    text = resources.files("foamwright.web").joinpath("words", f"findings.{language}.toml").read_text("utf-8")
-    return MappingProxyType(tomllib.loads(text))
+    return MappingProxyType(
+        {key: words for name in SAYINGS for key, words in sayings_in(name, language).items()}
+    )
+
+
+def sayings_in(name: str, language: str) -> Mapping[str, str]:
+    """Return the wordings in one of the files of `SAYINGS` by key."""
+    text = resources.files("foamwright.web").joinpath("words", f"{name}.{language}.toml").read_text("utf-8")
+    return tomllib.loads(text)
 
 
 def said_in(language: str, text: str) -> str:

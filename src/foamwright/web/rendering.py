@@ -16,7 +16,7 @@ from markupsafe import Markup, escape
 from foamwright.errors import Problem
 from foamwright.shop.notes import LONGEST as LONGEST_BENCH_NOTE
 from foamwright.shop.texts import LONGEST_NOTE, LONGEST_TITLE
-from foamwright.shop.told import Told
+from foamwright.shop.told import Told, filled
 from foamwright.units import System, Unit, format_feet, format_with_unit
 from foamwright.web.catalogue import Catalogue, catalogue_of, chosen_language, said_in
 from foamwright.web.statics import static_url
@@ -52,12 +52,15 @@ class Reader:
         return said_in(self.words.language, text)
 
     def problem(self, problem: Problem) -> Problem:
-        """Return a problem in the visitor's language, where the catalogue has it."""
-        key = problem.key if isinstance(problem, Told) else ""
-        what, remedy = f"problem.{key}.what", f"problem.{key}.remedy"
-        if isinstance(problem, Told) and self.words.has(what):
-            return problem.in_words(str(self.words.words[what]), str(self.words.words[remedy]))
-        return problem
+        """Return a problem in the visitor's language, where the catalogue or the rules have it."""
+        where = self.said(problem.where)
+        if isinstance(problem, Told) and self.words.has(f"problem.{problem.key}.what"):
+            values = {name: self.said(value) for name, value in problem.values}
+            what, remedy = (
+                str(self.words.words[f"problem.{problem.key}.{part}"]) for part in ("what", "remedy")
+            )
+            return Problem(where, filled(what, values), filled(remedy, values))
+        return Problem(where, self.said(problem.what), self.said(problem.remedy))
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ from foamwright.board.board import board_of
 from foamwright.board.checks import check_board
 from foamwright.findings import Said, said
 from foamwright.units import System
-from foamwright.web.catalogue import LANGUAGES, said_in, sayings_of
+from foamwright.web.catalogue import LANGUAGES, said_in, sayings_in
 from tests.boards import GROYNE, marks
 
 ROOT = Path(foamwright.__file__).parent
@@ -61,18 +61,18 @@ def wordings():
 
 @pytest.mark.parametrize("language", LANGUAGES[1:])
 def test_every_wording_is_there_and_none_besides(language):
-    assert set(sayings_of(language)) ^ set(wordings()) == set()
+    assert set(sayings_in("findings", language)) ^ set(wordings()) == set()
 
 
 @pytest.mark.parametrize("language", LANGUAGES[1:])
 def test_wordings_fill_the_same_places(language):
     english = wordings()
-    for key, words in sayings_of(language).items():
+    for key, words in sayings_in("findings", language).items():
         assert set(PLACE.findall(words)) == set(PLACE.findall(english[key])), key
 
 
 def test_nothing_that_findings_say_was_left_in_english():
-    german = sayings_of("de")
+    german = sayings_in("findings", "de")
     same = {
         key for key, words in wordings().items() if german[key] == words and re.search(r"[a-z]{3}", words)
     }

@@ -151,7 +151,7 @@ def strokes_or_why(wish: PlanWish, reader: Reader) -> tuple[StrokeScene | None, 
     except NoAnswerError as why:
         return None, str(why)
     except InputError as wrong:
-        return None, " ".join(str(problem) for problem in wrong.problems)
+        return None, " ".join(str(reader.problem(problem)) for problem in wrong.problems)
     except FaultError as fault:
         _LOG.exception("planning")
         return None, reader.words.say("plan.strokes.fault", what=fault)
