@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from foamwright.board.board import Board
 from foamwright.board.check_places import TIP, Places
+from foamwright.board.checks_size import check_thickness
 from foamwright.findings import Finding, Severity, said
 from foamwright.shape.quadrature import stretched
 from foamwright.units import INCH
@@ -52,7 +53,7 @@ ODD_MUCH = (
 def check_foil(board: Board, places: Places) -> list[Finding]:
     """Return what is unusual in the foil."""
     flow = [_flow(board, end, places) for end in ("tail", "nose")]
-    found = [_thickest(board, places), *flow, _fullness(board)]
+    found = [check_thickness(board, places), _thickest(board, places), *flow, _fullness(board)]
     return [finding for finding in found if finding is not None]
 
 

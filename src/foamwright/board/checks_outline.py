@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from foamwright.board.board import Board
 from foamwright.board.check_places import Places
+from foamwright.board.checks_size import check_width
 from foamwright.board.numbers import TailKind
 from foamwright.findings import Finding, Severity, said
 from foamwright.units import INCH
@@ -24,7 +25,7 @@ WIDEST = {
 
 def check_outline(board: Board, places: Places) -> list[Finding]:
     """Return what is unusual in the outline."""
-    found = [_widest(board, places), _corners(board, places)]
+    found = [check_width(board, places), _widest(board, places), _corners(board, places)]
     return [finding for finding in found if finding is not None]
 
 
