@@ -9,7 +9,16 @@ from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from bench_support import fill_folder, go_to_read, kept_readings, ready, save_reading, type_value, wanted
+from bench_support import (
+    fill_folder,
+    go_to_read,
+    kept_readings,
+    position,
+    ready,
+    save_reading,
+    type_value,
+    wanted,
+)
 from running import Running
 
 from foamwright.units import INCH
@@ -68,6 +77,71 @@ def test_every_kind_of_step_is_accessible_and_fits(look_at, width):
     go_to_read(page)
     type_value(page, 40)
     assert violations(page) == []
+
+
+@pytest.mark.parametrize("width", [pytest.param(390, marks=pytest.mark.quick), 360, 800, 1280])
+def test_the_reading_fits_under_a_finger(look_at, width):
+    page, _ = at_bench(look_at, width, has_touch=True, is_mobile=width < 500)
+    go_to_read(page)
+    if width < 500:
+        # As on a telephone, where a finger points: 150 pixels to the inch, keys of 16 mm would not fit.
+        page.evaluate("document.documentElement.style.setProperty('--mm', '5.9px')")
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    keys = page.evaluate(
+        """[...document.querySelectorAll('[data-key], #save, #rub')].map(
+            k => ({...k.getBoundingClientRect().toJSON(), clipped: k.scrollWidth > k.clientWidth}))"""
+    )
+    assert min(min(key["width"], key["height"]) for key in keys) >= 44
+    assert max(key["right"] for key in keys) <= width
+    assert not any(key["clipped"] for key in keys)
+
+
+def in_view(page, selector):
+    box = page.locator(selector).bounding_box()
+    return box["y"] >= 0 and box["y"] + box["height"] <= page.viewport_size["height"]
+
+
+@pytest.mark.quick
+def test_the_answer_is_in_view_and_a_stop_is_held_until_a_tap(open_page):
+    page, _ = open_page("/jobs/1/bench", 390, 844, has_touch=True)
+    ready(page)
+    go_to_read(page)
+    save_reading(page, wanted(page))
+    assert "As planned" in page.locator("#last").inner_text()
+    assert in_view(page, "#last")
+    assert in_view(page, "#ask")
+    save_reading(page, 14 * 32 + 16)
+    # Shown are 14 15/16 and 14 1/2: the difference is theirs.
+    assert "7/16 in too narrow. Stop here, and show it." in page.locator("#last").inner_text()
+    assert in_view(page, "#last")
+    assert in_view(page, "#go-on")
+    assert page.evaluate("document.activeElement.id") == "go-on"
+    assert not page.locator("#ask").is_visible()
+    assert violations(page) == []
+    page.reload()
+    ready(page)
+    assert page.locator("#go-on").is_visible()
+    page.click("#go-on")
+    page.wait_for_selector('body[data-at="1/3/read"]')
+    while "hold" not in position(page):
+        save_reading(page, wanted(page))
+    assert "9 read, 1 too narrow: show it to your teacher." in page.locator("#answer").inner_text()
+    assert in_view(page, "#go-on")
+    page.click("#go-on")
+    page.wait_for_selector('body[data-at="2/1/do"]')
+
+
+def test_a_stop_is_held_without_a_link_too(open_page):
+    page, _ = at_bench(open_page, 1280)
+    page.context.set_offline(True)
+    go_to_step(page, 7)
+    save_reading(page, wanted(page) - 4)
+    assert position(page) == "7/1/do/hold"
+    assert "1 read, 1 too thin" in page.locator("#answer").inner_text()
+    page.click("#go-on")
+    page.wait_for_selector('body[data-at="8/1/do"]')
+    page.context.set_offline(False)
+    page.wait_for_selector('#waiting[data-state="saved"]', timeout=30_000)
 
 
 @pytest.mark.parametrize("width", WIDTHS)
@@ -189,7 +263,7 @@ def test_the_class_follows_live_and_a_note_reaches_the_bench(open_page):
     go_to_read(bench)
     save_reading(bench, wanted(bench) - 4)
     room.wait_for_selector(".bench-row.wants", timeout=10_000)
-    assert "1/8 in too deep, 6 in from the tail" in room.locator(".bench-row.wants").inner_text()
+    assert "1/8 in too narrow, 6 in from the tail" in room.locator(".bench-row.wants").inner_text()
     room.click(".bench-row.wants [data-note]")
     room.keyboard.type("Stop and wait for me.")
     room.click("text=Send")

@@ -195,10 +195,16 @@ def _asked(plan: Plan, station: RackStation, what: Measured, value: float) -> As
         station=station.name,
         station_m=station.x,
         expect_m=value,
-        doubt_m=plan.bay.allowances.run_off + HALF_MARK,
+        doubt_m=_doubt(plan, what),
         limit_m=value,
         most_m=_most(plan, station, what),
     )
+
+
+def _doubt(plan: Plan, what: Measured) -> float:
+    """A width is told rounded up to a whole mark of the tape: what is asked for is no fault."""
+    usual = plan.bay.allowances.run_off + HALF_MARK
+    return max(usual, INCH / plan.bay.tape.fraction) if what is Measured.WIDTH else usual
 
 
 def _most(plan: Plan, station: RackStation, what: Measured) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import json
 import re
 import tomllib
@@ -16,7 +17,7 @@ from foamwright.papers.job_howto import HOW, Step
 from foamwright.shop.database import Actor
 from foamwright.shop.jobs import JobWish, give_blank, open_job
 from foamwright.shop.stock import CountRule, take_in
-from foamwright.units import Unit
+from foamwright.units import Unit, parse_length
 from foamwright.web.bench.lessons import PARTS, lesson_of
 
 
@@ -59,6 +60,18 @@ def test_millimetres_and_german(desk, job):
     assert "Aufbiegung, zur Nase hinaus" in text
     for english in ("Strokes", "Bottom up", "calipers", "Why", "respirator"):
         assert english not in re.sub(r"data-ask=\"[^\"]*\"|<script.*?</script>", "", text, flags=re.S)
+
+
+@pytest.mark.parametrize("lengths", ["in", "mm"])
+def test_what_is_asked_for_is_as_planned_and_differences_are_those_of_the_figures(desk, job, lengths):
+    desk.cookies.set("foamwright-lengths", lengths)
+    asks = re.findall(r'data-ask="([^"]*)"', desk.get(f"/jobs/{job}/bench").text)
+    for ask in (json.loads(html.unescape(one)) for one in asks):
+        want, limit = parse_length(ask["want"]), parse_length(ask["limit"])
+        range_there = next(one for one in ask["ranges"] if one["upto"] is None or want <= one["upto"] + 1e-9)
+        assert range_there["means"] == "as-planned", ask
+        assert {one["off"] for one in ask["ranges"] if one["means"] == "too-deep"} == {limit}
+        assert {one["off"] for one in ask["ranges"] if one["means"] == "behind"} == {want}
 
 
 def test_a_job_without_a_plan_says_so(desk, database):

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from bench_support import add_planned_job, demo_steps
+
+from foamwright.units import INCH
 
 NUMBERS = iter(range(10_000))
 
@@ -42,10 +46,30 @@ def test_no_job_is_no_fault(desk, database):
 def test_a_reading_past_its_line_is_an_alarm_until_it_is_read_anew(desk, jobs):
     send(desk, jobs[0], 7, 0, -0.002)
     text = desk.get("/class/rows").text
-    assert "3/32 in too deep, nose tip" in text
+    assert "3/32 in too deep on the bottom, nose tip" in text
     assert 'data-wanting="1"' in text
     send(desk, jobs[0], 7, 0, 0.0)
     assert 'data-wanting="0"' in desk.get("/class/rows").text
+
+
+def test_an_outline_too_narrow_is_told_with_one_figure_that_of_the_figures_shown(desk, jobs):
+    limit = demo_steps()[1][0].detail["asks"][1]["limit_m"]
+    assert 14 * 32 + 29 < limit / INCH * 32 < 14 * 32 + 30, (
+        "should read 14 15/16, a little above the exact one"
+    )
+    send(desk, jobs[0], 1, 1, 14.5 * INCH - limit)
+    rows, advice = desk.get("/class/rows").text, desk.get(f"/jobs/{jobs[0]}/bench/advice").text
+    assert "7/16 in too narrow, 12 in from the tail" in rows
+    assert "7/16 in too narrow, 12 in from the tail" in advice
+    assert "too deep" not in rows + advice
+
+
+def test_what_was_read_is_not_taken_for_what_is_left(desk, jobs):
+    send(desk, jobs[0], 1, 1, 0.05)
+    row = " ".join(re.sub(r"<[^>]*>", " ", desk.get("/class/rows").text.partition("Pool")[0]).split())
+    assert "in read: more left than planned" in row
+    assert "not down to its line yet" in row
+    assert "in order" not in row
 
 
 def test_an_earlier_stages_line_does_not_bind_a_later_stage(desk, jobs):

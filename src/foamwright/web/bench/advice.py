@@ -6,8 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from foamwright.bench.advice import Advice, Deep, Group
+from foamwright.bench.as_is import Part
+from foamwright.jobs.bench_steps_standing import Told
+from foamwright.jobs.shop_readings import SAME_STATION
 from foamwright.units import System
-from foamwright.web.bench.figures import Sayer, sayer_of
+from foamwright.web.bench.figures import Sayer, past_shown, sayer_of
 from foamwright.web.rendering import Reader
 
 MOST_GROUPS = 6
@@ -25,8 +28,22 @@ class AdviceView:
     deep: Sequence[str]
 
 
-def advice_view(advice: Advice | None, length: float, reader: Reader) -> AdviceView | None:
-    """Return advice in words; ``None`` if there is none."""
+def advice_view(
+    advice: Advice | None, length: float, reader: Reader, read: Sequence[Told] = ()
+) -> AdviceView | None:
+    """Return advice in words; ``None`` if there is none.
+
+    Parameters
+    ----------
+    advice
+        What `foamwright.bench` advises.
+    length
+        Of the board, metres.
+    reader
+        Who is told.
+    read
+        Readings that are past their limit: one fault is told with one figure, the one that was read.
+    """
     if advice is None:
         return None
     say = sayer_of(reader, 16)
@@ -35,7 +52,7 @@ def advice_view(advice: Advice | None, length: float, reader: Reader) -> AdviceV
         finished=advice.finished,
         strokes=_strokes(advice.strokes[:MOST_GROUPS], say, length),
         measure=", ".join(_place(x, say, length) for x in advice.measure[:3]),
-        deep=[_deep(one, say, length) for one in advice.too_deep[:3]],
+        deep=[_deep(one, say, length, read) for one in advice.too_deep[:3]],
     )
 
 
@@ -67,7 +84,16 @@ def _place(x: float, say: Sayer, length: float) -> str:
     return say.station("from tail" if x < length / 2 else "from nose", x, length)
 
 
-def _deep(one: Deep, say: Sayer, length: float) -> str:
+def _deep(one: Deep, say: Sayer, length: float, read: Sequence[Told]) -> str:
     key = "bench.advice.deep-within" if one.within_finish else "bench.advice.deep"
-    past = say.unit(say.figures.nearest(abs(one.at.left)))
-    return say.reader.words.say(key, past=past, place=_place(one.at.station, say, length))
+    there = next((told for told in read if _is_about(told, one)), None)
+    # Of an edge advice tells one side; a person reads the full width.
+    believed = abs(one.at.left) * (2.0 if one.at.face == Part.EDGE else 1.0)
+    past = say.unit(say.figures.nearest(believed if there is None else abs(past_shown(there, say))))
+    fault = say.reader.words.say(f"bench.fault.{one.at.face}")
+    return say.reader.words.say(key, past=past, fault=fault, place=_place(one.at.station, say, length))
+
+
+def _is_about(told: Told, deep: Deep) -> bool:
+    same_stage = told.reading.stage == deep.at.stage
+    return same_stage and abs(told.reading.station_m - deep.at.station) < SAME_STATION

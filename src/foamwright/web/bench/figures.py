@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from foamwright.jobs.bench_steps_standing import Told
 from foamwright.papers.job_words import Figures
-from foamwright.units import System
+from foamwright.units import System, parse_length
 from foamwright.web.rendering import Reader
 
 
@@ -29,6 +30,14 @@ class Sayer:
     def limit(self, ask: Mapping[str, Any]) -> str:
         """Return where the stage ends, with its unit."""
         return self.unit(self._safe(ask["what"], ask["limit_m"]))
+
+    def shown(self, what: str, metres: float) -> float:
+        """Return what the figure for a length says, metres: differences are counted from it."""
+        return parse_length(self.unit(self._safe(what, metres)))
+
+    def fault(self, stage: str, what: str) -> str:
+        """Return in words what is wrong where a reading is past its limit: the edge, a face, or the whole."""
+        return self.reader.words.say(f"bench.fault.{_faulty(stage, what)}")
 
     def doubt(self, ask: Mapping[str, Any]) -> str:
         """Return how far a reading may be out, with its unit."""
@@ -68,6 +77,28 @@ class Sayer:
         if what == "rocker":
             return self.figures.at_most(metres)
         return self.figures.width(metres) if what == "width" else self.figures.at_least(metres)
+
+
+FACES = {"rocker": "bottom", "foil": "deck", "contours": "bottom"}
+"""The face that a stage cuts; a thickness read at another may miss on either."""
+
+
+def _faulty(stage: str, what: str) -> str:
+    if what == "width":
+        return "edge"
+    return "bottom" if what == "rocker" else FACES.get(stage, "thickness")
+
+
+def past_shown(told: Told, say: Sayer) -> float:
+    """Return by how much a reading is past where its stage ends, metres, from the figures that are shown.
+
+    Negative: foam is left. 0 where nothing was asked.
+    """
+    if told.asked is None:
+        return 0.0
+    what, value = told.asked.what, parse_length(say.unit(say.figures.nearest(told.reading.value_m)))
+    limit = say.shown(what, told.asked.limit_m)
+    return value - limit if what == "rocker" else limit - value
 
 
 def sayer_of(reader: Reader, tape: int) -> Sayer:

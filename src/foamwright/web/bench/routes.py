@@ -9,6 +9,7 @@ from fastapi import APIRouter, Depends, Path, Response
 from foamwright.errors import InputError, NoAnswerError, Problem
 from foamwright.jobs.bench_steps_advice import advise_at_bench
 from foamwright.jobs.bench_steps_planning import plan_of_sheets
+from foamwright.jobs.bench_steps_standing import standing_of
 from foamwright.shop.bays import bay_text
 from foamwright.shop.database import Work
 from foamwright.shop.plans import put_plan, steps_of, strokes_made
@@ -74,8 +75,9 @@ def advice(here: SomebodyHere, number: Number) -> Response:
         job = require_row(session, JobRow, number)
         found = advise_at_bench(session, job, here.reader.lengths)
         steps = steps_of(session, job)
+        read = standing_of(steps, readings_of(session, number)).too_deep
     length = steps[0].detail["length_m"] if steps else 0.0
-    return here.show("bench_advice", advice=advice_view(found, length, here.reader))
+    return here.show("bench_advice", advice=advice_view(found, length, here.reader, read))
 
 
 @router.get("/jobs/{number}/bench/{plan}")

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from foamwright.jobs.bench_steps_asked import Asked, asked_from, meaning_of
+from foamwright.jobs.bench_steps_asked import Asked, Means, Range, asked_from, meaning_of
 from foamwright.jobs.bench_steps_drawing import Picture
 from foamwright.jobs.bench_steps_lessons import lesson_picture
 from foamwright.jobs.bench_steps_pictures import picture_of
@@ -129,7 +129,7 @@ def _ask(stage: str, asked: Asked, say: Sayer, length: float) -> AskView:
     kept = asked.as_json()
     station = say.station(asked.station, asked.station_m, length)
     want = say.expected(kept)
-    ranges = [{"upto": one.upto_m, "means": one.means.value, "off": one.off_m} for one in meaning_of(asked)]
+    ranges = [_range(one, asked, say) for one in meaning_of(asked)]
     data = {
         "stage": stage,
         "station": asked.station,
@@ -145,6 +145,16 @@ def _ask(stage: str, asked: Asked, say: Sayer, length: float) -> AskView:
     }
     figures = say.unit(want), say.limit(kept), say.doubt(kept)
     return AskView(asked.what, asked.tool, station, want, *figures, json.dumps(data))
+
+
+def _range(one: Range, asked: Asked, say: Sayer) -> dict[str, Any]:
+    """A range of readings; its difference is counted from the figure that the page shows."""
+    shown = say.shown(asked.what, one.off_m)
+    upto = one.upto_m
+    if one.means is Means.AS_PLANNED and upto is not None:
+        # What is asked for is as planned, however coarse the tape that it is rounded to.
+        upto = max(upto, shown)
+    return {"upto": upto, "means": one.means.value, "off": shown}
 
 
 def _rows(

@@ -14,7 +14,7 @@ from foamwright.shop.overview import Glance, glance_at
 from foamwright.shop.plans import steps_of
 from foamwright.shop.readings import readings_of
 from foamwright.shop.tables import JobRow, StepRow
-from foamwright.web.bench.figures import Sayer, sayer_of
+from foamwright.web.bench.figures import Sayer, past_shown, sayer_of
 from foamwright.web.rendering import Reader
 
 MARKS = {"too-deep": "×", "ahead": "▼", "as-planned": "✓", "behind": "▲", "questioned": "?"}
@@ -37,6 +37,7 @@ class LastView:
     place: str
     value: str
     means: str
+    meaning: str
     mark: str
     left: str
 
@@ -51,6 +52,7 @@ class RowView:
     done: int
     strip: Sequence[StripView]
     last: LastView | None
+    behind: bool
     alarms: Sequence[str]
 
 
@@ -72,6 +74,7 @@ def _row(session: Session, glance: Glance, now: datetime, reader: Reader) -> Row
         done=glance.done,
         strip=_strip(standing, _in_hand(steps), reader),
         last=_last(standing.last, say, length),
+        behind=standing.last is not None and standing.last.means == "behind",
         alarms=[
             *_deep(standing, say, length),
             *_questioned(glance, reader),
@@ -112,6 +115,11 @@ def _last(told: Told | None, say: Sayer, length: float) -> LastView | None:
         place=words.say(f"bench.measure.{row.what}", place=station),
         value=say.unit(say.figures.nearest(row.value_m)),
         means=told.means.value,
+        meaning=(
+            say.fault(row.stage, row.what)
+            if told.means == "too-deep"
+            else words.say(f"class.means.{told.means.value}")
+        ),
         mark=MARKS[told.means.value],
         left=_left(told, say),
     )
@@ -120,20 +128,23 @@ def _last(told: Told | None, say: Sayer, length: float) -> LastView | None:
 def _left(told: Told, say: Sayer) -> str:
     if told.left_m is None or told.means == "questioned":
         return ""
-    if abs(told.left_m) <= HALF_MARK:
+    shown = past_shown(told, say)
+    if abs(told.left_m) <= HALF_MARK or abs(shown) < HALF_MARK:
         return say.reader.words.say("class.at-line")
-    key = "class.left-here" if told.left_m > 0.0 else "class.past"
-    name = "left" if told.left_m > 0.0 else "past"
-    return say.reader.words.say(key, **{name: say.unit(say.figures.nearest(abs(told.left_m)))})
+    past = say.unit(say.figures.nearest(abs(shown)))
+    if told.left_m > 0.0:
+        return say.reader.words.say("class.left-here", left=past)
+    fault = say.fault(told.reading.stage, told.reading.what)
+    return say.reader.words.say("class.past", past=past, fault=fault)
 
 
 def _deep(standing: Standing, say: Sayer, length: float) -> list[str]:
-    words = say.reader.words
     return [
-        words.say(
+        say.reader.words.say(
             "class.alarm-deep",
             place=say.station(told.reading.station, told.reading.station_m, length),
-            past=say.unit(say.figures.nearest(abs(told.left_m or 0.0))),
+            past=say.unit(say.figures.nearest(abs(past_shown(told, say)))),
+            fault=say.fault(told.reading.stage, told.reading.what),
         )
         for told in standing.too_deep
     ]

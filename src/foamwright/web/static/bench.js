@@ -20,7 +20,8 @@ function say(key, values = {}) {
 
 /**
  * @typedef {{step: number, ask: number, phase: "do" | "read", ticked: Record<string, boolean>, known: any[],
- *   last: {words: string, means: string} | null}} Place
+ *   last: {words: string, means: string} | null, told?: Record<string, Told>, hold?: "reading" | "step" | null}} Place
+ * @typedef {{id: string, means: string, what: string}} Told
  */
 /** @type {Place} */
 let place = { step: data.begin, ask: 0, phase: "do", ticked: {}, known: data.known, last: null };
@@ -49,7 +50,15 @@ async function move(next, records = []) {
   const turned = next.step !== place.step;
   place = next;
   show();
-  if (turned) /** @type {HTMLElement | null} */ (steps[place.step].querySelector("h1"))?.focus();
+  if (turned) /** @type {HTMLElement | null} */ (steps[place.step].querySelector("h1"))?.focus({ preventScroll: true });
+  if (place.hold) get("go-on").focus({ preventScroll: true });
+  if (turned || records.some((one) => one.kind === "readings")) toAnswer();
+}
+
+/** What was just said, and what comes next, stand where the page begins. */
+function toAnswer() {
+  const top = get("last").hidden ? document.querySelector(".top") : get("answer");
+  /** @type {HTMLElement} */ (top).scrollIntoView({ block: "start" });
 }
 
 function show() {
@@ -57,7 +66,7 @@ function show() {
   const wanted = ask();
   document.body.dataset.phase = wanted ? place.phase : "do";
   document.body.dataset.asks = wanted ? "some" : "none";
-  document.body.dataset.at = `${place.step + 1}/${place.ask + 1}/${document.body.dataset.phase}`;
+  document.body.dataset.at = `${place.step + 1}/${place.ask + 1}/${document.body.dataset.phase}${place.hold ? "/hold" : ""}`;
   get("step-number").textContent = String(Math.min(place.step + 1, last));
   for (const button of steps[place.step].querySelectorAll(".group")) {
     const group = /** @type {HTMLElement} */ (button);
@@ -84,6 +93,30 @@ function showLast() {
   get("last").hidden = !place.last;
   get("last").textContent = place.last?.words ?? "";
   get("last").dataset.means = place.last?.means ?? "";
+  document.body.dataset.hold = place.hold ?? "";
+  get("sum").hidden = place.hold !== "step";
+  get("sum").textContent = place.hold === "step" ? summary() : "";
+  get("go-on").hidden = !place.hold;
+  get("go-on").textContent = say(place.hold === "step" ? "go-on-all-the-same" : "go-on");
+}
+
+/** What was told of the step in hand. @param {Place} at */
+function toldHere(at) {
+  return Object.entries(at.told ?? {})
+    .filter(([name]) => name.startsWith(`${at.step}/`))
+    .map(([, told]) => told);
+}
+
+const stops = (/** @type {string} */ means) => means === "too-deep" || means === "questioned";
+
+/** How many readings of a step say stop, in words. */
+function summary() {
+  const all = toldHere(place);
+  const counted = ["too-deep-thickness", "too-deep-width", "too-deep-rocker", "questioned"].map((kind) => {
+    const n = all.filter((one) => one.means === kind || `${one.means}-${one.what}` === kind).length;
+    return n ? say(`sum-${kind}`, { n }) : "";
+  });
+  return say("sum", { n: all.length, counted: counted.filter(Boolean).join(", ") });
 }
 
 /** A number with a built fraction. @param {string} text */
@@ -130,10 +163,10 @@ function showTyped() {
 function meaning(wanted, value) {
   const before = knownAt(wanted);
   if (before !== null && value > before + data.growth_m) {
-    return { means: "questioned", words: say("questioned-before", { before: said(before, unit) }) };
+    return { means: "questioned", words: say("questioned-before", { before: said(before, unit, data.point) }) };
   }
   const range = wanted.ranges.find((/** @type {any} */ one) => one.upto === null || value <= one.upto + 1e-9);
-  const values = { ...wanted, off: said(Math.abs(value - range.off), unit) };
+  const values = { ...wanted, off: said(Math.abs(value - range.off), unit, data.point) };
   return { means: range.means, words: say(wordsFor(range.means, wanted), values) };
 }
 
@@ -168,7 +201,7 @@ const MARKS = { "too-deep": "×", ahead: "▼", "as-planned": "✓", behind: "�
 
 async function save() {
   const wanted = ask();
-  if (!wanted) return;
+  if (!wanted || place.hold) return;
   if (isEmpty(typed)) {
     const bar = get("means");
     bar.dataset.means = "none";
@@ -204,10 +237,13 @@ async function keepReading(wanted, found) {
   };
   const known = found.means === "questioned" ? place.known : [...place.known, { ...wanted, ranges: undefined, value_m: value }];
   const lastWords = `${MARKS[found.means]} ${say("saved", { value: words, place: wanted.said })} ${found.words}`;
-  const next = { ...place, known, last: { words: lastWords, means: found.means } };
-  const records = [{ kind: "readings", body }];
-  if (place.ask + 1 < asks().length) next.ask = place.ask + 1;
-  else Object.assign(next, finished(records));
+  const told = { ...place.told, [`${place.step}/${place.ask}`]: { id: body.client_id, means: found.means, what: wanted.what } };
+  const records = /** @type {any[]} */ ([{ kind: "readings", body }]);
+  /** @type {Place} */
+  const here = { ...place, known, told, last: { words: lastWords, means: found.means } };
+  const isLast = place.ask + 1 >= asks().length;
+  /** @type {Place} */
+  const next = stops(found.means) && !isLast ? { ...here, hold: "reading" } : further(here, records);
   // Cleared only once the reading is on the disk.
   await move(next, records).then(() => {
     typed = nothing();
@@ -215,10 +251,35 @@ async function keepReading(wanted, found) {
   });
 }
 
-/** The next step; what is told of this one. @param {any[]} records */
+/** The next reading, or the next step; a step that has readings which say stop is held first. @param {Place} at @param {any[]} records @returns {Place} */
+function further(at, records) {
+  if (at.ask + 1 < asks().length) return { ...at, hold: null, ask: at.ask + 1 };
+  if (at.hold !== "step" && toldHere(at).some((one) => stops(one.means))) return { ...at, hold: "step" };
+  return { ...at, ...finished(records) };
+}
+
+/** The next step; what is told of this one. @param {any[]} records @returns {Pick<Place, "step" | "ask" | "phase" | "hold">} */
 function finished(records) {
   if (place.step < last) records.push({ kind: "step", body: { step: place.step + 1, state: "done" } });
-  return { step: Math.min(place.step + 1, last), ask: 0, phase: "do" };
+  return { step: Math.min(place.step + 1, last), ask: 0, phase: "do", hold: null };
+}
+
+/** After an answer that says stop, only a deliberate tap leads on. */
+function goOn() {
+  const records = /** @type {any[]} */ ([]);
+  const next = further(place, records);
+  const same = next.step === place.step;
+  return move({ ...next, last: same ? place.last : null }, records).then(toAnswer);
+}
+
+/** The shop may question what the tablet had no reason to: the step is held for it at its end. @param {any} answer */
+function heard(answer) {
+  showAdvice(data);
+  const named = new Set((answer.questioned ?? []).map((/** @type {any} */ one) => one.client_id));
+  const found = Object.entries(place.told ?? {}).filter(([, told]) => named.has(told.id) && !stops(told.means));
+  if (!found.length) return;
+  const told = { ...place.told, ...Object.fromEntries(found.map(([name, one]) => [name, { ...one, means: "questioned" }])) };
+  return inTurn(() => move({ ...place, told }));
 }
 
 /** @param {HTMLElement} button */
@@ -238,6 +299,7 @@ function toRead() {
 }
 
 function back() {
+  if (place.hold) return move({ ...place, hold: null });
   if (place.phase === "read" && place.ask === 0 && !isWide()) return move({ ...place, phase: "do" });
   if (place.ask > 0) return move({ ...place, ask: place.ask - 1 });
   return move({ ...place, step: Math.max(0, place.step - 1), ask: 0, phase: "do" });
@@ -245,9 +307,11 @@ function back() {
 
 function onward() {
   const count = asks().length;
+  if (place.hold === "reading") return goOn();
   if (place.phase === "do" && count && !isWide()) return move({ ...place, phase: "read" });
   if (place.ask + 1 < count) return move({ ...place, ask: place.ask + 1 });
-  return move({ ...place, step: Math.min(place.step + 1, last), ask: 0, phase: "do" });
+  if (place.hold !== "step" && toldHere(place).some((one) => stops(one.means))) return move({ ...place, hold: "step" }).then(toAnswer);
+  return move({ ...place, step: Math.min(place.step + 1, last), ask: 0, phase: "do", hold: null });
 }
 
 /** One thing at a time: a second press while the disk is written waits for the first. */
@@ -275,6 +339,7 @@ function listen() {
   get("rub").addEventListener("click", () => type("rub"));
   get("save").addEventListener("click", () => inTurn(save));
   get("keep").addEventListener("click", () => inTurn(save));
+  get("go-on").addEventListener("click", () => inTurn(goOn));
   get("again").addEventListener("click", () => {
     showTyped();
     get("save").focus();
@@ -293,13 +358,13 @@ function listen() {
 function toNamedStep() {
   const named = /^#(\d{1,3})$/.exec(location.hash);
   const step = named ? Number(named[1]) - 1 : -1;
-  if (step >= 0 && step <= last && step !== place.step) return move({ ...place, step, ask: 0, phase: "do" });
+  if (step >= 0 && step <= last && step !== place.step) return move({ ...place, step, ask: 0, phase: "do", hold: null });
 }
 
 /** @param {KeyboardEvent} event */
 function byKeyboard(event) {
   const target = /** @type {HTMLElement} */ (event.target);
-  if (!ask() || event.ctrlKey || event.metaKey || event.altKey || target.closest("input, select, textarea, dialog")) return;
+  if (!ask() || place.hold || event.ctrlKey || event.metaKey || event.altKey || target.closest("input, select, textarea, dialog")) return;
   if (/^[0-9]$/.test(event.key)) type(event.key);
   else if (event.key === "." && unit === "mm") type(".");
   else if (event.key === "Backspace") type("rub");
@@ -338,7 +403,7 @@ async function begin() {
     typed = nothing();
   }
   const csrf = document.body.dataset.csrf ?? "";
-  queue = await Queue.open({ job: data.job, plan: data.plan, csrf, changed: showWaiting, told: () => showAdvice(data) });
+  queue = await Queue.open({ job: data.job, plan: data.plan, csrf, changed: showWaiting, told: heard });
   place = (await queue.place()) ?? place;
   await toNamedStep();
   show();

@@ -52,7 +52,8 @@ export function typedFrom(value, unit) {
 export function parts(typed) {
   const thirtySeconds = (typed.mark ?? 0) * 2 + (typed.half ? 1 : 0);
   const [over, under] = thirtySeconds ? fraction(thirtySeconds, 32).map(String) : ["", ""];
-  return { whole: typed.whole || (over ? "" : typed.mark === null ? "" : "0"), over, under };
+  if (over) return { whole: Number(typed.whole) ? typed.whole : "", over, under };
+  return { whole: typed.whole || (typed.mark === null ? "" : "0"), over, under };
 }
 
 /** @param {Typed} typed @param {string} unit */
@@ -61,9 +62,9 @@ export function written(typed, unit) {
   return `${[whole, over && `${over}/${under}`].filter(Boolean).join(" ") || "0"} ${unit}`;
 }
 
-/** A length in words, to the nearest mark. @param {number} value metres @param {string} unit */
-export function said(value, unit) {
-  if (unit === "mm") return `${(value * 1000).toFixed(1)} mm`;
+/** A length in words, to the nearest mark. @param {number} value metres @param {string} unit @param {string} [point] */
+export function said(value, unit, point = ".") {
+  if (unit === "mm") return `${(value * 1000).toFixed(1).replace(".", point)} mm`;
   return written(typedFrom(value, unit), unit);
 }
 
