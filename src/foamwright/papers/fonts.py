@@ -71,3 +71,10 @@ def covered_runs(words: str, face: Face) -> tuple[tuple[str, Face], ...]:
         else:
             runs.append((shown, used))
     return tuple(runs)
+
+
+def unprintable(words: str) -> str:
+    """Return the letters of `words` that no shipped face has, each once, in their order."""
+    if words.isascii():
+        return ""
+    return "".join(dict.fromkeys(letter for letter in words if face_for(letter, Face.TEXT) is None))

@@ -44,6 +44,7 @@ def run(args: argparse.Namespace) -> int:
 
 def _written(args: argparse.Namespace, job: FinishJob, system: System) -> list[str]:
     """Write the papers and return their names."""
+    from foamwright.cli.show import tell_of_letters
     from foamwright.jobs.finish import after_files
     from foamwright.jobs.job_sheets import write_results
     from foamwright.jobs.water import FloatWish, float_of
@@ -52,6 +53,7 @@ def _written(args: argparse.Namespace, job: FinishJob, system: System) -> list[s
     afloat = None if job.who is None else float_of(job.finished.board, job.who, wish, system)
     files = after_files(job, afloat, args.paper, system)
     write_results(args.out, files, [args.board, args.bay, args.materials, args.rider])
+    tell_of_letters([job.finished.board.name, *(() if job.who is None else (job.who.name,))])
     return [str(args.out / name) for name in files]
 
 

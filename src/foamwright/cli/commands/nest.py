@@ -27,7 +27,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Nest an order of blanks in blocks of foam: the layout, the order of the cuts, the proof."""
-    from foamwright.cli.show import print_json, system_of
+    from foamwright.cli.show import print_json, system_of, tell_of_letters
     from foamwright.jobs.nest import nest_job
     from foamwright.making.nest.order import Least
 
@@ -38,6 +38,7 @@ def run(args: argparse.Namespace) -> int:
 
         files = job.files(system_of(args))
         write_results(args.out, files, [args.order, args.machine])
+        tell_of_letters([job.order.name, *(piece.blank for piece in job.order.pieces)])
     if args.json:
         print_json(job.as_json())
     else:

@@ -41,7 +41,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _planned(args: argparse.Namespace, helper: Helper | None) -> int:
-    from foamwright.cli.show import print_json, system_of
+    from foamwright.cli.show import print_json, system_of, tell_of_letters
     from foamwright.errors import InputError, Problem, attempt
     from foamwright.jobs.after_foam import read_after
     from foamwright.jobs.job_sheets import GivenSheets
@@ -59,6 +59,7 @@ def _planned(args: argparse.Namespace, helper: Helper | None) -> int:
     coming = papers_begun(chosen, along, args.paper, system, helper)
     plan = plan_chosen(chosen)
     written = write_papers(plan, args.out, args.paper, system, along, coming)
+    tell_of_letters([plan.board.name, plan.blank.id])
     if args.json:
         print_json(plan.as_json())
     else:

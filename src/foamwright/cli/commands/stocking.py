@@ -12,9 +12,13 @@ if TYPE_CHECKING:
     from foamwright.units import System
 
 
+SAMPLED = 200
+"""Boards that are sampled if nothing else is said."""
+
+
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add the command's arguments."""
-    parser.add_argument("--boards", type=int, default=200, metavar="N", help="expected boards to sample")
+    parser.add_argument("--boards", type=int, metavar="N", help="expected boards to sample (default: 200)")
     parser.add_argument(
         "--from-sheets", type=Path, nargs="+", default=[], metavar="BOARD",
         help="board sheets of past jobs to expect again, instead of sampled boards",
@@ -58,7 +62,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Choose which blanks to keep; what is done is kept, and the same command goes on from there."""
-    from foamwright.cli.show import print_json, system_of
+    from foamwright.cli.show import print_json, system_of, tell_of_letters
     from foamwright.jobs.job_sheets import write_results
     from foamwright.jobs.stocking import hands_for, stocking_job
     from foamwright.jobs.stocking_report import stocking_files, stocking_json
@@ -73,6 +77,7 @@ def run(args: argparse.Namespace) -> int:
         raise
     files = stocking_files(job, system_of(args))
     write_results(args.out, files, [*args.from_sheets, *args.from_riders, args.stock, args.bay])
+    tell_of_letters(job.blank(role.place).id for role in job.roles)
     if args.json:
         print_json(stocking_json(job))
     else:
@@ -88,9 +93,16 @@ def _order(args: argparse.Namespace) -> StockingOrder:
 
     sources = Sources(tuple(args.from_sheets), tuple(args.from_riders), args.from_shop)
     order = StockingOrder(
-        args.boards, args.candidates, None, args.seed, sources, Make(args.make), args.stock, args.bay
+        SAMPLED if args.boards is None else args.boards,
+        args.candidates,
+        None,
+        args.seed,
+        sources,
+        Make(args.make),
+        args.stock,
+        args.bay,
     )
-    return asked_order(StockingAsked(args.keep, args.holding, args.workers), order)
+    return asked_order(StockingAsked(args.keep, args.holding, args.workers, args.boards), order)
 
 
 def _lines(job: StockingJob, system: System) -> list[str]:
