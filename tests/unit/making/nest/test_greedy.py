@@ -1,0 +1,16 @@
+"""Plans made block by block."""
+
+import numpy as np
+
+from foamwright.making.nest.filled import holds
+from foamwright.making.nest.greedy import attempts
+from foamwright.making.nest.settling import Settled
+from tests.unit.making.nest.test_choosing import flat
+
+
+def test_what_rounding_loses_in_a_stack_is_less_than_a_piece():
+    """Eight pieces of 12 fill 96 of 106 levels, one more level is lost for each; in levels of ten, 160."""
+    program = flat([(12, 100, 8)], [(106, 100, 10, None)])
+    (attempt,) = attempts(program, Settled(program), np.ones(1), 1, np.ones(1))
+    assert attempt.plan is not None
+    assert holds(program, attempt.plan)
