@@ -19,9 +19,8 @@ from foamwright.making.nest.settling import Settled
 from foamwright.shape.curves import Floats
 from foamwright.shape.kernels.best_pile import best_pile
 
-COARSE = 1
-"""Units of the program in a level of these plans; needs are rounded up, and what that loses adds up over
-a stack: where all blocks must be full, coarser levels lose the piece that matters."""
+COARSE = 10
+"""Units of the program in a level of these plans; every need is rounded up."""
 
 SPREAD = 0.15
 """Most by which a price is moved by chance between two plans, as a share of it."""
