@@ -144,7 +144,8 @@ def work_of(plan: JobPlan, stage: StageName) -> Floats:
 def learned_bay(bay: Bay, learned: Learned) -> Bay:
     """Return the bay with what was learned in place of what was assumed.
 
-    The chips of a plane become what it takes at its settings, so that the next plan counts with them.
+    The chips of a plane become what it takes at its settings, so that the next plan counts with them. Rates
+    are rounded to three digits, for they are never known better.
     """
     planes = tuple(
         replace(plane, chips=tuple(chip * learned.chips[plane.name].mean for chip in plane.chips))
@@ -154,5 +155,6 @@ def learned_bay(bay: Bay, learned: Learned) -> Bay:
     )
     rates = bay.rates
     if learned.stringer.count:
-        rates = Rates(learned.stringer.mean, learned.foam.mean, rates.hollow, rates.hard)
+        stringer, foam = (float(f"{one.mean:.3g}") for one in (learned.stringer, learned.foam))
+        rates = Rates(stringer, foam, rates.hollow, rates.hard)
     return replace(bay, planes=planes, rates=rates)

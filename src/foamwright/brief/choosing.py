@@ -83,8 +83,8 @@ def volume_choice(rider: RiderNumbers, kind: Kind, waves: Waves) -> Choice:
         "volume",
         target_volume(rider, kind, waves) * 1000.0,
         "l",
-        f"{_article(rider.experience)} rider has about {per_kg:g} litres for each of {rider.mass:g} kg "
-        f"on a {board_word(kind)}{more}.",
+        f"{_article(rider.experience)} rider has about {per_kg:g} litres for each kilogram "
+        f"(here {rider.mass:.3g}) on a {board_word(kind)}{more}.",
         COMMON,
     )
 
@@ -109,12 +109,17 @@ def size_choice(kind: Kind, length: float, system: System = System.INCH) -> Choi
     )
 
 
+def _share(factor: float) -> str:
+    more = round(100.0 * (factor - 1.0))
+    return f"{abs(more)} % {'more' if more > 0 else 'less'}" if more else "it as it is"
+
+
 def rocker_choice(waves: Waves) -> Choice:
     """Return the choice of the rocker."""
     return Choice(
         "rocker",
         ROCKER_IN[waves],
         "",
-        f"rocker grows with the length, and is taken {ROCKER_IN[waves]:g} times for {waves} waves.",
+        f"rocker grows with the length; {waves} waves take {_share(ROCKER_IN[waves])}.",
         COMMON,
     )

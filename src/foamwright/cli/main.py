@@ -38,13 +38,16 @@ COMMANDS: dict[str, str] = {
 """Every command with its one line of help; each lives in ``cli/commands/NAME.py``."""
 
 
+OWN = ("-h", "--help", "--version")
+"""Options that stand without a command."""
+
+
 def build_parser(only: str | None = None) -> argparse.ArgumentParser:
     """Return the parser; with `only` just that command is loaded, which keeps ``--help`` instant."""
-    import argparse
-
     from foamwright import __version__
+    from foamwright.cli.parsing import Parser
 
-    parser = argparse.ArgumentParser(
+    parser = Parser(
         prog="foamwright",
         description="Plans and checks the shaping of a foam board core by hand.",
         epilog="Exit codes: 0 done; 1 done, and the answer is no; 2 the input is wrong; 3 a fault of ours.",
@@ -89,6 +92,10 @@ def _done(words: list[str]) -> int:
     parser = build_parser(only=named)
     if "" in words:
         parser.error("an empty word stands where a name or a number belongs")
+    if words and words[0].startswith("-") and words[0] not in OWN:
+        option = words[0].partition("=")[0]
+        hint = f"foamwright {named or 'COMMAND'} … {option} …"
+        parser.error(f"“{option}” stands before the command. Options come after the command: {hint}")
     args = parser.parse_args(words)
     command = load(args.command)
     stopping.by_exception()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
@@ -10,7 +10,7 @@ from pathlib import Path
 from foamwright.blank.blank import Blank
 from foamwright.board.board import Board, board_of
 from foamwright.board.sheet import read_board
-from foamwright.errors import InputError, NoAnswerError, Problem
+from foamwright.errors import InputError, NoAnswerError, Problem, attempt
 from foamwright.exchange.mesh_files import obj_bytes, stl_bytes, surface_of, threemf_bytes
 from foamwright.exchange.solids import (
     Body,
@@ -107,10 +107,12 @@ def export_job(board: Path, to: Path, order: ExportOrder) -> bytes:
     NoAnswerError
         The board lies in no blank of the stock.
     """
-    ending = to.suffix.lower()
-    if ending not in WRITERS:
-        what = f"the ending “{ending}” is no format." if ending else "the name has no ending."
-        raise InputError(Problem(f"--to {to.name}", what, f"Write one of {', '.join(WRITERS)}."))
+    problems: list[Problem] = []
+    ending = attempt(problems, lambda: _ending(to))
+    attempt(problems, lambda: _require_known(order.what))
+    if problems or ending is None:
+        attempt(problems, lambda: _read(board, order))
+        raise InputError(problems)
     if ending in (".step", ".stp"):
         require_kernel()
     if ending == ".csv" and order.what != What.BOARD:
@@ -120,6 +122,36 @@ def export_job(board: Path, to: Path, order: ExportOrder) -> bytes:
             )
         )
     return WRITERS[ending](_scene(board, order))
+
+
+def _ending(to: Path) -> str:
+    ending = to.suffix.lower()
+    if ending in WRITERS:
+        return ending
+    what = f"the ending “{ending}” is no format." if ending else "the name has no ending."
+    raise InputError(Problem(f"--to {to.name}", what, f"Write one of {', '.join(WRITERS)}."))
+
+
+def _require_known(what: str) -> None:
+    stages = [str(stage) for stage in StageName]
+    if what not in [*What, *stages]:
+        known = ", ".join([*What, *stages[1:]])
+        raise InputError(Problem("--what", f"“{what}” cannot be exported.", f"It can be {known}."))
+
+
+def _read(board: Path, order: ExportOrder) -> None:
+    """Read the sheets for their problems only, and look for the blank that is named."""
+    if order.stock is None:
+        read_board(board)
+        return
+    blanks = read_job(board, order.stock, order.bay).blanks
+    if order.blank is not None and order.blank not in [blank.id for blank in blanks]:
+        raise _no_such_blank(order.blank, blanks)
+
+
+def _no_such_blank(name: str, blanks: Iterable[Blank]) -> InputError:
+    what = f"no blank of the stock is called “{name}”."
+    return InputError(Problem("--blank", what, f"The stock has: {', '.join(blank.id for blank in blanks)}."))
 
 
 def write_export(board: Path, to: Path, order: ExportOrder) -> int:
@@ -140,10 +172,6 @@ def write_export(board: Path, to: Path, order: ExportOrder) -> int:
 
 
 def _scene(board: Path, order: ExportOrder) -> _Scene:
-    stages = [str(stage) for stage in StageName]
-    if order.what not in [*What, *stages]:
-        known = ", ".join([*What, *stages[1:]])
-        raise InputError(Problem("--what", f"“{order.what}” cannot be exported.", f"It can be {known}."))
     if order.stock is None:
         return _without_stock(board_of(read_board(board)), order)
     choice, solid, blank, finish = _laid(board, order)
@@ -181,9 +209,7 @@ def _laid(board: Path, order: ExportOrder) -> tuple[Choice, Board, Blank, float]
     try:
         choice = survey.best if order.blank is None else survey.of(order.blank)
     except KeyError:
-        names = ", ".join(blank.id for blank in job.blanks)
-        what = f"no blank of the stock is called “{order.blank}”."
-        raise InputError(Problem("--blank", what, f"The stock has: {names}.")) from None
+        raise _no_such_blank(order.blank or "", job.blanks) from None
     if choice is None or not choice.fits:
         shown = survey if choice is None else Survey((choice,))
         raise NoAnswerError(no_blank_words(shown, order.system))

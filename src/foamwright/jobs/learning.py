@@ -61,8 +61,12 @@ def learned_sheet(bay: Bay, learned: Learned, unit: Unit) -> str:
         )
     if learned.stringer.count:
         for words, one in (("m2 of stringer", learned.stringer), ("m3 of foam", learned.foam)):
-            lines.append(f"# {one.mean:.0f} ± {one.error:.0f} minutes per {words} ({one.count} timed stages)")
+            lines.append(f"# {one.mean:.0f} ± {one.error:.0f} minutes per {words} ({_stages(one.count)})")
     return "\n".join([*lines, bay_sheet(bay, unit)])
+
+
+def _stages(count: int) -> str:
+    return f"{count} timed stage{'' if count == 1 else 's'}"
 
 
 def write_learned(bay: Bay, learned: Learned, path: Path, unit: Unit, read: Path | None = None) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import cast
 
@@ -19,9 +20,9 @@ from foamwright.board.board import Board, board_of
 from foamwright.board.sheet import read_board
 from foamwright.board.sheet_writing import board_sheet
 from foamwright.documents import json_bytes
-from foamwright.errors import InputError, Problem
+from foamwright.errors import InputError, Problem, attempt
 from foamwright.files import write_folder_atomically
-from foamwright.jobs.bench_job import BenchJob
+from foamwright.jobs.bench_job import BenchJob, open_job
 from foamwright.jobs.job_sheets import BAY, BLANK, BOARD, PLAN, RIDER, GivenSheets, refuse_own_sheets
 from foamwright.jobs.reading import unit_of
 from foamwright.jobs.rescue_water import WaterCost, water_cost
@@ -78,6 +79,25 @@ class RescuedJob:
             "spare_m": rescue.spare,
             "files": [str(path) for path in self.written],
         }
+
+
+def open_rescue(folder: Path, bay: Path | None, sheets: RescueSheets, system: System) -> BenchJob:
+    """Open the job that is to be rescued; the sheets named beside it are looked at too.
+
+    Raises
+    ------
+    InputError
+        With every problem of the job, its bay and the sheets.
+    """
+    problems: list[Problem] = []
+    job = attempt(problems, lambda: open_job(folder, bay, system))
+    if sheets.board is not None:
+        attempt(problems, partial(read_board, sheets.board))
+    if sheets.rider is not None:
+        attempt(problems, partial(read_rider, sheets.rider))
+    if problems or job is None:
+        raise InputError(problems)
+    return job
 
 
 def rescue_job(

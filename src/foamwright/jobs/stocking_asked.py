@@ -31,11 +31,14 @@ class StockingAsked:
         Cost of keeping one kind.
     workers
         Processes on this machine.
+    boards
+        How many boards are to be sampled, where that was said.
     """
 
     keep: str
     holding: str | None = None
     workers: int = 1
+    boards: int | None = None
 
 
 def asked_order(asked: StockingAsked, order: StockingOrder) -> StockingOrder:
@@ -49,6 +52,9 @@ def asked_order(asked: StockingAsked, order: StockingOrder) -> StockingOrder:
     problems: list[Problem] = []
     if asked.workers < 1:
         problems.append(Problem("--workers", f"{asked.workers} is too few.", "Give 1 or more."))
+    if asked.boards is not None and order.sources.given:
+        what = "nothing is sampled where boards are named (--from-sheets, --from-riders, --from-shop)."
+        problems.append(Problem("--boards", what, "Leave it away, or leave those away."))
     keep = attempt(problems, lambda: _keep(asked.keep))
     holding = attempt(problems, lambda: _holding(asked.holding, keep))
     if problems or holding is None:

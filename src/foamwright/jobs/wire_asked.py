@@ -21,15 +21,15 @@ from foamwright.making.closecut import CutAllowances
 from foamwright.making.wire_cut import Wanted, require_block
 from foamwright.making.wire_parts import Taper
 from foamwright.sheets.fields import did_you_mean
-from foamwright.units import INCH, quoted
+from foamwright.units import parse_length, quoted
 
 WOODS = ("basswood", "balsa", "cedar", "paulownia", "pine", "plywood", "poplar", "redwood", "spruce")
 """Woods of stringers. Common practice, no source; a stock sheet may name any other."""
 
-STRINGER_WIDTHS = Limits(0.0, 2.0 * INCH)
+STRINGER_WIDTHS = Limits(0.0, parse_length("2 in"))
 """Metres, as in a stock sheet."""
 
-LEFT_WIDTHS = Limits(0.0, 12.0 * INCH)
+LEFT_WIDTHS = Limits(0.0, parse_length("12 in"))
 """Metres of foam left on purpose; more is a slip of the pen."""
 
 FEEDS = Limits(1.0, 10_000.0)

@@ -12,8 +12,9 @@ from foamwright.blank.blank import Blank, blank_of
 from foamwright.blank.numbers import BlankNumbers, Foam, FoamFamily, Section, Stringer
 from foamwright.errors import FoamwrightError, InputError, Problem
 from foamwright.shape.curves import Floats
+from foamwright.sheets.stations import parse_station
 from foamwright.stations import Mark
-from foamwright.units import INCH
+from foamwright.units import Unit
 
 SPARE = 1e-4
 """Metres added so that the written blank is on the safe side of the cut one."""
@@ -63,9 +64,8 @@ def numbers_around(cut: Cut, foam: Foam, stringer: Stringer, pricing: Pricing) -
 
 
 def _stations(length: float, thinning: int) -> dict[str, float]:
-    inner = {f"{n} from tail": n * INCH for n in (12, 24)} | {"centre": length / 2.0}
-    inner |= {f"{n} from nose": length - n * INCH for n in (24, 12)}
-    kept = dict(list(inner.items())[::thinning])
+    names = ("12 from tail", "24 from tail", "centre", "24 from nose", "12 from nose")[::thinning]
+    kept = {name: parse_station(name, length, Unit.INCH) for name in names}
     return {"tail": 0.0, **kept, "nose": length}
 
 

@@ -33,12 +33,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Find the nearest board in the foam; 1 if there is none."""
     from foamwright.cli.show import print_json, system_of
-    from foamwright.jobs.bench_job import open_job
-    from foamwright.jobs.rescuing import RescueSheets, rescue_job
+    from foamwright.jobs.rescuing import RescueSheets, open_rescue, rescue_job
 
     system = system_of(args)
     sheets = RescueSheets(args.board, args.rider)
-    rescued = rescue_job(open_job(args.job, args.bay, system), args.job, sheets, args.out, args.paper)
+    job = open_rescue(args.job, args.bay, sheets, system)
+    rescued = rescue_job(job, args.job, sheets, args.out, args.paper)
     if args.json:
         print_json(rescued.as_json())
     else:

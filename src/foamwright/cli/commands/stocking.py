@@ -12,9 +12,13 @@ if TYPE_CHECKING:
     from foamwright.units import System
 
 
+SAMPLED = 200
+"""Boards that are sampled if nothing else is said."""
+
+
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add the command's arguments."""
-    parser.add_argument("--boards", type=int, default=200, metavar="N", help="expected boards to sample")
+    parser.add_argument("--boards", type=int, metavar="N", help="expected boards to sample (default: 200)")
     parser.add_argument(
         "--from-sheets", type=Path, nargs="+", default=[], metavar="BOARD",
         help="board sheets of past jobs to expect again, instead of sampled boards",
@@ -89,9 +93,16 @@ def _order(args: argparse.Namespace) -> StockingOrder:
 
     sources = Sources(tuple(args.from_sheets), tuple(args.from_riders), args.from_shop)
     order = StockingOrder(
-        args.boards, args.candidates, None, args.seed, sources, Make(args.make), args.stock, args.bay
+        SAMPLED if args.boards is None else args.boards,
+        args.candidates,
+        None,
+        args.seed,
+        sources,
+        Make(args.make),
+        args.stock,
+        args.bay,
     )
-    return asked_order(StockingAsked(args.keep, args.holding, args.workers), order)
+    return asked_order(StockingAsked(args.keep, args.holding, args.workers, args.boards), order)
 
 
 def _lines(job: StockingJob, system: System) -> list[str]:
