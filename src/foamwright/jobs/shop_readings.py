@@ -25,6 +25,12 @@ from foamwright.units import INCH
 MOST = {Measured.ROCKER: 0.4, Measured.THICKNESS: 0.35, Measured.WIDTH: 1.0}
 """Metres; wider than any blank that a sheet can describe."""
 
+NEVER = 1.5
+"""Metres; no width, thickness or rocker is read beyond: that is no slip of the tape, and nothing to keep."""
+
+PAST_THE_TIP = 0.1
+"""Metres by which a station may lie off the board: a tape hooked over the tip, a tip cut away."""
+
 SAME_STATION = 0.006
 """Metres; about 1/4 in: nearer stations are one."""
 
@@ -35,7 +41,9 @@ GROWTH = INCH / 8
 def record_readings(
     database: Database, actor: Actor, job_id: int, sent: Sequence[ReadingWish], judge: Judge
 ) -> Outcome:
-    """Record a batch of readings and return what became of each; a stage that the job lacks is refused.
+    """Record a batch of readings and return what became of each.
+
+    Refused are a stage that the job lacks, a value that nothing has, and a station far off the board.
 
     Raises
     ------
@@ -45,10 +53,12 @@ def record_readings(
         Nothing of the batch was stored; the tablet keeps it.
     """
     with database.writing(actor) as work:
-        stages = stages_to_read(work.session, require_row(work.session, JobRow, job_id))
-        strange = [one for one in sent if one.stage not in stages]
-        outcome = store_readings(work, job_id, [one for one in sent if one.stage in stages], judge)
-    return replace(outcome, refused=tuple((one.client_id, _no_stage(one, stages)) for one in strange))
+        job = require_row(work.session, JobRow, job_id)
+        stages = stages_to_read(work.session, job)
+        wrong = [(one, _impossible(one, job, stages)) for one in sent]
+        outcome = store_readings(work, job_id, [one for one, problem in wrong if problem is None], judge)
+    refused = tuple((one.client_id, problem) for one, problem in wrong if problem is not None)
+    return replace(outcome, refused=refused)
 
 
 def stages_to_read(session: Session, job: JobRow) -> tuple[str, ...]:
@@ -64,6 +74,21 @@ def stages_to_read(session: Session, job: JobRow) -> tuple[str, ...]:
 
 def _no_stage(reading: ReadingWish, stages: Sequence[str]) -> Problem:
     return told("stage", "unknown-stage", written=reading.stage, choices=", ".join(stages))
+
+
+def _impossible(reading: ReadingWish, job: JobRow, stages: Sequence[str]) -> Problem | None:
+    """What makes a reading none at all; one that only looks wrong is stored and questioned."""
+    if reading.stage not in stages:
+        return _no_stage(reading, stages)
+    if not 0.0 <= reading.value_m <= NEVER:
+        return told("value_m", "reading-beyond", value=f"{reading.value_m:g}", most=f"{NEVER:g}")
+    blank = _blank_of(job.plan) if job.plan else None
+    length = float("inf") if blank is None else blank[0][-1]
+    if -PAST_THE_TIP <= reading.station_m <= length + PAST_THE_TIP:
+        return None
+    if blank is None:
+        return told("station_m", "station-below", station=f"{reading.station_m:g}")
+    return told("station_m", "station-beyond", station=f"{reading.station_m:g}", length=f"{length:.3f}")
 
 
 def judge_of_plan(job: JobRow, before: Sequence[ReadingRow], reading: ReadingWish) -> Verdict:

@@ -103,6 +103,18 @@ ENGLISH = MappingProxyType(
             "This job has no stage “{written}”.",
             "Its stages are {choices}.",
         ),
+        "reading-beyond": (
+            "Nothing on a board measures {value} m.",
+            "It is between 0 and {most} m: read it again.",
+        ),
+        "station-below": (
+            "A station {station} m from the tail lies behind the board.",
+            "Stations count from the tail tip towards the nose.",
+        ),
+        "station-beyond": (
+            "A station {station} m from the tail is not on this board, which is {length} m long.",
+            "Stations count from the tail tip towards the nose: look at it again.",
+        ),
         "code-wrong": (
             "This code is not, or no longer, good.",
             "Read the code on the host again; a new one can be made there at any time.",

@@ -179,7 +179,16 @@ class TestReadings:
         assert "foam does not grow" in questioned["reason"]
         assert len(desk.get(f"/api/jobs/{job}/readings").json()["readings"]) == 3
 
-    @pytest.mark.parametrize(("what", "value_m"), [("thickness", -0.01), ("rocker", 0.5), ("width", 1.2)])
+    @pytest.mark.parametrize("wrong", [{"value_m": -3.0}, {"value_m": 1.6}, {"station_m": -0.2}])
+    def test_what_nothing_measures_is_refused_in_our_words(self, desk, job, wrong):
+        answer = sent(desk, job, reading(0, **wrong))
+        assert answer.status_code == 422
+        (problem,) = answer.json()["problems"]
+        assert problem["where"] == f"readings.0.{next(iter(wrong))}"
+        assert problem["what"].startswith(("Nothing on a board measures", "A station -0.2 m from the tail"))
+        assert desk.get(f"/api/jobs/{job}/readings").json()["readings"] == []
+
+    @pytest.mark.parametrize(("what", "value_m"), [("thickness", 0.4), ("rocker", 0.5), ("width", 1.2)])
     def test_what_no_board_has_is_questioned(self, desk, job, what, value_m):
         (questioned,) = sent(desk, job, reading(0, what=what, value_m=value_m)).json()["questioned"]
         assert "beyond any board" in questioned["reason"]
@@ -202,7 +211,7 @@ class TestReadings:
         }
 
     def test_settling(self, desk, job):
-        sent(desk, job, reading(0, value_m=-1))
+        sent(desk, job, reading(0, value_m=0.5))
         kept = desk.get(f"/api/jobs/{job}/readings").json()["readings"][0]
         path = f"/api/jobs/{job}/readings/{kept['id']}"
         assert desk.put(path, json={"state": "set aside", "reason": "slip"}).json()["state"] == "set aside"

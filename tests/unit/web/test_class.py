@@ -94,6 +94,58 @@ def test_a_questioned_reading_is_an_alarm(desk, jobs):
     assert 'data-means="questioned"' in text
 
 
+def settle(desk, job, state, reason, language="en"):
+    desk.cookies.set("foamwright-language", language)
+    fields = {"state": state, "reason": reason, "reading": "1"}
+    return desk.send_form(f"/jobs/{job}", f"/jobs/{job}/readings/1", fields)
+
+
+@pytest.mark.parametrize(("state", "reason"), [("accepted", ""), ("set aside", "tape read upside down")])
+def test_a_teacher_settles_a_questioned_reading_on_the_jobs_page(desk, jobs, state, reason):
+    send(desk, jobs[1], 2, 4, 0.03)
+    page = desk.get(f"/jobs/{jobs[1]}").text
+    assert "Readings that wait for you" in page
+    assert "1 questioned reading" in desk.get("/class/rows").text
+    assert settle(desk, jobs[1], state, reason).status_code == 303
+    assert "questioned reading" not in desk.get("/class/rows").text
+    page = desk.get(f"/jobs/{jobs[1]}").text
+    assert "Readings that wait for you" not in page
+    assert reason in page
+    kept = desk.get(f"/api/jobs/{jobs[1]}/readings").json()["readings"]
+    assert [(one["state"], one["reason"]) for one in kept] == [(state, reason)]
+
+
+def test_setting_aside_wants_a_reason_in_german_too(desk, jobs):
+    send(desk, jobs[1], 2, 4, 0.03)
+    answer = settle(desk, jobs[1], "set aside", " ", "de")
+    assert answer.status_code == 422
+    assert 'id="reason-1-problems"' in answer.text
+    assert "Beiseite legen" in answer.text
+    assert "Auf Dicke" in answer.text
+    assert "from tail" not in answer.text.replace('lang="en"', "")
+
+
+def test_a_bench_settles_nothing(host, tablet, jobs):
+    code = host.post("/api/pairing/codes", json={"role": "bench", "job_id": jobs[0], "label": "T"}).json()
+    bench = tablet().meet()
+    assert bench.post("/api/pairing", json={"code": code["code"]}).status_code == 200
+    assert (
+        bench.send_form(f"/jobs/{jobs[0]}", f"/jobs/{jobs[0]}/readings/1", {"state": "accepted"}).status_code
+        == 403
+    )
+
+
+def test_a_station_far_off_the_board_is_refused(desk, jobs):
+    asked = demo_steps()[1][0].detail["asks"][0]
+    for off, status in ((0.09, 200), (0.12, 422)):
+        body = {
+            "client_id": f"{next(NUMBERS):032d}", "sequence": 1, "stage": "outline", "station": "x",
+            "station_m": demo_steps()[1][0].detail["length_m"] + off, "what": "width",
+            "value_m": asked["expect_m"], "tablet_ms": 1_772_000_000_000,
+        }  # fmt: skip
+        assert desk.post(f"/api/jobs/{jobs[0]}/readings", json={"readings": [body]}).status_code == status
+
+
 def test_waiting_long_is_an_alarm(desk, jobs, clock):
     send(desk, jobs[0], 1, 0, 0.0)
     assert 'data-wanting="0"' in desk.get("/class/rows").text

@@ -174,7 +174,7 @@ def test_a_tablet_whose_clock_is_wrong_changes_no_verdict_and_no_advice(bench):
     assert found.strokes == other.strokes
 
 
-@pytest.mark.parametrize("station_m", [-0.2, 3.0])
+@pytest.mark.parametrize("station_m", [-0.05, 1.98])
 def test_a_station_beyond_the_board_is_questioned(bench, station_m):
     assert "The board is shorter than that" in bench.read("rocker", "thickness", "x", station_m, 0.05)
 

@@ -52,6 +52,18 @@ class Sayer:
         away = station_m if end == "tail" else length_m - station_m
         return words.say(f"bench.station.from-{end}", distance=self.figures.along(away))
 
+    def station_read(self, name: str, station_m: float, length_m: float | None) -> str:
+        """Return the station of a reading: as the rack names it, or else as it was told."""
+        is_tip = name in ("tail", "nose", "centre")
+        if not is_tip and not (length_m is not None and name.endswith((" from tail", " from nose"))):
+            return name
+        return self.station(name, station_m, length_m or 0.0)
+
+    def stage(self, stage: str) -> str:
+        """Return a stage in the visitor's words; one that is none of ours as it was told."""
+        key = f"bench.stage.{stage}"
+        return self.reader.words.say(key) if self.reader.words.has(key) else stage
+
     def group(self, kind: str, group: Mapping[str, Any], length_m: float) -> str:
         """Return what a group of strokes is, in one line."""
         words, say, count = self.reader.words, self.figures, group["count"]

@@ -11,7 +11,7 @@ from foamwright.jobs.bench_steps_asked import Asked, Means, Range, asked_from, m
 from foamwright.jobs.bench_steps_drawing import Picture
 from foamwright.jobs.bench_steps_lessons import lesson_picture
 from foamwright.jobs.bench_steps_pictures import picture_of
-from foamwright.jobs.shop_readings import GROWTH, SAME_STATION
+from foamwright.jobs.shop_readings import GROWTH, NEVER, SAME_STATION
 from foamwright.shop.kinds import ReadingState, StepState
 from foamwright.shop.tables import JobRow, ReadingRow, StepRow
 from foamwright.units import INCH, System
@@ -79,6 +79,7 @@ def page_data(
         "unit_m": 0.001 if reader.lengths is System.MM else INCH,
         "growth_m": GROWTH,
         "same_station_m": SAME_STATION,
+        "never_m": NEVER,
         "begin": _begin(steps),
         "known": [
             {"what": one.what, "station_m": one.station_m, "value_m": one.value_m}

@@ -69,7 +69,7 @@ def _row(session: Session, glance: Glance, now: datetime, reader: Reader) -> Row
     length = steps[0].detail["length_m"] if steps else 0.0
     return RowView(
         job=job,
-        stage=_stage(reader, job.stage or (steps[0].stage if steps else "")),
+        stage=say.stage(job.stage or (steps[0].stage if steps else "")),
         steps=glance.steps,
         done=glance.done,
         strip=_strip(standing, _in_hand(steps), reader),
@@ -81,11 +81,6 @@ def _row(session: Session, glance: Glance, now: datetime, reader: Reader) -> Row
             *_waiting(glance, now, reader),
         ],
     )
-
-
-def _stage(reader: Reader, stage: str) -> str:
-    key = f"bench.stage.{stage}"
-    return reader.words.say(key) if reader.words.has(key) else stage
 
 
 def _short(reader: Reader, stage: str) -> str:
@@ -108,9 +103,7 @@ def _last(told: Told | None, say: Sayer, length: float) -> LastView | None:
     if told is None:
         return None
     row, words = told.reading, say.reader.words
-    station = (
-        say.station(row.station, row.station_m, length) if _is_rack_station(row.station) else row.station
-    )
+    station = say.station_read(row.station, row.station_m, length)
     return LastView(
         place=words.say(f"bench.measure.{row.what}", place=station),
         value=say.unit(say.figures.nearest(row.value_m)),
@@ -159,7 +152,3 @@ def _waiting(glance: Glance, now: datetime, reader: Reader) -> list[str]:
         return []
     minutes = int((now - glance.quiet_since).total_seconds() // 60)
     return [reader.words.say("class.alarm-wait", minutes=minutes)]
-
-
-def _is_rack_station(name: str) -> bool:
-    return name in ("tail", "nose", "centre") or name.endswith((" from tail", " from nose"))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Depends, Path, Response
@@ -12,18 +13,21 @@ from foamwright.shop.boards import all_boards
 from foamwright.shop.database import Work
 from foamwright.shop.history import history_of
 from foamwright.shop.jobs import JobQuery, JobWish, change_job, find_jobs, give_blank, move_job, open_job
-from foamwright.shop.kinds import Shelf
+from foamwright.shop.kinds import ReadingState, Shelf
 from foamwright.shop.notes import add_note, notes_of
 from foamwright.shop.people import all_people
-from foamwright.shop.readings import readings_of
+from foamwright.shop.plans import steps_of
+from foamwright.shop.readings import readings_of, settle_reading
 from foamwright.shop.rows import require_row
 from foamwright.shop.stock import all_stock
-from foamwright.shop.tables import JobRow
+from foamwright.shop.tables import JobRow, ReadingRow, StepRow
+from foamwright.shop.told import ShopError, told
 from foamwright.web.answers import status_of
+from foamwright.web.bench.figures import sayer_of
 from foamwright.web.forms import Form, Sent, read_form
 from foamwright.web.pages.here import Here, SomebodyHere, TeacherHere
 from foamwright.web.pages.shelves import MoveTo, shelf_asked
-from foamwright.web.rendering import NOTHING_TYPED, Typed, see_other
+from foamwright.web.rendering import NOTHING_TYPED, Reader, Typed, see_other
 from foamwright.web.visitors import require_job
 
 router = APIRouter(prefix="/jobs", include_in_schema=False, dependencies=[Depends(read_form)])
@@ -31,6 +35,9 @@ router = APIRouter(prefix="/jobs", include_in_schema=False, dependencies=[Depend
 Number = Annotated[int, Path(ge=1, le=2_147_483_647)]
 
 ON_A_PAGE = 50
+
+LONGEST_REASON = 200
+"""Characters, as the interface takes."""
 
 
 @router.get("")
@@ -97,6 +104,21 @@ def job_sheet(here: SomebodyHere, number: Number) -> Response:
     return Response(pdf, media_type="application/pdf", headers=headers)
 
 
+@router.post("/{number}/readings/{reading}")
+def settle(here: TeacherHere, number: Number, reading: Number, form: Sent) -> Response:
+    """Accept a questioned reading, or set it aside; setting aside wants a reason."""
+
+    def do(work: Work) -> str:
+        reason, aside = form.text("reason").strip(), form.text("state") != ReadingState.ACCEPTED
+        if aside and not reason:
+            raise ShopError(told("reason", "empty"))
+        state = ReadingState.SET_ASIDE if aside else ReadingState.ACCEPTED
+        settle_reading(work, number, reading, state, reason[:LONGEST_REASON])
+        return f"/jobs/{number}?said=reading-settled#readings"
+
+    return here.submit(form, do, lambda typed, _: _page(here, number, typed))
+
+
 @router.post("/{number}/notes")
 def note(here: SomebodyHere, number: Number, form: Sent) -> Response:
     """Leave a note at the job."""
@@ -157,10 +179,25 @@ def _page(here: Here, number: int, typed: Typed) -> Response:
             "people": all_people(session),
             "boards": all_boards(session),
             "blanks": all_stock(session),
+            **_said(here.reader, steps_of(session, row)),
         }
     blank = next((one.code for one in values["blanks"] if one.id == row.blank_id), "")
     on_lan = bool(here.services.settings.address)
     return here.show("job", typed, job=row, blank_code=blank, on_lan=on_lan, **values)
+
+
+def _said(reader: Reader, steps: Sequence[StepRow]) -> dict[str, Callable[..., str]]:
+    """How a page names stages and stations, in the visitor's words and units."""
+    tape, length = (steps[0].detail["tape"], steps[0].detail["length_m"]) if steps else (16, None)
+    say = sayer_of(reader, tape)
+
+    def station(reading: ReadingRow) -> str:
+        return say.station_read(reading.station, reading.station_m, length)
+
+    def where(reading: ReadingRow) -> str:
+        return reader.words.say(f"bench.measure.{reading.what}", place=station(reading))
+
+    return {"stage_said": say.stage, "station_said": station, "where": where}
 
 
 def _wish(form: Form) -> JobWish:

@@ -162,6 +162,7 @@ function showTyped() {
 /** @param {any} wanted @param {number} value */
 function meaning(wanted, value) {
   const before = knownAt(wanted);
+  if (value > data.never_m) return { means: "impossible", words: say("beyond") };
   if (before !== null && value > before + data.growth_m) {
     return { means: "questioned", words: say("questioned-before", { before: said(before, unit, data.point) }) };
   }
@@ -197,7 +198,7 @@ function showMeaning() {
 }
 
 /** @type {Record<string, string>} */
-const MARKS = { "too-deep": "×", ahead: "▼", "as-planned": "✓", behind: "▲", questioned: "?" };
+const MARKS = { "too-deep": "×", ahead: "▼", "as-planned": "✓", behind: "▲", questioned: "?", impossible: "×" };
 
 async function save() {
   const wanted = ask();
@@ -209,6 +210,8 @@ async function save() {
     return;
   }
   const found = meaning(wanted, metres(typed, unit));
+  // The shop would refuse it, and it would wait on the tablet for ever.
+  if (found.means === "impossible") return;
   if (found.means === "questioned" && !asking) {
     asking = true;
     get("question").hidden = false;
