@@ -197,21 +197,22 @@ def advise(plan: JobPlan, found: Sequence[Stretch], stations: Sequence[float]) -
         Where a tape finds its marks, metres from the tail.
     """
     care = usual_care(plan.tolerance)
-    done = tuple(s for s in ADVISED if all(_is_done(one, care) for one in found if one.stage is s))
+    ended = {id(one): _is_done(one, care, stations) for one in found}
+    done = tuple(s for s in ADVISED if all(ended[id(one)] for one in found if one.stage is s))
     stage = _working_on(found, done)
-    working = next((one for one in found if one.stage is stage and not _is_done(one, care)), None)
+    working = next((one for one in found if one.stage is stage and not ended[id(one)]), None)
     strokes, after = _next(working, care) if working is not None else ((), None)
     begun = [one for one in found if one.last or one.stage is stage]
     left = tuple(_left(one, x) for one in begun for x in stations if one.holds(x))
     return Advice(
         stage=stage,
         strokes=strokes,
-        measure=_measure(working, after, care),
+        measure=_measure(working, after, care, stations),
         left=left,
         too_deep=tuple(_deep(begun, left, plan)),
         risk=_risk(working.belief, after, care) if working is not None and after is not None else 0.0,
         done=done,
-        evidence=tuple(_evidence(one, care) for one in found if one.last),
+        evidence=tuple(_evidence(one, care, ended[id(one)]) for one in found if one.last),
     )
 
 
@@ -224,15 +225,27 @@ def _working_on(found: Sequence[Stretch], done: Sequence[StageName]) -> StageNam
     return next((s for s in ADVISED[max(begun, default=0) :] if s not in done), None)
 
 
-def _is_done(stretch: Stretch, care: Care) -> bool:
-    """A stretch is done when readings came last and every station is surely within the tolerance above."""
+def _is_done(stretch: Stretch, care: Care, stations: Sequence[float]) -> bool:
+    """Whether a stretch is as it shall be.
+
+    A run-off is when readings came last and every station is surely within the tolerance above. What is not
+    cut by run-offs is when every station of the tape was read and has no more left than the tolerance. Where
+    nothing was to come off, nothing has to be read.
+    """
+    belief = stretch.belief
+    if not stretch.last:
+        return bool(belief.left.max() <= care.tolerance)
     if stretch.readings == 0 or stretch.last != "readings":
         return False
-    belief = stretch.belief
     if stretch.run is not None:
         return bool(settled(belief.known(), care))
-    at = slice(None, None, -int(care.station))
-    return bool(np.all(belief.left[at] + care.sure * belief.doubt[at] <= care.tolerance))
+    return not _open_stations(stretch, care, stations)
+
+
+def _open_stations(stretch: Stretch, care: Care, stations: Sequence[float]) -> list[float]:
+    """Return the tape's stations that were not read, or have more left than the tolerance."""
+    known = {x: stretch.at(x) for x in stations if stretch.holds(x)}
+    return [x for x, (left, doubt) in known.items() if doubt > care.tolerance or left > care.tolerance]
 
 
 def _next(stretch: Stretch, care: Care) -> tuple[tuple[Group, ...], Belief | None]:
@@ -263,12 +276,15 @@ def _made(choice: np.ndarray[tuple[int], np.dtype[np.float64]], size: int) -> Ma
     return Made((size - 1 - float(choice[0])) * GRID, end, float(choice[2]))
 
 
-def _measure(stretch: Stretch | None, after: Belief | None, care: Care) -> tuple[float, ...]:
+def _measure(
+    stretch: Stretch | None, after: Belief | None, care: Care, stations: Sequence[float]
+) -> tuple[float, ...]:
     """Return where to measure once the strokes are made: each time the place that then settles most."""
-    if stretch is None or after is None or (stretch.run is None and not stretch.last):
+    if stretch is None or after is None:
         return ()
-    finest = min(stretch.run.plane.chips) if stretch.run is not None else care.tolerance / 4.0
-    known = after.known()
+    if stretch.run is None:
+        return tuple(_open_stations(stretch, care, stations)[:MARKS]) if stretch.last else ()
+    known, finest = after.known(), min(stretch.run.plane.chips)
     places: list[int] = []
     while len(places) < MARKS:
         k = choose_place(known, finest, care)
@@ -296,7 +312,7 @@ def _left(stretch: Stretch, x: float) -> Left:
     return Left(stretch.stage.value, stretch.part.value, x, left, doubt)
 
 
-def _evidence(stretch: Stretch, care: Care) -> Evidence:
+def _evidence(stretch: Stretch, care: Care, done: bool) -> Evidence:
     belief = stretch.belief
     worst = int(np.argmax(belief.left + care.sure * belief.doubt))
     return Evidence(
@@ -308,7 +324,7 @@ def _evidence(stretch: Stretch, care: Care) -> Evidence:
         station=_station(stretch, float(belief.from_tip[worst])),
         left=float(belief.left[worst]),
         doubt=float(belief.doubt[worst]),
-        done=_is_done(stretch, care),
+        done=done,
     )
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from math import hypot
 
 import numpy as np
 
@@ -43,6 +44,9 @@ CUT = {
     StageName.FINISHED: Part.DECK,
 }
 """What each stage changes at the stringer, and is judged by."""
+
+UNTOLD = 2.0
+"""Standard errors under what was expected from which a reading tells of strokes that nobody told."""
 
 SURPRISE = 0.3
 """Metres along which something unforeseen is taken to go together. Common practice, no source."""
@@ -255,11 +259,15 @@ def _informed(stretch: Stretch, event: Taken, plan: JobPlan, bay: Bay) -> Stretc
     told = left_of(stretch, event.reading, plan)
     if told is None:
         return stretch
-    belief = stretch.belief
-    if event.reason:
-        # Twice the same, against what was expected: something happened that no entry tells of.
-        belief = belief.shaken(abs(told - belief.at(stretch.from_tip(event.reading.x))[0]), SURPRISE)
-    height = Height(stretch.from_tip(event.reading.x), told, event.reading.error(bay.tape))
+    belief, from_tip = stretch.belief, stretch.from_tip(event.reading.x)
+    error = event.reading.error(bay.tape)
+    expected, doubt = belief.at(from_tip)
+    cut_since = stretch.strokes == 0 and expected - told > UNTOLD * hypot(doubt, error)
+    if event.reason or cut_since:
+        # Twice the same against what was expected, or lower where nobody tells strokes: something was done
+        # that no entry tells of, and what was read before it counts for less.
+        belief = belief.shaken(abs(told - expected), SURPRISE)
+    height = Height(from_tip, told, error)
     return _with(stretch, belief.informed([height]), 0, 1)
 
 

@@ -12,6 +12,9 @@ from foamwright.bench.readings import Measured, Reading, Tool
 from foamwright.cuts.runs import End
 from foamwright.stages.solids import StageName
 
+MOST_MINUTES = 6000.0
+"""Minutes that no stage takes."""
+
 
 class State(StrEnum):
     """What is thought of a reading."""
@@ -130,17 +133,48 @@ def entry_from(line: Mapping[str, Any]) -> Entry:
     KeyError, TypeError, ValueError
         It holds none.
     """
-    return Entry(int(line["n"]), str(line["at"]), _EVENTS[str(line["kind"])](line))
+    entry = Entry(_whole(line, "n"), str(line["at"]), _EVENTS[str(line["kind"])](line))
+    if isinstance(entry.event, Undone) and not 1 <= entry.event.of < entry.number:
+        raise ValueError(f"it undoes entry {entry.event.of}, which does not come before it")
+    return entry
+
+
+FARTHEST = 10.0
+"""Metres that no length of a job comes near."""
+
+
+def _length(line: Mapping[str, Any], name: str) -> float:
+    """Return a length that a line holds: a number, finite, and one that a board may have."""
+    value = line[name]
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise TypeError(f"{name} is no number")
+    if not 0.0 <= value <= FARTHEST:
+        raise ValueError(f"{name} is {value}, from 0 to {FARTHEST:g} m is possible")
+    return float(value)
+
+
+def _whole(line: Mapping[str, Any], name: str) -> int:
+    value = line[name]
+    if isinstance(value, bool) or not isinstance(value, int):
+        raise TypeError(f"{name} is no whole number")
+    return value
+
+
+def _minutes(line: Mapping[str, Any]) -> float:
+    value = line["minutes"]
+    if isinstance(value, bool) or not isinstance(value, int | float) or not 0.0 < value < MOST_MINUTES:
+        raise ValueError(f"minutes is {value}")
+    return float(value)
 
 
 def _taken(line: Mapping[str, Any]) -> Taken:
     reading = Reading(
         stage=StageName(line["stage"]),
-        x=float(line["station_m"]),
+        x=_length(line, "station_m"),
         what=Measured(line["what"]),
-        value=float(line["value_m"]),
+        value=_length(line, "value_m"),
         tool=Tool(line["tool"]),
-        spacer=float(line["spacer_m"]),
+        spacer=_length(line, "spacer_m"),
         station=str(line["station"]),
         written=str(line["written"]),
         note=str(line["note"]),
@@ -149,17 +183,17 @@ def _taken(line: Mapping[str, Any]) -> Taken:
 
 
 def _stroked(line: Mapping[str, Any]) -> Stroked:
-    end = line["end_from_tip_m"]
-    made = Made(float(line["start_from_tip_m"]), None if end is None else float(end), float(line["chip_m"]))
-    return Stroked(StageName(line["stage"]), End(line["end"]), made, int(line["count"]))
+    end = None if line["end_from_tip_m"] is None else _length(line, "end_from_tip_m")
+    made = Made(_length(line, "start_from_tip_m"), end, _length(line, "chip_m"))
+    return Stroked(StageName(line["stage"]), End(line["end"]), made, _whole(line, "count"))
 
 
 _EVENTS: dict[str, Callable[[Mapping[str, Any]], Event]] = {
     "reading": _taken,
     "strokes": _stroked,
-    "time": lambda line: Timed(StageName(line["stage"]), float(line["minutes"])),
+    "time": lambda line: Timed(StageName(line["stage"]), _minutes(line)),
     "note": lambda line: Noted(str(line["text"])),
-    "undo": lambda line: Undone(int(line["of"])),
+    "undo": lambda line: Undone(_whole(line, "of")),
 }
 
 

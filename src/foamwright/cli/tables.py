@@ -97,14 +97,20 @@ def plan_lines(plan: Plan, written: Sequence[Path], system: System) -> list[str]
         f"{_above(lay.lift + lay.tilt * plan.board.length, system)} it at the nose.",
     ]
     for run in plan.runs:
+        strokes = _counted(run.stroke_count, "stroke")
         lines.append(
-            f"{run.target.stage} to the {run.target.end.value}: {run.stroke_count} strokes of the "
-            f"{run.plane.name} in {len(run.strokes)} groups, {len(run.stops)} stops to measure"
+            f"{run.target.stage} to the {run.target.end.value}: {strokes} of the {run.plane.name} in "
+            f"{_counted(len(run.strokes), 'group')}, "
+            f"{_counted(len(run.stops), 'stop')} to measure"
         )
     lines.extend(finding_lines(plan.findings))
     lines.append("")
     lines.extend(str(path) for path in written)
     return lines
+
+
+def _counted(count: int, name: str) -> str:
+    return f"{count} {name}{'' if count == 1 else 's'}"
 
 
 def _above(height: float, system: System) -> str:

@@ -11,7 +11,18 @@ from typing import TypeVar
 
 from foamwright.bench.advice import Advice, advise
 from foamwright.bench.belief import Made
-from foamwright.bench.entries import Entry, Event, Noted, State, Stroked, Taken, Timed, Undone
+from foamwright.bench.entries import (
+    MOST_MINUTES,
+    Entry,
+    Event,
+    Noted,
+    State,
+    Stroked,
+    Taken,
+    Timed,
+    Undone,
+    counting,
+)
 from foamwright.bench.questions import Case, judged
 from foamwright.bench.readings import FITTING, Measured, Reading, Tool
 from foamwright.cuts.runs import End
@@ -117,13 +128,34 @@ def record_strokes(job: BenchJob, stage: str, end: str, strokes: Sequence[tuple[
     InputError
         The plan has no such run.
     """
-    name, tip = _word(StageName, stage, "--stage"), _word(End, end, "--end")
-    if not any(run.stage is name and run.target.end is tip for run in job.plan.runs):
-        raise InputError(
-            Problem("--stage", f"The plan has no run-off of stage {quoted(stage)}.", "Say rocker or foil.")
-        )
+    name, tip = run_named(job, stage, end)
     job.store.tell(lambda _: [Stroked(name, tip, made, count) for made, count in strokes])
     return _now(job)
+
+
+def run_named(job: BenchJob, stage: str, end: str) -> tuple[StageName, End]:
+    """Return which run-off a person means.
+
+    Raises
+    ------
+    InputError
+        The plan has no such run.
+    """
+    name = _word(StageName, stage, "--stage")
+    if not job.plan.runs_of(name):
+        raise InputError(
+            Problem(
+                "--stage",
+                f"Strokes of stage {name.value} are not followed one by one.",
+                "Read what the tape shows after them; strokes are told in rocker and foil.",
+            )
+        )
+    tip = _word(End, end, "--end")
+    if not any(run.target.end is tip for run in job.plan.runs_of(name)):
+        raise InputError(
+            Problem("--end", f"The plan has no run-off of {name.value} to the {tip.value}.", "Check --end.")
+        )
+    return name, tip
 
 
 def record_advised(job: BenchJob) -> Advice:
@@ -149,7 +181,7 @@ def record_advised(job: BenchJob) -> Advice:
 
 def record_time(job: BenchJob, stage: str, minutes: float) -> None:
     """Record what a stage, or a part of it, took."""
-    if not 0.0 < minutes < 6000.0:
+    if not 0.0 < minutes < MOST_MINUTES:
         raise InputError(
             Problem("--minutes", f"{minutes:g} minutes cannot be.", "Write the minutes it took.")
         )
@@ -160,6 +192,12 @@ def record_time(job: BenchJob, stage: str, minutes: float) -> None:
 def record_note(job: BenchJob, text: str) -> None:
     """Record words."""
     job.store.tell(lambda _: [Noted(text)])
+
+
+def _undoings(entries: Sequence[Entry]) -> set[int]:
+    """Return the undoings that have not been undone themselves."""
+    undone = {e.event.of for e in entries if isinstance(e.event, Undone)}
+    return {e.number for e in entries if isinstance(e.event, Undone)} - undone
 
 
 def undo(job: BenchJob, number: int) -> Advice:
@@ -176,6 +214,8 @@ def undo(job: BenchJob, number: int) -> Advice:
             raise InputError(
                 Problem("--undo", f"There is no entry {number}.", f"The history has {len(before)} entries.")
             )
+        if number not in {entry.number for entry in counting(before)} | _undoings(before):
+            raise InputError(Problem("--undo", f"Entry {number} is undone already.", "It counts no more."))
         return [Undone(number)]
 
     job.store.tell(telling)

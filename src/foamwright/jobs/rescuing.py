@@ -20,7 +20,7 @@ from foamwright.board.board import Board, board_of
 from foamwright.board.sheet import read_board
 from foamwright.board.sheet_writing import board_sheet
 from foamwright.documents import json_bytes
-from foamwright.errors import InputError, Problem, attempt
+from foamwright.errors import FaultError, InputError, NoAnswerError, Problem, attempt
 from foamwright.files import write_folder_atomically
 from foamwright.jobs.bench_job import BenchJob, open_job
 from foamwright.jobs.job_sheets import BAY, BLANK, BOARD, PLAN, RIDER, GivenSheets, refuse_own_sheets
@@ -213,7 +213,13 @@ def _cuts_on(job: BenchJob, rescue: Rescue, blank: AsIsBlank) -> Cuts:
     # The as-is solid is told above the old level line; the board is lifted in it.
     lay = Lay(0.0, rescue.shift.lift, rescue.shift.tilt)
     finish = min(job.bay.allowances.finish, max(0.0, rescue.spare) / 2.0)
-    return build_cuts(rescue.board, cast(Blank, blank), job.bay, lay, finish, job.system)
+    try:
+        return build_cuts(rescue.board, cast(Blank, blank), job.bay, lay, finish, job.system)
+    except FaultError as fault:
+        raise NoAnswerError(
+            f"The nearest board in what remains cannot be planned on from there. {fault} Measure deck and "
+            "edges once more, or begin with another blank."
+        ) from fault
 
 
 def _sheets(cuts: Cuts, system: System) -> dict[str, bytes]:

@@ -135,6 +135,11 @@ def run_lines(sheet: RunSheet, figures: Figures) -> list[Line]:
         if number in stops:
             stop = stops[number]
             lines.append(_stop_line(sheet, figures, stop))
+    if not run.strokes and not run.lifted:
+        most = figures.with_unit(figures.chip(run.tolerance))
+        lines.append(
+            NoteLine(f"No stroke: what stands above the line is less than {most}; sanding takes it.")
+        )
     return [*lines, *_lifted_lines(run, figures), *_unreached_lines(run, figures)]
 
 
@@ -186,20 +191,24 @@ def _unreached_words(run: RunPlan, region: HollowRegion, figures: Figures) -> st
 def _side(job: Job, sheet: RunSheet) -> Block:
     """The column beside the list: how to use it, when to stop, how to turn the plane."""
     run, say = sheet.run, job.figures
-    done = say.with_unit(say.at_least(sheet.thickness))
-    pieces = [
-        Told(
-            "How to use this list",
-            "Mark the starts on the stringer, numbered as here. Make the strokes in this order, each "
-            "from its mark off the tip, and tick them. An iron in heavy type: set it anew.",
-        ),
-        Told(
-            "At a stop",
-            "The large figure is the plan's. Between the small ones, go on. Reads more: repeat the last "
-            "group, stroke by stroke. Reads less: the strokes to come would go too deep; leave out one for "
-            "every "
-            f"{say.with_unit(say.chip(min(group.chip for group in run.strokes)))} that is missing. "
-            f"Never under {done} at the tip.",
-        ),
-    ]
+    done = f"Never under {say.with_unit(say.at_least(sheet.thickness))} at the tip."
+    pieces = []
+    if run.strokes or run.lifted:
+        pieces.append(Told("How to use this list", _LIST))
+    if run.stops:
+        finest = say.with_unit(say.chip(min(group.chip for group in run.strokes)))
+        pieces.append(Told("At a stop", f"{_STOP.format(finest=finest)} {done}"))
+    else:
+        pieces.append(Told("At the end", f"Measure the thickness at the tip by calipers. {done}"))
     return stacked([told(piece, _SIDE_WIDTH) for piece in pieces], 2.0)
+
+
+_LIST = (
+    "Mark the starts on the stringer, numbered as here. Make the strokes in this order, each from its mark "
+    "off the tip, and tick them. An iron in heavy type: set it anew."
+)
+_STOP = (
+    "The large figure is the plan's. Between the small ones, go on. Reads more: repeat the last group, "
+    "stroke by stroke. Reads less: the strokes to come would go too deep; leave out one for every {finest} "
+    "that is missing."
+)

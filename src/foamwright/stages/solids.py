@@ -13,6 +13,7 @@ from itertools import pairwise
 from typing import Protocol
 
 import numpy as np
+from numpy.typing import NDArray
 
 from foamwright.blank.blank import Blank
 from foamwright.board.board import Board
@@ -26,6 +27,8 @@ ACROSS = 17
 """Places across the half-width."""
 ROUNDING = 1e-9
 """Metres by which two heights may differ by arithmetic alone."""
+TOUCHING = 2e-6
+"""Metres to which a lay is exact between its own stations."""
 
 
 class StageName(StrEnum):
@@ -163,6 +166,10 @@ def chain_of(board: Board, blank: Blank, lay: Placed, finish: float) -> Chain:
     return chain
 
 
+def _just_above(high: Floats, low: Floats) -> NDArray[np.bool_]:
+    return np.asarray((high > low) & (high <= low + TOUCHING))
+
+
 class _Builder:
     """Builds the stages on common stations."""
 
@@ -178,8 +185,20 @@ class _Builder:
         self.dome_drop = blank.dome(at)[:, None] * (self.share * self.half[:, None]) ** 2
         self.pre, self.top = board.pre_contour(self.x), board.deck_line(self.x)
         self.finished_deck = board.deck_at(self.x, self.share)
+        self._meet_what_nearly_touches()
         self.bottom = split_even(self.pre - finish - self.blank_bottom)
         self.deck = split_even(self.blank_deck - self.top - finish)
+
+    def _meet_what_nearly_touches(self) -> None:
+        """Let a face that the board reaches to within what a lay is exact to lie on the board.
+
+        A lay is settled on stations of its own; between them a tight blank's curves may be nearer by less
+        than `TOUCHING`, which is no foam that anybody could miss.
+        """
+        planed = self.pre - self.finish
+        crown = np.max(self.finished_deck + self.dome_drop, axis=1) + self.finish
+        self.blank_bottom = np.where(_just_above(self.blank_bottom, planed), planed, self.blank_bottom)
+        self.blank_deck = np.where(_just_above(crown, self.blank_deck), crown, self.blank_deck)
 
     def stages(self) -> tuple[Stage, ...]:
         low = self.blank_bottom + self.bottom.even

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import time
 from pathlib import Path
 
@@ -22,6 +23,7 @@ from foamwright.jobs.reading import (
     record_readings,
     record_strokes,
     record_time,
+    run_named,
     strokes_from,
     undo,
 )
@@ -179,7 +181,7 @@ def test_strokes_that_cannot_be_are_told(tmp_path: Path, written: tuple[str, Non
 
 def test_what_is_no_run_no_entry_no_time_is_told(tmp_path: Path) -> None:
     job = bench_job(tmp_path)
-    with pytest.raises(InputError, match="no run-off of stage"):
+    with pytest.raises(InputError, match="not followed one by one"):
         record_strokes(job, "outline", "nose", [strokes_from(job, 1, ("6", None, "1/32"))])
     with pytest.raises(InputError, match="no entry 5"):
         undo(job, 5)
@@ -190,3 +192,72 @@ def test_what_is_no_run_no_entry_no_time_is_told(tmp_path: Path) -> None:
     record_note(job, "words")
     assert len(job.store.entries()) == 1
     assert job_plan().length == job.plan.length
+
+
+def thickness_readings(job: BenchJob, left: float) -> list[ReadingText]:
+    """What calipers show at every mark of the tape with so much left above the thickness stage."""
+    faces = job.plan.stages[StageName.THICKNESS]
+    there = [(x, job.plan.at(faces.deck - faces.bottom, x)) for x in job.stations]
+    return [
+        ReadingText(
+            "thickness", f"{x / INCH:.4f} in from tail", "thickness", f"{(thick + left) / INCH:.4f} in"
+        )
+        for x, thick in there
+    ]
+
+
+def test_a_later_reading_counts_where_nobody_tells_passes_and_the_stage_ends(tmp_path: Path) -> None:
+    job = bench_job(tmp_path)
+    for left in (3 * INCH / 32, INCH / 32):
+        record_readings(job, thickness_readings(job, left))
+    advice = advise_job(job)
+    told = [one.left for one in advice.left if one.stage == "thickness"]
+    assert len(told) == len(job.stations)
+    assert max(abs(one - INCH / 32) for one in told) < INCH / 100
+    record_readings(job, thickness_readings(job, -INCH / 128))
+    assert StageName.THICKNESS in advise_job(job).done
+
+
+def test_what_is_still_thick_is_measured_again_where_it_is(tmp_path: Path) -> None:
+    job = bench_job(tmp_path)
+    texts = thickness_readings(job, 0.0)
+    texts[3] = thickness_readings(job, INCH / 8)[3]
+    record_readings(job, texts)
+    advice = advise_job(job)
+    assert advice.stage is StageName.THICKNESS
+    assert job.stations[3] in advice.measure
+
+
+@pytest.mark.parametrize(
+    ("name", "value"),
+    [("value_m", "NaN"), ("value_m", "1e400"), ("value_m", '"2"'), ("value_m", "-5"), ("station_m", "99")],
+)
+def test_a_history_edited_by_hand_is_told_with_its_line(tmp_path: Path, name: str, value: str) -> None:
+    job = bench_job(tmp_path)
+    record_readings(job, thickness_readings(job, 0.0)[:2])
+    path = tmp_path / "history.jsonl"
+    text = path.read_text("utf-8")
+    path.write_text(re.sub(rf'"{name}": ?[-0-9.e]+', f'"{name}": {value}', text, count=1), "utf-8")
+    assert path.read_text("utf-8") != text
+    with pytest.raises(InputError, match=r"history\.jsonl, line 1"):
+        advise_job(job)
+
+
+def test_an_undoing_is_told_once_and_of_what_was_told_before(tmp_path: Path) -> None:
+    job = bench_job(tmp_path)
+    record_readings(job, thickness_readings(job, 0.0)[:1])
+    undo(job, 1)
+    with pytest.raises(InputError, match="Entry 1 is undone already"):
+        undo(job, 1)
+    path = tmp_path / "history.jsonl"
+    path.write_text(
+        path.read_text("utf-8").replace('"of":1', '"of":9').replace('"of": 1', '"of": 9'), "utf-8"
+    )
+    with pytest.raises(InputError, match=r"line 2: .*does not come before it"):
+        advise_job(job)
+
+
+def test_strokes_of_a_stage_without_run_offs_are_answered_before_anything_else(tmp_path: Path) -> None:
+    job = bench_job(tmp_path)
+    with pytest.raises(InputError, match="Read what the tape shows after them"):
+        run_named(job, "thickness", "")

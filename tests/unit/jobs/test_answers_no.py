@@ -1,4 +1,4 @@
-"""A finding that stops the work, or a missed wish, is an answer of no: all is told, and the exit code is 1."""
+"""A finding that stops the work, or a missed wish, answers no: all is told, and the exit code is 1."""
 
 from pathlib import Path
 

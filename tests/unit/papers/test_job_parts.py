@@ -12,14 +12,17 @@ from foamwright.cuts.bands import Where
 from foamwright.cuts.runs import HollowRegion, Obstacle, Passes
 from foamwright.papers.drawing import Polygon
 from foamwright.papers.drawing_box import Box
+from foamwright.papers.job_base import Job
 from foamwright.papers.job_list import GroupLine, NoteLine, StopLine, flowed
 from foamwright.papers.job_minutes import minutes_by_step, whole_minutes
+from foamwright.papers.job_page import ground_for
 from foamwright.papers.job_rail_shape import section_cut
 from foamwright.papers.job_run_view import turned_stretches
-from foamwright.papers.job_strokes import RunSheet, run_lines
+from foamwright.papers.job_strokes import RunSheet, run_lines, run_pages
 from foamwright.papers.job_views import View, enlargement_for, scale_for
 from foamwright.papers.job_words import Figures
 from foamwright.papers.plan_shapes import outline_points, section_points, template_shapes
+from foamwright.papers.tiling import Paper
 from foamwright.units import INCH
 from tests.boards import groyne
 from tests.plans import demo_plan
@@ -181,3 +184,12 @@ def test_whole_minutes_add_up_and_none_is_off_by_one(parts):
     whole = whole_minutes(parts)
     assert sum(whole) == round(sum(parts))
     assert all(abs(a - b) < 1.0 + 1e-9 for a, b in zip(whole, parts, strict=True))
+
+
+def test_a_run_with_nothing_to_plane_has_a_page_that_says_so():
+    plan = demo_plan()
+    run = replace(plan.runs[0], strokes=(), stops=(), left_at_tip=(), lifted=(), hollows=())
+    (line,) = run_lines(RunSheet(run, 0.04), Figures())
+    assert line.words.startswith("No stroke: what stands above the line is less than 1/32 in")
+    (page,) = run_pages(Job(plan, Figures(), ground_for(Paper.A4)), run)
+    assert page.purpose == "0 strokes of the jack plane, 0 stops to measure."

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from foamwright.errors import FaultError
-from foamwright.stages.solids import StageName, require_nested, split_even
+from foamwright.stages.solids import Chain, StageName, chain_of, require_nested, split_even
 from tests.plans import demo_plan
 
 
@@ -67,3 +67,17 @@ def test_a_stage_that_grows_is_a_fault_with_its_place_and_amount() -> None:
     grown[4] = replace(foil, deck_across=foil.deck_across + 0.05)
     with pytest.raises(FaultError, match=r"stage foil is outside stage rocker at its deck: \d+\.\d+ mm"):
         require_nested(tuple(grown))
+
+
+def test_a_lay_that_is_tight_between_its_stations_is_no_fault_and_one_that_is_not_is() -> None:
+    """Half a micrometre of foam is missing nowhere; five are."""
+    plan = demo_plan()
+    spare = float(plan.chain.bottom.removal.min())
+
+    def lower_by(metres: float) -> Chain:
+        lay = replace(plan.lay, lift=plan.lay.lift - spare - metres)
+        return chain_of(plan.board, plan.blank, lay, plan.chain.finish)
+
+    assert lower_by(5e-7).bottom.removal.min() == pytest.approx(0.0, abs=1e-12)
+    with pytest.raises(FaultError, match="outside stage"):
+        lower_by(5e-6)

@@ -86,6 +86,7 @@ def _told_otherwise(args: argparse.Namespace, job: BenchJob) -> bool:
     elif args.advised:
         reading.record_advised(job)
     elif args.strokes is not None:
+        reading.run_named(job, args.stage or "", args.end or "")
         reading.record_strokes(job, args.stage or "", args.end or "", [_strokes(args, job)])
     elif args.minutes is not None:
         reading.record_time(job, args.stage or "", args.minutes)
