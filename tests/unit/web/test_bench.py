@@ -58,7 +58,10 @@ def test_millimetres_and_german(desk, job):
     assert "1/16" not in text
     assert "3 Hübe ab 76 mm" in text
     assert "Aufbiegung, zur Nase hinaus" in text
-    for english in ("Strokes", "Bottom up", "calipers", "Why", "respirator"):
+    assert "Langhobel" in text
+    assert re.search(r'class="ask-want">\d+,\d<', text)
+    assert not re.search(r'class="ask-want">\d+\.', text)
+    for english in ("Strokes", "Bottom up", "calipers", "Why", "respirator", "jack plane"):
         assert english not in re.sub(r"data-ask=\"[^\"]*\"|<script.*?</script>", "", text, flags=re.S)
 
 

@@ -10,12 +10,17 @@ from shop_fixtures import EXAMPLES
 
 from foamwright.blank.sheet import stock_from_text
 from foamwright.jobs.check import check_job
+from foamwright.jobs.live_comparing import Kind, Row
 from foamwright.jobs.picking import pick_job, read_job
+from foamwright.papers.job_words import Figures
 from foamwright.shop.boards import add_board
 from foamwright.shop.database import Actor
 from foamwright.shop.stock import CountRule, take_in
 from foamwright.units import System, Unit, format_with_unit
 from foamwright.web.app import create_app
+from foamwright.web.catalogue import catalogue_of
+from foamwright.web.planning.side_by_side import _Sayer
+from foamwright.web.rendering import Reader
 from foamwright.web.settings import Settings
 
 BOARD = EXAMPLES / "groyne-6-4.board.toml"
@@ -83,13 +88,29 @@ def test_the_difference_is_the_right_one_less_the_left_one(planner, picked):
     there, back = (
         rows(planner.get(address.format(a, b)).text) for a, b in ((one.id, two.id), (two.id, one.id))
     )
-    minutes = two.work_min - one.work_min
+    minutes = round(two.work_min) - round(one.work_min)
     sign = "+" if minutes > 0 else "−"
     assert there["Work"][2] in (f"{sign}{abs(minutes):.0f} min", "=")
     swapped = {"+": "−", "−": "+"}
     for name, (left, right, difference) in there.items():
         assert back[name][:2] == [right, left], name
         assert back[name][2] == swapped.get(difference[0], difference[0]) + difference[1:], name
+
+
+def said(language, lengths, kind, left, right):
+    reader = Reader(catalogue_of(language), lengths)
+    row = _Sayer(reader, Figures(lengths), "EUR").row(Row("work", kind, left, right))
+    return row.left, row.right, row.difference
+
+
+def test_differences_are_those_of_the_figures_shown():
+    assert said("en", System.INCH, Kind.MINUTES, 111.6, 104.4) == ("112 min", "104 min", "−8 min")
+    assert said("en", System.INCH, Kind.LITRES, 12.26, 16.94) == ("12.3 l", "16.9 l", "+4.6 l")
+    assert said("de", System.INCH, Kind.LITRES, 12.26, 16.94) == ("12,3 l", "16,9 l", "+4,6 l")
+    assert said("de", System.MM, Kind.LENGTH, 0.01004, 0.01026) == ("10,0 mm", "10,3 mm", "+0,3 mm")
+    assert said("en", System.INCH, Kind.LENGTH, 0.0254, 0.0254 * (1 + 1 / 70)) == ("1 in", "1 in", "=")
+    assert said("en", System.INCH, Kind.LONG, 1.8796, 1.905)[2] == "+1 in"
+    assert said("en", System.INCH, Kind.DEPTH, 0.0254 / 50, 0.0254)[0] == "skim"
 
 
 def test_the_marks_at_the_tips_are_the_lays_own(planner, picked):
@@ -174,7 +195,7 @@ def test_an_address_that_names_nothing_is_answered_in_words(planner, address, st
 def test_the_page_is_whole_in_german_and_in_millimetres(planner):
     planner.cookies.set("foamwright-lengths", "mm")
     page = planner.get("/plan/compare?board=1&board=2", headers={"accept-language": "de"}).text
-    assert rows(page)["Dicke, größte"] == ["63.5 mm", "66.7 mm", "+3.2 mm"]
+    assert rows(page)["Dicke, größte"] == ["63,5 mm", "66,7 mm", "+3,2 mm"]
     planner.cookies.clear()
 
 

@@ -9,6 +9,7 @@ from typing import Any
 from foamwright.jobs.bench_steps_standing import Told
 from foamwright.papers.job_words import Figures
 from foamwright.units import System, parse_length
+from foamwright.web.decimals import decimals
 from foamwright.web.rendering import Reader
 
 
@@ -20,8 +21,17 @@ class Sayer:
     figures: Figures
 
     def unit(self, figure: str) -> str:
-        """Return a figure with its unit."""
-        return self.figures.with_unit(figure)
+        """Return a figure with its unit, as the visitor's language writes it."""
+        return self.bare(self.figures.with_unit(figure))
+
+    def bare(self, figure: str) -> str:
+        """Return a figure without its unit, as the visitor's language writes it."""
+        return decimals(self.reader.words.language, figure)
+
+    def plane(self, name: str) -> str:
+        """Return a plane of the usual bay in the visitor's words; another by its own name."""
+        key = f"bench.plane.{name}"
+        return self.reader.words.say(key) if self.reader.words.has(key) else name
 
     def expected(self, ask: Mapping[str, Any]) -> str:
         """Return what should be read, without its unit."""
@@ -33,7 +43,7 @@ class Sayer:
 
     def shown(self, what: str, metres: float) -> float:
         """Return what the figure for a length says, metres: differences are counted from it."""
-        return parse_length(self.unit(self._safe(what, metres)))
+        return parse_length(self.figures.with_unit(self._safe(what, metres)))
 
     def fault(self, stage: str, what: str) -> str:
         """Return in words what is wrong where a reading is past its limit: the edge, a face, or the whole."""
@@ -108,7 +118,8 @@ def past_shown(told: Told, say: Sayer) -> float:
     """
     if told.asked is None:
         return 0.0
-    what, value = told.asked.what, parse_length(say.unit(say.figures.nearest(told.reading.value_m)))
+    what, figures = told.asked.what, say.figures
+    value = parse_length(figures.with_unit(figures.nearest(told.reading.value_m)))
     limit = say.shown(what, told.asked.limit_m)
     return value - limit if what == "rocker" else limit - value
 

@@ -17,6 +17,7 @@ from foamwright.shop.tables import JobRow, ReadingRow, StepRow
 from foamwright.units import INCH, System
 from foamwright.web.bench.figures import Sayer, sayer_of
 from foamwright.web.bench.lessons import Lesson, lesson_of
+from foamwright.web.decimals import point_of
 from foamwright.web.rendering import Reader
 
 
@@ -80,6 +81,7 @@ def page_data(
         "growth_m": GROWTH,
         "same_station_m": SAME_STATION,
         "never_m": NEVER,
+        "point": point_of(reader.words.language),
         "begin": _begin(steps),
         "known": [
             {"what": one.what, "station_m": one.station_m, "value_m": one.value_m}
@@ -107,7 +109,7 @@ def _step(step: StepRow, reader: Reader) -> StepView:
         face=detail["face"] or "",
         end=detail["end"] or "",
         band=more.get("band", "").rpartition(" ")[2],
-        tool=detail["tool"],
+        tool=say.plane(detail["tool"]),
         groups=_groups(step.kind, detail["groups"], say, length),
         asks=[_ask(step.stage, asked_from(ask), say, length) for ask in detail["asks"]],
         rows=_rows(step.kind, more, say, length),
@@ -145,7 +147,7 @@ def _ask(stage: str, asked: Asked, say: Sayer, length: float) -> AskView:
         "ranges": ranges,
     }
     figures = say.unit(want), say.limit(kept), say.doubt(kept)
-    return AskView(asked.what, asked.tool, station, want, *figures, json.dumps(data))
+    return AskView(asked.what, asked.tool, station, say.bare(want), *figures, json.dumps(data))
 
 
 def _range(one: Range, asked: Asked, say: Sayer) -> dict[str, Any]:
@@ -167,10 +169,13 @@ def _rows(
         station = say.station(row["station"], row["x_m"], length)
         if kind == "scoop":
             pairs = zip(row["y_m"], row["mark_m"], strict=True)
-            cells = [(say.figures.nearest(y), say.figures.depth(mark)) for y, mark in pairs]
+            cells = [
+                (say.bare(say.figures.nearest(y)), say.bare(say.figures.depth(mark))) for y, mark in pairs
+            ]
         else:
             cells = [
-                (_surface(line["on"], say), say.figures.pencil(line["from_edge_m"])) for line in row["lines"]
+                (_surface(line["on"], say), say.bare(say.figures.pencil(line["from_edge_m"])))
+                for line in row["lines"]
             ]
         found.append((station, cells))
     return found

@@ -8,13 +8,20 @@ from dataclasses import dataclass
 from foamwright.jobs.live_comparing import Kind, Row, Side, board_rows, cost_rows, lay_rows, tip_rows
 from foamwright.jobs.live_planning import Offer, choice_in, solid_board
 from foamwright.papers.job_words import Figures, figures_of
-from foamwright.units import format_length
+from foamwright.units import format_length, parse_length
+from foamwright.web.decimals import decimals
 from foamwright.web.planning.draft import Draft
 from foamwright.web.planning.figures import PlanView, plan_view
 from foamwright.web.planning.scene import Asked, LayScene, lay_scene, pair_of, stock_scene
 from foamwright.web.rendering import Reader
 
 NOTHING = "–"
+
+SKIM = "skim"
+"""What stands for a depth that is less than the tape shows."""
+
+DIGITS = {Kind.LITRES: 1, Kind.SQUARE_METRES: 2, Kind.MINUTES: 0, Kind.MONEY: 0}
+"""Decimals that a figure is written with."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,22 +198,36 @@ class _Sayer:
         return RowView(row.name, left, right, self.difference(row))
 
     def said(self, kind: Kind, value: float) -> str:
-        return self._ways[kind](value)
+        return decimals(self.reader.words.language, self._ways[kind](value))
 
     def difference(self, row: Row) -> str:
         """A difference with its sign; a dash where there is none, and where it does not show."""
         if row.difference is None:
             return NOTHING
-        size = abs(row.difference)
-        said = self._plain(row.kind, size)
+        size = self._difference_shown(row)
+        said = self._plain(row.kind, abs(size))
         if not any(sign in said for sign in "123456789"):
             return "="
-        return ("+" if row.difference > 0 else "−") + said
+        return ("+" if size > 0 else "−") + said
+
+    def _difference_shown(self, row: Row) -> float:
+        """The difference of the two figures as they stand there: 112 and 104 differ by 8."""
+        assert row.left is not None
+        assert row.right is not None
+        digits = DIGITS.get(row.kind)
+        if digits is not None:
+            # Rounded as they are written, by the same rule.
+            return float(f"{row.right:.{digits}f}") - float(f"{row.left:.{digits}f}")
+        said = [self._ways[row.kind](one) for one in (row.left, row.right)]
+        if SKIM in said:
+            return row.right - row.left
+        left, right = (parse_length(one, self.reader.unit) for one in said)
+        return right - left
 
     def _plain(self, kind: Kind, size: float) -> str:
         """A difference is rounded to the nearest: no cut depends on it."""
         if kind in (Kind.LONG, Kind.ALONG, Kind.LENGTH, Kind.DEPTH):
-            return self._length(size)
+            return decimals(self.reader.words.language, self._length(size))
         return self.said(kind, size)
 
     @property
@@ -216,8 +237,8 @@ class _Sayer:
             Kind.ALONG: self.figures.along,
             Kind.LENGTH: self._length,
             Kind.DEPTH: lambda metres: self.figures.with_unit(self.figures.depth(metres)),
-            Kind.LITRES: lambda litres: f"{litres:.1f} l",
-            Kind.SQUARE_METRES: lambda area: f"{area:.2f} m²",
+            Kind.LITRES: lambda litres: f"{litres:.{DIGITS[Kind.LITRES]}f} l",
+            Kind.SQUARE_METRES: lambda area: f"{area:.{DIGITS[Kind.SQUARE_METRES]}f} m²",
             Kind.MINUTES: lambda minutes: f"{minutes:.0f} {self.reader.words.say('plan.minutes')}",
             Kind.MONEY: lambda money: f"{money:.0f} {self.currency}",
         }
