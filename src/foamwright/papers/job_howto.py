@@ -97,8 +97,8 @@ HOW: dict[Step, HowTo] = {
         hold="Bottom up. Hold a curved or padded block with both hands and work along the board, never in "
         "one place.",
         do="Rule the grid in pencil and write the depths. Scoop the stringer first, then out to the sides, "
-        "to nothing at the edge of the scoop. Lay the straight edge across at each station and measure "
-        "under it.",
+        "to nothing at the edge of the scoop; at a vee from nothing at the stringer down to the rail. "
+        "Lay the straight edge across at each station and measure under it.",
         wrong="A trough beside the stringer: the wood was left high and the block rode on it; plane the wood "
         "down first. Edges washed out: stay inside the edge of the scoop.",
         tools="curved block, small plane, straight edge, rule",

@@ -117,8 +117,9 @@ def _check(job: Job, index: int, view: View, face: Floats) -> Drawing:
 
 
 def _gap_words(job: Job, index: int, place: int) -> str:
+    # Rounded as the grid's depths are: the scoop is checked by the figure it was cut to.
     say = job.figures
-    return say.with_unit(say.nearest(float(job.plan.scoop.edge_gap[index, place])))
+    return say.with_unit(say.depth(float(job.plan.scoop.edge_gap[index, place])))
 
 
 def _gap(view: View, y: float, heights: tuple[float, float], words: str) -> Drawing:

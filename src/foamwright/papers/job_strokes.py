@@ -209,6 +209,6 @@ _LIST = (
 )
 _STOP = (
     "The large figure is the plan's. Between the small ones, go on. Reads more: repeat the last group, "
-    "stroke by stroke. Reads less: the strokes to come would go too deep; leave out one for every {finest} "
-    "that is missing."
+    "stroke by stroke. Reads less than the first small one: the strokes to come go too deep; leave out one "
+    "for every {finest} under it."
 )

@@ -157,7 +157,8 @@ def section_template(shapes: TemplateShapes, block: TitleBlock, wording: Wording
     drawings = [section_drawing(section, wording) for section in shapes.sections]
     named = replace(block, what="Rail sections", board=shapes.board, refers_to=refers, scale="1:1")
     notes = (
-        "Cut each section out along its heavy line and hold it to the rail at its station, level line level.",
+        "Cut along each heavy line. The paper outside it is the gauge: hold it over the rail at its station, "
+        "level line level.",
     )
     pages = {
         paper: FullSize(
