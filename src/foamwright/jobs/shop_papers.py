@@ -70,6 +70,36 @@ def job_sheet_of(job: JobRow, system: System, address: str) -> bytes:
     return pdf_bytes(job_document(plan, paper, system, block, address))
 
 
+def templates_of(job: JobRow, system: System) -> dict[str, bytes]:
+    """Return a job's full-size templates, file name to bytes: tiled PDF, SVG and DXF.
+
+    Raises
+    ------
+    NoAnswerError, InputError
+        As `plan_again`.
+    """
+    from foamwright.papers.job_files import templates_wanted
+    from foamwright.papers.tiling import Paper
+
+    paper = Paper.LETTER if system is System.INCH else Paper.A4
+    return templates_wanted(plan_again(job, system), paper, system).files()
+
+
+def after_sheet_of(job: JobRow, system: System) -> bytes:
+    """Return the pages of fins and glassing of a job's board as PDF, for the usual materials.
+
+    Raises
+    ------
+    NoAnswerError, InputError
+        As `plan_again`; also where a fin box lies outside the outline.
+    """
+    from foamwright.jobs.after_foam import AfterSheets, after_wanted
+    from foamwright.jobs.finish import AFTER_SHEET
+
+    paper = "letter" if system is System.INCH else "a4"
+    return after_wanted(plan_again(job, system), AfterSheets(), paper, system).files()[AFTER_SHEET]
+
+
 def _is_same(made: Plan, kept: object) -> bool:
     """Whether every stage of two plans lies at the same heights."""
     ours, theirs = made.as_json(), kept

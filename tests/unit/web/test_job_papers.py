@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import re
+import zipfile
 
 import pytest
 import segno
@@ -125,3 +126,23 @@ def test_a_board_changed_since_is_not_printed_as_the_benchs(given, shop):
     answer = given.get("/jobs/1/job-sheet.pdf")
     assert answer.status_code == 409
     assert "no longer those that its bench works by" in answer.text
+
+
+def test_a_job_offers_the_templates_and_what_comes_after_the_foam(given):
+    page = given.get("/jobs/1").text
+    assert 'href="/jobs/1/templates.zip"' in page
+    assert 'href="/jobs/1/after-the-foam.pdf"' in page
+    answer = given.get("/jobs/1/templates.zip")
+    assert answer.headers["content-type"] == "application/zip"
+    names = zipfile.ZipFile(io.BytesIO(answer.content)).namelist()
+    assert {name.rpartition(".")[2] for name in names} == {"pdf", "svg", "dxf"}
+    after = PdfReader(io.BytesIO(given.get("/jobs/1/after-the-foam.pdf").content))
+    text = "".join(one.extract_text() for one in after.pages)
+    assert "fin" in text.casefold()
+
+
+def test_a_job_without_a_plan_has_no_papers(host):
+    for name in ("templates.zip", "after-the-foam.pdf"):
+        answer = host.get(f"/jobs/1/{name}")
+        assert answer.status_code == 409
+        assert "no plan yet" in answer.text

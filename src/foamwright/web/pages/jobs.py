@@ -8,7 +8,7 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Depends, Path, Response
 
 from foamwright.errors import NoAnswerError, Problem
-from foamwright.jobs.shop_papers import job_sheet_of
+from foamwright.jobs.shop_papers import after_sheet_of, job_sheet_of, templates_of
 from foamwright.shop.boards import all_boards
 from foamwright.shop.database import Work
 from foamwright.shop.history import history_of
@@ -29,6 +29,7 @@ from foamwright.web.pages.here import Here, SomebodyHere, TeacherHere
 from foamwright.web.pages.shelves import MoveTo, shelf_asked
 from foamwright.web.rendering import NOTHING_TYPED, Reader, Typed, see_other
 from foamwright.web.visitors import require_job
+from foamwright.web.zipped import zipped
 
 router = APIRouter(prefix="/jobs", include_in_schema=False, dependencies=[Depends(read_form)])
 
@@ -90,18 +91,22 @@ def blank(here: TeacherHere, number: Number, form: Sent) -> Response:
 @router.get("/{number}/job-sheet.pdf")
 def job_sheet(here: SomebodyHere, number: Number) -> Response:
     """Give the job sheet; where tablets reach the shop, a code on it opens the job's bench."""
-    require_job(here.visitor, number)
-    with here.reading() as session:
-        row = require_row(session, JobRow, number)
-    try:
-        pdf = job_sheet_of(row, here.reader.lengths, _bench_address(here, number))
-    except NoAnswerError as why:
-        typed = Typed({}, [Problem("", str(why), "")])
-        page = _page(here, number, typed)
-        page.status_code = status_of(why)
-        return page
-    headers = {"Content-Disposition": f'attachment; filename="job-{number}.pdf"'}
-    return Response(pdf, media_type="application/pdf", headers=headers)
+    lengths, address = here.reader.lengths, _bench_address(here, number)
+    return _paper(here, number, "", "pdf", lambda row: job_sheet_of(row, lengths, address))
+
+
+@router.get("/{number}/templates.zip")
+def templates(here: SomebodyHere, number: Number) -> Response:
+    """Give the templates of the job's own plan."""
+    return _paper(
+        here, number, "-templates", "zip", lambda row: zipped(templates_of(row, here.reader.lengths))
+    )
+
+
+@router.get("/{number}/after-the-foam.pdf")
+def after_the_foam(here: SomebodyHere, number: Number) -> Response:
+    """Give what comes after the foam: fins and glassing."""
+    return _paper(here, number, "-after", "pdf", lambda row: after_sheet_of(row, here.reader.lengths))
 
 
 @router.post("/{number}/readings/{reading}")
@@ -161,6 +166,21 @@ def _list(here: Here, typed: Typed) -> Response:
         people=people,
         boards=boards,
     )
+
+
+def _paper(here: Here, number: int, name: str, kind: str, make: Callable[[JobRow], bytes]) -> Response:
+    """Answer with a paper of the job, or with its page and why there is none."""
+    require_job(here.visitor, number)
+    with here.reading() as session:
+        row = require_row(session, JobRow, number)
+    try:
+        made = make(row)
+    except NoAnswerError as why:
+        page = _page(here, number, Typed({}, [Problem("", str(why), "")]))
+        page.status_code = status_of(why)
+        return page
+    headers = {"Content-Disposition": f'attachment; filename="job-{number}{name}.{kind}"'}
+    return Response(made, media_type=f"application/{kind}", headers=headers)
 
 
 def _bench_address(here: Here, number: int) -> str:

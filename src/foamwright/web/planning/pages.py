@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import io
-import zipfile
 from collections.abc import Callable
 from enum import StrEnum
 
@@ -37,6 +35,7 @@ from foamwright.web.planning.sent import (
 )
 from foamwright.web.planning.showing import NOTHING_TOLD, Depth, Told, show_again, show_plan, wish_of
 from foamwright.web.rendering import NOTHING_TYPED, Typed, see_other
+from foamwright.web.zipped import zipped
 
 router = APIRouter(prefix="/plan", include_in_schema=False, dependencies=[Depends(read_plan_form)])
 
@@ -151,12 +150,7 @@ def paper_bytes(plan: Plan, paper: Paper, system: System) -> bytes:
     files = plan_files(plan, Size.LETTER if system is System.INCH else Size.A4, system)
     if paper is Paper.JOB_SHEET:
         return files[JOB_SHEET]
-    stream = io.BytesIO()
-    with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as archive:
-        for name in sorted(name for name in files if name.startswith(TEMPLATES)):
-            # A fixed date: the same plan gives the same bytes.
-            archive.writestr(zipfile.ZipInfo(name, (1980, 1, 1, 0, 0, 0)), files[name])
-    return stream.getvalue()
+    return zipped({name: content for name, content in files.items() if name.startswith(TEMPLATES)})
 
 
 def _stored(here: Here, number: int, form: Form, do: Callable[[Work], object]) -> Response:
