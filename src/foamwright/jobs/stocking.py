@@ -216,7 +216,8 @@ def study_of(order: StockingOrder) -> Study:
     if bay is not None and own:
         attempt(problems, lambda: _require_currency(tuple(own), bay))
     # Sheets are read whatever else is wrong; a sample is drawn only for an order that stands.
-    demand = attempt(problems, lambda: demand_of(order.sources, 1 if problems else order.boards, order.seed))
+    boards, seed = (1, 0) if problems else (order.boards, order.seed)
+    demand = attempt(problems, lambda: demand_of(order.sources, boards, seed))
     if problems or bay is None or own is None or demand is None:
         raise InputError(problems)
     return Study(demand, (*own, *generated(order.candidates, order.make)), bay)

@@ -20,10 +20,17 @@ pytestmark = pytest.mark.skipif(os.name != "posix", reason="signals are sent as 
 WORDS = "Stopped. Nothing was left half written.\n"
 
 
+def heeding() -> None:
+    """Let a child heed Ctrl-C, also where these tests run in the background and are told to ignore it."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 def stopped_after(seconds: float, folder: Path) -> tuple[int, str]:
     board = str(demo_path("groyne.board.toml"))
     words = [sys.executable, "-m", "foamwright", "finish", board, "--out", str(folder)]
-    process = subprocess.Popen(words, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True)
+    process = subprocess.Popen(
+        words, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, preexec_fn=heeding
+    )
     time.sleep(seconds)
     process.send_signal(signal.SIGINT)
     return process.wait(60), process.communicate()[1]
@@ -77,8 +84,9 @@ except KeyboardInterrupt:
 
 def test_a_stop_that_gets_lost_in_a_callback_is_asked_again() -> None:
     done = subprocess.run(
-        [sys.executable, "-c", LOST], capture_output=True, text=True, timeout=9, check=False
-    )
+        [sys.executable, "-c", LOST],
+        capture_output=True, text=True, timeout=9, check=False, preexec_fn=heeding,
+    )  # fmt: skip
     assert (done.returncode, done.stderr) == (130, WORDS)
 
 
@@ -86,6 +94,6 @@ def test_a_stop_while_modules_load_ends_at_once() -> None:
     code = "import _signal; from foamwright.cli import stopping; stopping.at_once(); "
     done = subprocess.run(
         [sys.executable, "-c", code + "_signal.raise_signal(_signal.SIGINT); print('never')"],
-        capture_output=True, text=True, check=False,
+        capture_output=True, text=True, check=False, preexec_fn=heeding,
     )  # fmt: skip
     assert (done.returncode, done.stdout, done.stderr) == (130, "", WORDS)
