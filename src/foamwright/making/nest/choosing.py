@@ -8,7 +8,7 @@ import numpy as np
 
 from foamwright.making.nest.branching import Case, Proof, proof_by_cases
 from foamwright.making.nest.filled import Plan, first_fit
-from foamwright.making.nest.greedy import attempts, on_hand
+from foamwright.making.nest.greedy import COARSE, attempts, on_hand
 from foamwright.making.nest.integers import in_whole_numbers, plan_of
 from foamwright.making.nest.listing import listed_fillings, listed_strips
 from foamwright.making.nest.master import Columns, Prices, relaxed
@@ -18,8 +18,8 @@ from foamwright.making.nest.settling import Settled
 GREEDY = 80
 """Plans that are made block by block."""
 
-CLOSE = 300
-"""Plans that are made from the very blocks of a case that stays open."""
+CLOSING = ((COARSE, 300), (1, 60))
+"""Units in a level, and plans that are made in them, from the very blocks of a case that stays open."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -165,9 +165,12 @@ class _Closing:
         volumes = np.array([piece.volume for piece in program.order.pieces])
         if float(stock @ [kind.cost for kind in program.kinds]) > case.bound + 1e-6:
             return best
-        for attempt in attempts(program, self.settled, volumes, CLOSE, stock):
-            self.settled.learn(attempt.blocks, self.columns)
-            if attempt.plan is not None:
-                return _better(program, best, attempt.plan) or best
-        found = _cuttable(program, self.columns, self.settled, case.bound, case.bound + program.grain)
-        return _better(program, best, found) or best
+        for coarse, rounds in CLOSING:
+            for attempt in attempts(program, self.settled, volumes, rounds, stock, coarse):
+                self.settled.learn(attempt.blocks, self.columns)
+                if attempt.plan is not None:
+                    return _better(program, best, attempt.plan) or best
+            found = _cuttable(program, self.columns, self.settled, case.bound, case.bound + program.grain)
+            if found is not None:
+                return _better(program, best, found) or best
+        return best

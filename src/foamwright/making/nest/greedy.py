@@ -20,7 +20,7 @@ from foamwright.shape.curves import Floats
 from foamwright.shape.kernels.best_pile import best_pile
 
 COARSE = 10
-"""Units of the program in a level of these plans; every need is rounded up."""
+"""Units of the program in a level of most of these plans; every need is rounded up."""
 
 SPREAD = 0.15
 """Most by which a price is moved by chance between two plans, as a share of it."""
@@ -44,7 +44,12 @@ class Attempt:
 
 
 def attempts(
-    program: Program, settled: Settled, prices: Floats, rounds: int, stock: Floats
+    program: Program,
+    settled: Settled,
+    prices: Floats,
+    rounds: int,
+    stock: Floats,
+    coarse: int = COARSE,
 ) -> Iterator[Attempt]:
     """Yield attempts at a plan; all that is in them can be cut.
 
@@ -58,9 +63,11 @@ def attempts(
         How many are made.
     stock
         (kinds,) how many blocks of each kind there are.
+    coarse
+        Units of the program in a level.
     """
     chance = random.Random(0)
-    views = [_coarse(side.upward) for side in program.sides]
+    views = [_coarse(side.upward, coarse) for side in program.sides]
     areas = np.array([piece.volume for piece in program.order.pieces])
     value = np.maximum(prices, 0.02 * float(np.max(prices)) + 1e-9) if np.max(prices) > 0.0 else areas
     for _ in range(rounds):
@@ -75,10 +82,12 @@ def on_hand(program: Program) -> Floats:
     return np.array([np.inf if k.block.on_hand is None else k.block.on_hand for k in program.kinds])
 
 
-def _coarse(levels: Levels) -> Levels:
+def _coarse(levels: Levels, units: int) -> Levels:
     """The same in larger units, on the safe side."""
-    last = np.where(levels.last < 0, -1, (levels.last - 2) // COARSE)
-    return Levels(-(-levels.first // COARSE), -(-(levels.rise + 1) // COARSE), last)
+    if units == 1:
+        return levels
+    last = np.where(levels.last < 0, -1, (levels.last - 2) // units)
+    return Levels(-(-levels.first // units), -(-(levels.rise + 1) // units), last)
 
 
 def _attempt(
