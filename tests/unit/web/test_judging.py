@@ -152,7 +152,7 @@ def test_what_came_off_between_two_readings_of_a_pass_is_no_slip(bench):
     step = next(step for step in bench.steps() if step.stage == "thickness" and step.detail["asks"])
     ask = step.detail["asks"][0]
     assert [bench.ask(step, ask, ask["expect_m"] + more) for more in (3e-3, 1.5e-3, 2e-4)] == [""] * 3
-    assert "More is gone" in bench.ask(step, ask, ask["limit_m"] - 6e-3)
+    assert "More is gone" in bench.ask(step, ask, ask["limit_m"] - 9e-3)
 
 
 def test_a_tablet_whose_clock_is_wrong_changes_no_verdict_and_no_advice(bench):
