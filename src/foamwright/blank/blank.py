@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from foamwright.blank.numbers import BlankNumbers, Section
-from foamwright.errors import InputError
+from foamwright.errors import InputError, Problem, attempt
 from foamwright.shape.curves import FairCurve, Floats
 from foamwright.shape.fair import Batten, Condition, FairProblem
 from foamwright.shape.trade_curves import Point, StretchedCurve, domed, outline, touching
@@ -93,6 +94,21 @@ def blank_of(numbers: BlankNumbers, system: System = System.INCH) -> Blank:
     if rocker is None or attempts.problems:
         raise InputError(attempts.problems)
     return Blank(numbers, rocker, thickness, side, _edge_share(numbers))
+
+
+def blanks_of(numbers: Sequence[BlankNumbers]) -> tuple[Blank, ...]:
+    """Return blanks with fair curves through their numbers.
+
+    Raises
+    ------
+    InputError
+        With every problem of every blank.
+    """
+    problems: list[Problem] = []
+    made = [attempt(problems, partial(blank_of, one)) for one in numbers]
+    if problems:
+        raise InputError(problems)
+    return tuple(blank for blank in made if blank is not None)
 
 
 def _points(marks: tuple[Mark, ...], factor: float = 1.0) -> tuple[Point, ...]:

@@ -11,7 +11,7 @@ from typing import TypeVar
 from foamwright.aside import Helper, begun
 from foamwright.bay.bay import Bay
 from foamwright.bay.sheet import read_bay
-from foamwright.blank.blank import Blank, blank_of
+from foamwright.blank.blank import Blank, blanks_of
 from foamwright.blank.numbers import BlankNumbers
 from foamwright.blank.sheet import read_stock
 from foamwright.board.board import Board, board_of
@@ -58,21 +58,6 @@ def read_job(board: Path, stock: Path, bay: Path | None, helper: Helper | None =
     if problems or made is None or workshop is None or solid is None:
         raise InputError(problems)
     return Job(made, solid, workshop)
-
-
-def blanks_of(numbers: Sequence[BlankNumbers]) -> tuple[Blank, ...]:
-    """Return blanks with fair curves through their numbers.
-
-    Raises
-    ------
-    InputError
-        With every problem of every blank.
-    """
-    problems: list[Problem] = []
-    made = [attempt(problems, partial(blank_of, one)) for one in numbers]
-    if problems:
-        raise InputError(problems)
-    return tuple(blank for blank in made if blank is not None)
 
 
 def _begun_blanks(numbers: Sequence[BlankNumbers], helper: Helper | None) -> Callable[[], tuple[Blank, ...]]:
