@@ -11,7 +11,6 @@ from foamwright.aside import begun, second_process
 from foamwright.demo import demo_path
 from foamwright.errors import InputError
 from foamwright.jobs.picking import read_job
-from foamwright.papers.plan_shapes import template_shapes
 from foamwright.papers.templates import Wording
 from foamwright.papers.templates_wanted import TemplatesWanted
 from foamwright.papers.tiling import Paper
@@ -22,7 +21,7 @@ from tests.plans import demo_plan
 
 def wanted():
     block = TitleBlock("", job=" ", board="Groyne", blank="Q", date=" ")
-    return TemplatesWanted(template_shapes(demo_plan()), block, Wording(System.INCH, 16), Paper.A4)
+    return TemplatesWanted(demo_plan().board, demo_plan().stations, block, Wording(System.INCH, 16), Paper.A4)
 
 
 def test_the_same_bytes_from_the_second_process_and_after_it_was_lost():

@@ -3,6 +3,7 @@
 LIBRARIES = (
     "foamwright.blank.blank",
     "foamwright.papers.templates",
+    "foamwright.papers.plan_shapes",
     "reportlab.pdfgen.canvas",
     "ezdxf",
     "fontTools.subset",

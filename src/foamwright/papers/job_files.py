@@ -6,7 +6,6 @@ from collections.abc import Callable
 
 from foamwright.papers.job_sheet import going_on_document, job_document
 from foamwright.papers.pdf import pdf_bytes
-from foamwright.papers.plan_shapes import template_shapes
 from foamwright.papers.templates import Wording
 from foamwright.papers.templates_wanted import TemplatesWanted
 from foamwright.papers.tiling import Paper
@@ -62,7 +61,7 @@ def templates_wanted(
 ) -> TemplatesWanted:
     """Return what the templates are made from: all is known once the blank is chosen."""
     wording = Wording(system, plan.bay.tape.fraction)
-    return TemplatesWanted(template_shapes(plan), block or blank_block(plan), wording, paper)
+    return TemplatesWanted(plan.board, plan.stations, block or blank_block(plan), wording, paper)
 
 
 def blank_block(plan: Known) -> TitleBlock:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from foamwright.board.board import Board
@@ -9,6 +11,7 @@ from foamwright.papers.drawing_box import Points, points_of
 from foamwright.papers.templates_shapes import SectionShape, StationName, TemplateShapes
 from foamwright.planning.plan import Known
 from foamwright.shape.curves import Floats
+from foamwright.stages.marks import RackStation
 
 ALONG = 1601
 """Points along the board before thinning: under 2 mm apart on the longest board."""
@@ -18,11 +21,15 @@ AROUND = 241
 
 
 def template_shapes(plan: Known) -> TemplateShapes:
-    """Return the finished board of a plan as templates want it: SI, x from the tail tip.
+    """Return the finished board of a plan as templates want it: `shapes_of` at the plan's stations."""
+    return shapes_of(plan.board, plan.stations)
 
-    Sections stand at the plan's stations but for the tips, where there is nothing to hold one to.
+
+def shapes_of(board: Board, stations: Sequence[RackStation]) -> TemplateShapes:
+    """Return a finished board as templates want it: SI, x from the tail tip.
+
+    Sections stand at the stations but for the tips, where there is nothing to hold one to.
     """
-    board = plan.board
     x = _stretched(board.length)
     return TemplateShapes(
         board=board.name,
@@ -30,9 +37,9 @@ def template_shapes(plan: Known) -> TemplateShapes:
         outline=outline_points(board),
         bottom=points_of(np.column_stack((x, board.rocker(x)))),
         deck=points_of(np.column_stack((x, board.deck_line(x)))),
-        stations=tuple(StationName(s.x, s.name) for s in plan.stations),
+        stations=tuple(StationName(s.x, s.name) for s in stations),
         sections=tuple(
-            SectionShape(StationName(s.x, s.name), section_points(board, s.x)) for s in plan.stations[1:-1]
+            SectionShape(StationName(s.x, s.name), section_points(board, s.x)) for s in stations[1:-1]
         ),
     )
 
