@@ -152,31 +152,46 @@ def whole_study(size: Size) -> tuple[list[dict], Study, Lays]:
 
 
 def growth(size: Size) -> list[dict]:
-    """Processor time of one process against boards times candidates, and the exponent fitted to it.
+    """Processor time of one process against boards and against candidates, and the exponents fitted to it.
 
     A board has as many slides as blanks are longer than it, so of few boards taken as they come some sizes
-    would have more lays a pair than others; they are taken evenly from all, sorted by length.
+    would have more lays a pair than others; they are taken evenly from all, sorted by length. Every board's
+    own curves are faired once, however many candidates there are: that part does not grow with them.
     """
     blanks = generated(size.candidates)
     most = max(size.growth)
     boards = [one.board for one in expected_boards(most, SEED + 1)]
     boards.sort(key=lambda board: board.length)
     lay_boards(boards[:1], Rack(profiles_of(blanks)), Bay())
-    tried = [(count, size.candidates) for count in size.growth]
-    tried += [(most // 2, size.candidates // 4), (most // 2, size.candidates // 2)]
-    spent, lays = [], []
-    for count, candidates in tried:
+    more_boards = [(count, size.candidates) for count in size.growth]
+    more_candidates = [(most // 2, size.candidates // part) for part in (4, 2, 1)]
+    spent, lays = {}, {}
+    for count, candidates in {*more_boards, *more_candidates}:
         rack, some = Rack(profiles_of(blanks[:candidates])), evenly(boards, count)
         begin = time.process_time()
-        lays.append(lay_boards(some, rack, Bay()).slides)
-        spent.append(time.process_time() - begin)
-    pairs = np.array([count * candidates for count, candidates in tried])
-    exponent = float(np.polyfit(np.log(pairs), np.log(spent), 1)[0])
-    by_lays = float(np.polyfit(np.log(lays), np.log(spent), 1)[0])
+        lays[count, candidates] = lay_boards(some, rack, Bay()).slides
+        spent[count, candidates] = time.process_time() - begin
+
+    def power(tried: list[tuple[int, int]]) -> float:
+        pairs = [count * candidates for count, candidates in tried]
+        return float(np.polyfit(np.log(pairs), np.log([spent[one] for one in tried]), 1)[0])
+
+    fixed, each = np.polynomial.Polynomial.fit(
+        [candidates for _, candidates in more_candidates],
+        [spent[one] / one[0] for one in more_candidates],
+        1,
+    ).convert()
     return [
-        row("processor time grows as boards x candidates to the power", exponent, "1", "0.95 to 1.05"),
-        row("processor time grows as lays to the power", by_lays, "1"),
-        row("one lay with everything around it", 1e6 * sum(spent) / sum(lays), "us"),
+        row(
+            f"processor time grows as boards (x {size.candidates} candidates) to the power",
+            power(more_boards),
+            "1",
+            "0.95 to 1.05",
+        ),
+        row("as candidates (a quarter to all) to the power", power(more_candidates), "1"),
+        row("of it a board's own curves, whatever the candidates", 1e3 * fixed, "ms a board"),
+        row("each candidate more", 1e6 * each, "us a board"),
+        row("one lay with everything around it", 1e6 * sum(spent.values()) / sum(lays.values()), "us"),
     ]
 
 
