@@ -167,7 +167,7 @@ def _send(outbox: SimpleQueue[bytes | None], answers: IO[bytes]) -> None:
 if __name__ == "__main__":
     # A person's Ctrl-C stops the first process, which then ends this one.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    gc.set_threshold(100_000, 50, 100)
+    gc.disable()
     own = os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)
     serve(sys.stdin.buffer, own, sys.argv[1:])
