@@ -5,19 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import cached_property
 from math import isfinite
-from pathlib import Path
 
 import numpy as np
 
 from foamwright.bay.bay import Prices
 from foamwright.bay.materials import Materials
-from foamwright.board.board import Board, board_of
-from foamwright.board.sheet import read_board
-from foamwright.errors import InputError, Problem, attempt
+from foamwright.board.board import Board
+from foamwright.errors import InputError, Problem
 from foamwright.findings import Finding, Severity
 from foamwright.finish.finished import Shop, finish_board
 from foamwright.jobs.options import Limits
-from foamwright.sheets.rider import Lungs, RiderNumbers, read_rider
+from foamwright.sheets.rider import Lungs, RiderNumbers
 from foamwright.sheets.stations import parse_station
 from foamwright.units import System, Unit
 from foamwright.water.afloat import Afloat, Craft, at_rest, craft_of, floating, sinks
@@ -183,22 +181,6 @@ def _upright_json(afloat: Afloat) -> dict[str, object]:
 
 def _righting_json(rights: Righting | None) -> dict[str, object] | None:
     return None if rights is None else {"roll_rad": rights.angles, "arm_m": rights.arms}
-
-
-def float_job(board: Path, rider: Path, wish: FloatWish, system: System) -> FloatJob:
-    """Return a board and a rider in the water.
-
-    Raises
-    ------
-    InputError
-        A sheet is wrong, or the water is no water.
-    """
-    problems: list[Problem] = []
-    solid = attempt(problems, lambda: board_of(read_board(board)))
-    person = attempt(problems, lambda: read_rider(rider))
-    if solid is None or person is None:
-        raise InputError(problems)
-    return float_of(solid, person, wish, system)
 
 
 def float_of(board: Board, rider: RiderNumbers, wish: FloatWish, system: System) -> FloatJob:

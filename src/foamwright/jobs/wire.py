@@ -107,31 +107,6 @@ class WireJob:
         return contents
 
 
-def wire_job(
-    board: Path,
-    order: WireOrder,
-    *,
-    machine: Path | None = None,
-    bay: Path | None = None,
-    stock: Path | None = None,
-) -> WireJob:
-    """Return a close-cut blank for a board and the programs that cut it.
-
-    Raises
-    ------
-    InputError
-        Anything in the sheets cannot stand; polyurethane; a block too small, a machine too short, an offset
-        that crosses itself.
-    """
-    problems: list[Problem] = []
-    sheets = attempt(problems, lambda: read_wire_sheets(board, machine=machine, bay=bay, stock=stock))
-    if order.foam is not None:
-        attempt(problems, partial(asked_foam, order.foam))
-    if problems or sheets is None:
-        raise InputError(problems)
-    return wire_of(sheets, order)
-
-
 @dataclass(frozen=True, eq=False)
 class WireSheets:
     """What a close-cut blank is made from, read: board, machine, bay, and blanks to compare it with."""
@@ -169,7 +144,7 @@ def wire_of(sheets: WireSheets, order: WireOrder) -> WireJob:
     Raises
     ------
     InputError
-        As `wire_job`.
+        Polyurethane; a block too small, a machine too short, an offset that crosses itself.
     """
     solid, hot, shop, blanks = sheets.board, sheets.machine, sheets.bay, sheets.blanks
     cut, cuts, cost = close_cut_blank(solid, order, hot, shop)

@@ -120,7 +120,7 @@ def asked_wire_job(
     Raises
     ------
     InputError
-        With every problem of every sheet and every option; or as `foamwright.jobs.wire.wire_job`.
+        With every problem of every sheet and every option; or as `foamwright.jobs.wire.wire_of`.
     """
     problems: list[Problem] = []
     sheets = attempt(problems, lambda: read_wire_sheets(board, machine=machine, bay=bay, stock=stock))

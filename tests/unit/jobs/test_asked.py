@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from foamwright.board.board import board_of
+from foamwright.board.sheet import read_board
 from foamwright.cli.main import main
 from foamwright.demo import demo_path
 from foamwright.errors import InputError
@@ -19,8 +21,9 @@ from foamwright.jobs.options import Limits, length_option, number_option
 from foamwright.jobs.stocking import StockingOrder
 from foamwright.jobs.stocking_asked import StockingAsked, asked_order
 from foamwright.jobs.stocking_demand import Sources
-from foamwright.jobs.water import FloatJob, FloatWish, float_job
+from foamwright.jobs.water import FloatJob, FloatWish, float_of
 from foamwright.jobs.wire_asked import WireAsked, asked_wire_job
+from foamwright.sheets.rider import read_rider
 from foamwright.units import System
 
 BOARD, RIDER = demo_path("groyne.board.toml"), demo_path("demo.rider.toml")
@@ -53,8 +56,9 @@ def test_a_board_of_impossible_mass_is_refused_with_the_limits(mass: str) -> Non
 
 @pytest.mark.parametrize("mass", [-3.0, 0.0, math.nan])
 def test_the_mass_of_a_board_is_looked_at_for_every_caller(mass: float) -> None:
+    board, rider = board_of(read_board(BOARD)), read_rider(RIDER)
     with pytest.raises(InputError, match=r"A board weighs from 0\.2 to 100 kg"):
-        float_job(BOARD, RIDER, FloatWish(board_mass=mass), System.INCH)
+        float_of(board, rider, FloatWish(board_mass=mass), System.INCH)
 
 
 @pytest.mark.parametrize("trim", ["nan", "inf", "91", "steep"])

@@ -69,7 +69,12 @@ def test_results_in_a_folder_never_replace_a_sheet_that_was_read(tmp_path: Path)
 
 
 def test_what_is_not_there_stands_in_nobodys_way(tmp_path: Path) -> None:
-    refuse_own_sheets([tmp_path / "new.toml"], [tmp_path / "gone.toml", None])
+    there, gone = tmp_path / "new.toml", tmp_path / "gone.toml"
+    refuse_own_sheets([there], [gone, None])
+    there.write_text("", "utf-8")
+    refuse_own_sheets([there], [gone, None])
+    with pytest.raises(InputError, match="would be written over"):
+        refuse_own_sheets([there], [gone, None, there])
 
 
 def test_a_form_that_is_filled_in_is_never_lost(tmp_path: Path) -> None:

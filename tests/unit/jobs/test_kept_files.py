@@ -33,6 +33,9 @@ def test_an_output_is_not_written_over_a_file_of_the_job(job, capsys, words, nam
 
 def test_the_same_names_are_free_where_no_job_is(tmp_path):
     refuse_job_file(tmp_path / "bay.toml")
+    (tmp_path / "plan.json").write_text("{}", "utf-8")
+    with pytest.raises(InputError, match="belongs to the job"):
+        refuse_job_file(tmp_path / "bay.toml")
 
 
 def test_another_plan_is_not_written_over_a_job_under_way(job, capsys):

@@ -21,7 +21,6 @@ from foamwright.jobs.water import (
     breathing,
     compare_boards,
     compare_riders,
-    float_job,
     float_of,
 )
 from foamwright.sheets.rider import read_rider
@@ -88,13 +87,17 @@ def test_float_in_words_and_at_a_place(rider_sheet, capsys):
     assert "righting arm" in text
 
 
+def floating(sheet, wish):
+    return float_of(board_of(read_board(EXAMPLE)), read_rider(sheet), wish, System.INCH)
+
+
 def test_float_with_a_place_off_the_board(rider_sheet):
     with pytest.raises(InputError, match="beyond the nose"):
-        float_job(EXAMPLE, rider_sheet, FloatWish(lie_at="9 ft from tail"), System.INCH)
+        floating(rider_sheet, FloatWish(lie_at="9 ft from tail"))
 
 
 def test_wanted_pitch(rider_sheet):
-    job = float_job(EXAMPLE, rider_sheet, FloatWish(pitch=np.radians(3.0)), System.INCH)
+    job = floating(rider_sheet, FloatWish(pitch=np.radians(3.0)))
     assert np.degrees(job.lain.afloat.pitch) == pytest.approx(3.0, abs=1e-3)
 
 
@@ -221,7 +224,7 @@ def test_water_that_is_ice(tmp_path):
     text = RIDER.replace('water = "sea, 15 C"\n', "[water]\ntemperature = -2.5\nsalinity = 10\n")
     sheet.write_text(text, "utf-8")
     with pytest.raises(InputError, match="ice"):
-        float_job(EXAMPLE, sheet, FloatWish(), System.INCH)
+        floating(sheet, FloatWish())
 
 
 def test_finish_writes_its_papers(rider_sheet, tmp_path, capsys):

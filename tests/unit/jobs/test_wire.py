@@ -9,7 +9,7 @@ import pytest
 from foamwright.blank.sheet import stock_from_text
 from foamwright.cli.commands import wire as command
 from foamwright.errors import InputError
-from foamwright.jobs.wire import WireOrder, wire_job
+from foamwright.jobs.wire import WireOrder, read_wire_sheets, wire_of
 from foamwright.making.rs274 import run_program
 from foamwright.making.wire_cut import Wanted
 
@@ -17,9 +17,13 @@ DEMO = Path(__file__).parents[3] / "src" / "foamwright" / "demo"
 BOARD, STOCK = DEMO / "groyne.board.toml", DEMO / "harbour.stock.toml"
 
 
+def wired(order, **sheets):
+    return wire_of(read_wire_sheets(BOARD, **sheets), order)
+
+
 @pytest.fixture(scope="module")
 def job():
-    return wire_job(BOARD, WireOrder(), stock=STOCK)
+    return wired(WireOrder(), stock=STOCK)
 
 
 def test_the_files_are_programs_pictures_and_sheets(job):
@@ -34,7 +38,7 @@ def test_the_files_are_programs_pictures_and_sheets(job):
 
 
 def test_the_same_order_gives_the_same_bytes(job):
-    assert wire_job(BOARD, WireOrder(), stock=STOCK).files() == job.files()
+    assert wired(WireOrder(), stock=STOCK).files() == job.files()
 
 
 def test_the_json_has_paths_kerf_and_cautions(job):
@@ -66,7 +70,7 @@ def test_it_is_compared_with_stock_blanks_by_work_price_and_lead_time(job):
 )
 def test_orders_that_cannot_be_cut(order, words):
     with pytest.raises(InputError, match=words):
-        wire_job(BOARD, order)
+        wired(order)
 
 
 def test_a_block_of_polyurethane_is_refused_too(tmp_path):
@@ -74,7 +78,7 @@ def test_a_block_of_polyurethane_is_refused_too(tmp_path):
     sides = "length = 250\nwidth = 100\nheight = 60"
     sheet.write_text(f'units = "cm"\n[[block]]\nname = "pu"\n{sides}\nfoam = "pu 35 kg/m3"\nprice = 1\n')
     with pytest.raises(InputError, match="block pu: polyurethane is never cut"):
-        wire_job(BOARD, WireOrder(), machine=sheet)
+        wired(WireOrder(), machine=sheet)
 
 
 def test_the_command_writes_nothing_when_it_refuses(tmp_path):
@@ -102,6 +106,6 @@ def arguments(board, *words):
 
 
 def test_no_stringer_means_one_piece(job):
-    whole = wire_job(BOARD, replace(WireOrder(), stringer=replace(job.cut.stringer, wood="none", width=0.0)))
+    whole = wired(replace(WireOrder(), stringer=replace(job.cut.stringer, wood="none", width=0.0)))
     assert whole.cuts[0].part.depth == pytest.approx(whole.cut.width)
     assert whole.cost.stringer == 0.0
