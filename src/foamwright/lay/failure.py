@@ -76,6 +76,24 @@ class Failure:
     sense: Sense | None = None
 
 
+SAME = 1e-6
+"""Metres; stations that lack foam within this of each other lack the same: a least lack has several."""
+
+
+def first_worst(lack: Floats) -> int:
+    """Return the first station from the tail, of those that lack the most foam.
+
+    A lay that lacks least touches at several stations alike; which of them is ahead in the last digit is the
+    processor's choice, and must not be what a person is told.
+
+    Parameters
+    ----------
+    lack
+        What is missing at each station, metres, shape (N,).
+    """
+    return int(np.argmax(lack >= np.max(lack) - SAME))
+
+
 def failures_of(choice: Choice) -> tuple[Failure, ...]:
     """Return why the choice does not fit; none if it does, two if both ends' rockers are in the way."""
     if choice.fits:
@@ -94,7 +112,7 @@ def _too_narrow(choice: Choice) -> Failure:
     slide = float(choice.curve.slide[np.argmax(choice.curve.margin)])
     need = choice.board.half_width + choice.bay.allowances.saw
     margin = choice.blank.at(choice.board.x + slide).half_width - need
-    worst = int(np.argmin(margin))
+    worst = first_worst(-margin)
     return Failure(Obstacle.NARROW, -2.0 * float(margin[worst]), float(choice.board.x[worst]), slide)
 
 
@@ -130,7 +148,7 @@ def _too_thin(soft: _Soft) -> tuple[Failure, ...]:
     """Return the failure if at every slide some station lacks foam whatever the curve."""
     room = soft.upper - soft.lower
     row = int(np.argmax(np.min(room, axis=1)))
-    worst = int(np.argmin(room[row]))
+    worst = first_worst(-room[row])
     if room[row, worst] >= 0.0:
         return ()
     missing, x = -float(room[row, worst]), float(soft.x[worst])
@@ -159,7 +177,7 @@ def _hard_face_at(choice: Choice, slides: _Soft, row: int) -> Failure:
     missing = least_easing(eased)
     line = soft.widest_line() if np.isinf(missing) else eased(missing).widest_line()
     height = line.lift + line.tilt * soft.x
-    worst = int(np.argmax(np.maximum(hard.lower - height, height - hard.upper)))
+    worst = first_worst(np.maximum(hard.lower - height, height - hard.upper))
     return Failure(Obstacle.HARD_FACE, missing, float(soft.x[worst]), slide)
 
 

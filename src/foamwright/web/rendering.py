@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+import logging
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
 from fastapi import Request
-from fastapi.responses import HTMLResponse, RedirectResponse
-from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescape
+from fastapi.responses import HTMLResponse, RedirectResponse, StreamingResponse
+from jinja2 import Environment, PackageLoader, StrictUndefined, Template, select_autoescape
 from markupsafe import Markup, escape
 
 from foamwright.errors import Problem
@@ -23,6 +24,8 @@ from foamwright.web.statics import static_url
 
 LANGUAGE_COOKIE = "foamwright-language"
 LENGTHS_COOKIE = "foamwright-lengths"
+
+_LOG = logging.getLogger(__name__)
 
 _FRACTION = re.compile(r"(\b[0-9]{1,3}/[0-9]{1,3}\b)")
 
@@ -118,16 +121,58 @@ class Templates:
         values
             What the template uses; `visitor` among them.
         """
-        reader = reader_of(request)
-        said = request.query_params.get("said", "")
-        text = self.environment.get_template(f"{name}.html").render(
-            reader=reader,
-            t=reader.words.say,
-            path=request.url.path,
-            said=f"said.{said}" if reader.words.has(f"said.{said}") else "",
-            **values,
-        )
-        return HTMLResponse(text, status)
+        return HTMLResponse(self._template(name).render(_shared(request), **values), status)
+
+    def page_as_it_comes(self, request: Request, name: str, **values: Any) -> StreamingResponse:
+        """Return a page that is sent part by part, each as soon as it is made: its top is seen first.
+
+        A template says with a form feed (white space to a browser) where what is made so far may go. The
+        answer has begun by then, so a fault in a later part ends the page with words instead of that part.
+
+        Parameters
+        ----------
+        request
+            What is answered.
+        name
+            The template, without its ending.
+        values
+            What the template uses; `visitor` among them.
+        """
+        pieces = self._template(name).generate(_shared(request), **values)
+        return StreamingResponse(_parts(pieces, reader_of(request)), media_type="text/html")
+
+    def _template(self, name: str) -> Template:
+        return self.environment.get_template(f"{name}.html")
+
+
+def _shared(request: Request) -> dict[str, object]:
+    """Return what every template uses."""
+    reader = reader_of(request)
+    said = request.query_params.get("said", "")
+    return {
+        "reader": reader,
+        "t": reader.words.say,
+        "path": request.url.path,
+        "query": request.query_params,
+        "said": f"said.{said}" if reader.words.has(f"said.{said}") else "",
+    }
+
+
+def _parts(pieces: Iterable[str], reader: Reader) -> Iterator[str]:
+    waiting: list[str] = []
+    try:
+        for piece in pieces:
+            waiting.append(piece)
+            if "\f" in piece:
+                yield "".join(waiting)
+                waiting.clear()
+    except Exception:
+        # The answer has begun: all that is left is to say so where the page ends, and to keep the reason.
+        _LOG.exception("making a page")
+        say = reader.words.say
+        told = escape(say("status.500.what")), escape(say("status.500.remedy"))
+        waiting = [Markup('<p class="refused" role="alert">× {} {}</p>').format(*told)]
+    yield "".join(waiting)
 
 
 def reader_of(request: Request) -> Reader:

@@ -67,7 +67,7 @@ def static_url(name: str) -> str:
 
 
 @router.get("/static/{digest}/{name:path}")
-def static(request: Request, digest: str, name: str) -> Response:
+async def static(request: Request, digest: str, name: str) -> Response:
     """Answer with a file; one of another version is not kept."""
     found = all_statics().get(name)
     if found is None:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Annotated, Any
 
 from fastapi import Depends, Request, Response
-from fastapi.responses import HTMLResponse
+from fastapi.responses import HTMLResponse, StreamingResponse
 from sqlalchemy.orm import Session
 
 from foamwright.errors import InputError
@@ -44,20 +44,26 @@ class Here:
 
     def show(self, name: str, typed: Typed = NOTHING_TYPED, status: int = 200, **values: Any) -> HTMLResponse:
         """Return a page, with its forms' tokens; a browser without a secret gets one along."""
+        shared, cookies = self._shared()
+        page = self.services.templates.page(self.request, name, status, typed=typed, **shared, **values)
+        page.raw_headers.extend(cookies)
+        return page
+
+    def show_as_it_comes(self, name: str, **values: Any) -> StreamingResponse:
+        """Return a page that is sent while it is made."""
+        shared, cookies = self._shared()
+        page = self.services.templates.page_as_it_comes(
+            self.request, name, typed=NOTHING_TYPED, **shared, **values
+        )
+        page.raw_headers.extend(cookies)
+        return page
+
+    def _shared(self) -> tuple[dict[str, Any], list[tuple[bytes, bytes]]]:
+        """Return what every page is given, and the cookies that go with it."""
         bare = Response()
         visitor = give_secret(self.request, bare, self.visitor)
-        page = self.services.templates.page(
-            self.request,
-            name,
-            status,
-            visitor=visitor,
-            links=links_for(visitor),
-            once=new_once(),
-            typed=typed,
-            **values,
-        )
-        page.raw_headers.extend(pair for pair in bare.raw_headers if pair[0] == b"set-cookie")
-        return page
+        cookies = [pair for pair in bare.raw_headers if pair[0] == b"set-cookie"]
+        return {"visitor": visitor, "links": links_for(visitor), "once": new_once()}, cookies
 
     def submit(self, form: Form, do: Callable[[Work], str], again: Again) -> Response:
         """Do what a form asks, once, and send the browser on; or show the form again with what is wrong.

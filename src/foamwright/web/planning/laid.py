@@ -9,6 +9,7 @@ import numpy as np
 
 from foamwright.jobs.live_planning import outline_room, slides_of
 from foamwright.lay.choice import Choice
+from foamwright.lay.failure import SAME, first_worst
 from foamwright.lay.words import Words
 from foamwright.papers.job_words import Figures, figures_of
 from foamwright.stages.marks import rack_stations
@@ -144,15 +145,15 @@ def why_not(choice: Choice, reader: Reader) -> str:
         return say("plan.lay.too-short", amount=words.amount(least - most))
     remedy = say("plan.lay.slide-on" if choice.curve.fits.any() else "plan.lay.no-slide")
     room = outline_room(choice, choice.placed.slide)
-    worst = int(np.argmin(room))
+    worst = first_worst(-room)
     if room[worst] < -1e-9:
         place = place_words(reader, float(choice.board.x[worst]), length)
         amount = words.amount(2.0 * float(room[worst]))
         return f"{say('plan.lay.too-narrow', amount=amount, place=place)} {remedy}"
     line = choice.placed.line(choice.board.x)
     lack = {"bottom": choice.limits.lower - line, "deck": line - choice.limits.upper}
-    face = max(lack, key=lambda one: float(lack[one].max()))
-    worst = int(np.argmax(lack[face]))
+    face = "deck" if lack["deck"].max() > lack["bottom"].max() + SAME else "bottom"
+    worst = first_worst(lack[face])
     place = place_words(reader, _to_half_inch(float(choice.board.x[worst]), length), length)
     amount = words.amount(float(lack[face][worst]))
     return f"{say(f'plan.lay.lacks-{face}', amount=amount, place=place)} {remedy}"

@@ -120,11 +120,6 @@ def is_lay_at_hand(draft: Draft, offers: Sequence[Offer], asked: Asked) -> bool:
     return pair is not None and is_chosen(pair)
 
 
-def is_off_at_hand(pair: Pair, slide: float | None) -> bool:
-    """Return whether what comes off there has been worked out already."""
-    return _OFF.has((pair, slide))
-
-
 def lay_scene(draft: Draft, offers: Sequence[Offer], asked: Asked) -> LayScene | None:
     """Return the board in the blank asked for; ``None`` if it cannot even be tried in it."""
     pair = pair_of(draft, offers, asked)

@@ -6,8 +6,9 @@ import logging
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
+from functools import cached_property
 
-from fastapi.responses import HTMLResponse
+from fastapi import Response
 
 from foamwright.errors import FaultError, InputError, NoAnswerError, Problem
 from foamwright.jobs.live_planning import Offer, PlanWish
@@ -18,13 +19,16 @@ from foamwright.shop.told import StaleError
 from foamwright.web.forms import Form
 from foamwright.web.pages.here import Here
 from foamwright.web.planning.draft import Draft
+from foamwright.web.planning.fields import BoardForm
+from foamwright.web.planning.figures import PlanView
+from foamwright.web.planning.ranking import Ranking
 from foamwright.web.planning.scene import (
     Asked,
+    LayScene,
     OffScene,
     StrokeScene,
     head_scene,
     is_lay_at_hand,
-    is_off_at_hand,
     is_stock_at_hand,
     lay_scene,
     off_scene,
@@ -57,7 +61,81 @@ class Told:
 NOTHING_TOLD = Told()
 
 
-def show_plan(here: Here, number: int, draft: Draft, asked: Asked, depth: Depth, told: Told) -> HTMLResponse:
+class Scene:
+    """What the page shows, each part worked out when the page comes to it: what is above is sent meanwhile.
+
+    Parameters
+    ----------
+    draft
+        The board as it stands in the form.
+    offers
+        The stock.
+    asked
+        Blank and slide.
+    depth
+        How much is worked out; what is not at hand is ``None`` otherwise.
+    """
+
+    def __init__(self, draft: Draft, offers: Sequence[Offer], asked: Asked, depth: Depth) -> None:
+        self._draft, self._offers, self._asked = draft, offers, asked
+        self._whole = depth is Depth.WHOLE
+
+    @cached_property
+    def form(self) -> BoardForm:
+        """The board's fields."""
+        return self._draft.form
+
+    @cached_property
+    def head(self) -> PlanView | None:
+        """The board alone."""
+        return head_scene(self._draft)
+
+    @cached_property
+    def ranking(self) -> Ranking | None:
+        """The stock, best first."""
+        if self._whole or is_stock_at_hand(self._draft, self._offers):
+            return stock_scene(self._draft, self._offers)
+        return None
+
+    @cached_property
+    def asked(self) -> Asked:
+        """Blank and slide: the blank asked for, or the best of the stock."""
+        best = self.ranking.best if self.ranking else None
+        return Asked(self._asked.blank or best or "", self._asked.slide)
+
+    @cached_property
+    def lay(self) -> LayScene | None:
+        """The board in its blank."""
+        if self._whole or is_lay_at_hand(self._draft, self._offers, self.asked):
+            return lay_scene(self._draft, self._offers, self.asked)
+        return None
+
+    @cached_property
+    def off(self) -> OffScene | None:
+        """What comes off; a browser with script asks for it once the page is there."""
+        if not self._whole or self.lay is None or not self.lay.laid.fits:
+            return None
+        pair = pair_of(self._draft, self._offers, self._settled)
+        return off_scene(pair, self._settled.slide) if pair else None
+
+    @cached_property
+    def strokes_or_why(self) -> tuple[StrokeScene | None, str]:
+        """The strokes, or why there are none; a browser with script asks for them, too."""
+        if self.off is None:
+            return None, ""
+        return strokes_or_why(wish_of(self._draft, self._offers, self._settled), self._draft.reader)
+
+    @property
+    def start(self) -> dict[str, object]:
+        """What the page's script begins from."""
+        return {"sheet": self._draft.sheet, "blank": self._settled.blank, "slide": self._settled.slide}
+
+    @property
+    def _settled(self) -> Asked:
+        return Asked(self.asked.blank, self.lay.laid.slide_m if self.lay else None)
+
+
+def show_plan(here: Here, number: int, draft: Draft, asked: Asked, depth: Depth, told: Told) -> Response:
     """Return the page of a board.
 
     Parameters
@@ -79,36 +157,22 @@ def show_plan(here: Here, number: int, draft: Draft, asked: Asked, depth: Depth,
         row = require_row(session, BoardRow, number)
         offers = offers_of(session)
         jobs = [job for job in find_jobs(session, JobQuery(limit=200)) if job.board_id == number]
-    whole = depth is Depth.WHOLE
-    ranking = stock_scene(draft, offers) if whole or is_stock_at_hand(draft, offers) else None
-    chosen = Asked(asked.blank or (ranking.best if ranking else "") or "", asked.slide)
-    lay = lay_scene(draft, offers, chosen) if whole or is_lay_at_hand(draft, offers, chosen) else None
-    settled = Asked(chosen.blank, lay.laid.slide_m if lay else None)
-    off = _off(draft, offers, settled, depth) if lay and lay.laid.fits else None
-    strokes, why = _strokes(draft, offers, settled) if whole and off else (None, "")
-    return here.show(
+    scene = Scene(draft, offers, asked, depth)
+    return here.show_as_it_comes(
         "plan",
         board=row,
         draft=draft,
-        form=draft.form,
-        head=head_scene(draft),
         has_stock=bool(offers),
-        ranking=ranking,
-        asked=chosen,
-        lay=lay,
-        off=off,
-        strokes=strokes,
-        why=why,
+        scene=scene,
         told=told,
         jobs=jobs,
-        whole=whole,
+        whole=depth is Depth.WHOLE,
         tall=tall_asked(here),
         page_words=here.reader.words.under("plan.script"),
-        start={"sheet": draft.sheet, "blank": chosen.blank, "slide": settled.slide},
     )
 
 
-def show_again(here: Here, number: int, form: Form, told: Told) -> HTMLResponse:
+def show_again(here: Here, number: int, form: Form, told: Told) -> Response:
     """Return the page with everything as it was typed, worked out whole: this browser has no script."""
     with here.reading() as session:
         draft = draft_in(session, number, form, here.reader)
@@ -126,17 +190,6 @@ def tall_asked(here: Here) -> int:
     form = getattr(here.request.state, "form", None)
     written = here.request.query_params.get("tall", "") or (form.text("tall") if form else "")
     return int(written) if written in ("1", "3", "6") else 1
-
-
-def _off(draft: Draft, offers: Sequence[Offer], asked: Asked, depth: Depth) -> OffScene | None:
-    pair = pair_of(draft, offers, asked)
-    if pair is None or (depth is Depth.AT_HAND and not is_off_at_hand(pair, asked.slide)):
-        return None
-    return off_scene(pair, asked.slide)
-
-
-def _strokes(draft: Draft, offers: Sequence[Offer], asked: Asked) -> tuple[StrokeScene | None, str]:
-    return strokes_or_why(wish_of(draft, offers, asked), draft.reader)
 
 
 def wish_of(draft: Draft, offers: Sequence[Offer], asked: Asked) -> PlanWish:

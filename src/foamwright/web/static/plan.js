@@ -445,6 +445,8 @@ function lengthOf(text) {
 /* Begin. */
 
 document.documentElement.classList.add("scripted");
+// The page is painted before it is wired: the wiring asks for sizes, and so would lay everything out at once.
+await new Promise((go) => (requestAnimationFrame(() => setTimeout(go)), setTimeout(go, 1000)));
 const first = /** @type {SVGElement|null} */ (document.querySelector(".moves"));
 if (first) [, , tilt, , , , lift] = (first.getAttribute("transform") ?? "").split(/[( )]/);
 wireLay();
