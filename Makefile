@@ -23,10 +23,11 @@ demo: setup
 
 test: setup
 	$(BIN)/python -m pytest -rs -n 2 tests/unit tests/property tests/published tests/golden
+	$(BIN)/python -m pytest -rs -n 2 --dist loadfile tests/browser
 
-# The app in a real Chromium; minutes long, so it stands apart until it is faster.
+# The app in a real Chromium alone: the second half of `test`.
 test-browser: setup
-	$(BIN)/python -m pytest -n 2 tests/browser
+	$(BIN)/python -m pytest -rs -n 2 --dist loadfile tests/browser
 
 check: setup
 	$(BIN)/ruff format --check src tests benchmarks scripts

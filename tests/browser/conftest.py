@@ -25,11 +25,6 @@ CHROMIUM = os.environ.get("FOAMWRIGHT_CHROMIUM") or shutil.which("chromium")
 FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking"]
 
 
-def pytest_configure(config: pytest.Config) -> None:
-    """Name the part of these tests that every push runs; the whole is minutes long."""
-    config.addinivalue_line("markers", "quick: a browser test of the short part, for every push (-m quick)")
-
-
 @pytest.fixture(scope="session")
 def chromium() -> Iterator[Browser]:
     if CHROMIUM is None:

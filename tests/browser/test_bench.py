@@ -23,7 +23,7 @@ from running import Running
 
 from foamwright.units import INCH
 
-WIDTHS = [1280, 800, pytest.param(390, marks=pytest.mark.quick)]
+WIDTHS = [1280, 800, 390]
 KINDS = {"saw": 1, "passes": 2, "run": 3, "check": 12, "turned": 13, "scoop": 24, "band": 25, "sand": 30}
 
 
@@ -79,7 +79,7 @@ def test_every_kind_of_step_is_accessible_and_fits(look_at, width):
     assert violations(page) == []
 
 
-@pytest.mark.parametrize("width", [pytest.param(390, marks=pytest.mark.quick), 360, 800, 1280])
+@pytest.mark.parametrize("width", [390, 360, 800, 1280])
 def test_the_reading_fits_under_a_finger(look_at, width):
     page, _ = at_bench(look_at, width, has_touch=True, is_mobile=width < 500)
     go_to_read(page)
@@ -101,7 +101,6 @@ def in_view(page, selector):
     return box["y"] >= 0 and box["y"] + box["height"] <= page.viewport_size["height"]
 
 
-@pytest.mark.quick
 def test_the_answer_is_in_view_and_a_stop_is_held_until_a_tap(open_page):
     page, _ = open_page("/jobs/1/bench", 390, 844, has_touch=True)
     ready(page)
@@ -175,7 +174,6 @@ def test_sizes_are_true_on_a_tablet_set_by_a_bank_card(look_at):
     assert page.evaluate("document.documentElement.scrollWidth") <= 800
 
 
-@pytest.mark.quick
 def test_a_reading_by_keyboard_alone(open_page, tmp_path):
     page, _ = at_bench(open_page, 1280)
     value = wanted(page)

@@ -72,7 +72,6 @@ class Bench:
         return time.monotonic() - began
 
 
-@pytest.mark.quick
 def test_thirty_readings_arrive_once_and_in_order(chromium, folder, record_property):
     running = Running(folder, "--port", "0")
     with held_link(running.port) as link:

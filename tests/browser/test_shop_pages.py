@@ -22,14 +22,12 @@ def violations(page):
     return [(one["id"], one["nodes"][0]["html"][:160]) for one in found]
 
 
-@pytest.mark.quick
 @pytest.mark.parametrize("path", PAGES)
 def test_axe_finds_nothing(look_at, path):
     page, _ = look_at(path)
     assert violations(page) == []
 
 
-@pytest.mark.quick
 def test_axe_finds_something_where_something_is_wrong(look_at):
     page, _ = look_at("/people")
     page.evaluate("document.querySelector('label').remove()")
@@ -49,7 +47,6 @@ def test_nothing_sticks_out_and_targets_are_large_enough(look_at, path, width):
     assert small == []
 
 
-@pytest.mark.quick
 def test_a_rider_is_added_by_keyboard_alone(open_page):
     page, watched = open_page("/people")
     watched.expected_statuses.add(422)
@@ -175,7 +172,6 @@ def long_words(chromium, pages_of, seeded_folder, tmp_path_factory):
             yield open_one
 
 
-@pytest.mark.quick
 @pytest.mark.parametrize("width", [1280, 800, 390])
 def test_a_word_of_sixty_letters_pushes_no_page_sideways(long_words, width):
     page, _ = long_words("/jobs", width)
