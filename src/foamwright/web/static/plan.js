@@ -202,7 +202,7 @@ const blanks = new Newest("/plan/live/blank", (answer, wish) => {
 
 /* Where it lies. */
 
-/** @type {{length: number, least: number, most: number, low: number, high: number, side: SVGSVGElement}|null} */
+/** @type {{box: HTMLElement, length: number, least: number, most: number, low: number, high: number}|null} */
 let lying = null;
 let slide = 0;
 let tall = Number(/** @type {RadioNodeList|null} */ (form.elements.namedItem("tall"))?.value || 1);
@@ -218,8 +218,8 @@ function wireLay() {
   const number = (/** @type {string|undefined} */ text) => Number(text);
   const side = /** @type {SVGSVGElement} */ (box.querySelector(".side"));
   lying = {
-    length: number(box.dataset.length) / 1000, least: number(curve.dataset.least), most: number(curve.dataset.most),
-    low: number(curve.dataset.low), high: number(curve.dataset.high), side,
+    box, length: number(box.dataset.length) / 1000, least: number(curve.dataset.least), most: number(curve.dataset.most),
+    low: number(curve.dataset.low), high: number(curve.dataset.high),
   };
   const slider = /** @type {HTMLInputElement} */ (part("slider"));
   slide = Number(slider.getAttribute("value"));
@@ -253,14 +253,15 @@ function wireLay() {
 
 /** @param {SVGSVGElement} side */
 function wireDrag(side) {
-  /** @type {{x: number, slide: number}|null} */
+  // The width is asked for once: asked at every move, it would lay the page out at every move.
+  /** @type {{x: number, slide: number, width: number}|null} */
   let from = null;
   side.addEventListener("pointerdown", (event) => {
-    from = { x: event.clientX, slide };
+    from = { x: event.clientX, slide, width: side.getBoundingClientRect().width };
     side.setPointerCapture(event.pointerId);
   });
   side.addEventListener("pointermove", (event) => {
-    if (from && lying) slideTo(from.slide + ((event.clientX - from.x) * lying.length) / side.getBoundingClientRect().width);
+    if (from && lying) slideTo(from.slide + ((event.clientX - from.x) * lying.length) / from.width);
   });
   const end = () => {
     if (from) letGo();
@@ -310,7 +311,7 @@ function place() {
   for (const [selector, name, value] of /** @type {[string, string, number][]} */ ([
     [".plumb", "x1", at], [".plumb", "x2", at], [`[data-cx="slide"]`, "cx", at],
     [`[data-at="tail_percent"]`, "x", tail], [`[data-cx="tail_percent"]`, "cx", tail],
-  ])) for (const one of all(selector)) one.setAttribute(name, `${value}%`);
+  ])) for (const one of all(selector, lying.box)) one.setAttribute(name, `${value}%`);
   /** @type {HTMLInputElement} */ (part("slider")).value = String(slide);
 }
 
