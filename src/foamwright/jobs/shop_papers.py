@@ -85,8 +85,17 @@ def templates_of(job: JobRow, system: System) -> dict[str, bytes]:
     return templates_wanted(plan_again(job, system), paper, system).files()
 
 
-def after_sheet_of(job: JobRow, system: System) -> bytes:
+def after_sheet_of(job: JobRow, rider: str, system: System) -> bytes:
     """Return the pages of fins and glassing of a job's board as PDF, for the usual materials.
+
+    Parameters
+    ----------
+    job
+        The job.
+    rider
+        Text of its rider's sheet, who then lies on the board on a page of the water; empty: no such page.
+    system
+        Inches or millimetres.
 
     Raises
     ------
@@ -95,9 +104,11 @@ def after_sheet_of(job: JobRow, system: System) -> bytes:
     """
     from foamwright.jobs.after_foam import AfterSheets, after_wanted
     from foamwright.jobs.finish import AFTER_SHEET
+    from foamwright.sheets.rider import rider_from_text
 
     paper = "letter" if system is System.INCH else "a4"
-    return after_wanted(plan_again(job, system), AfterSheets(), paper, system).files()[AFTER_SHEET]
+    sheets = AfterSheets(rider=rider_from_text(rider, "rider.toml") if rider else None)
+    return after_wanted(plan_again(job, system), sheets, paper, system).files()[AFTER_SHEET]
 
 
 def _is_same(made: Plan, kept: object) -> bool:

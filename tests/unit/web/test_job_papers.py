@@ -16,7 +16,8 @@ from foamwright.papers.drawing import Polygon
 from foamwright.papers.job_code import MODULE
 from foamwright.shop.boards import add_board
 from foamwright.shop.database import Actor
-from foamwright.shop.jobs import JobWish, open_job
+from foamwright.shop.jobs import JobWish, change_job, open_job
+from foamwright.shop.people import PersonWish, add_person, change_person
 from foamwright.shop.stock import CountRule, take_in
 from foamwright.shop.tables import JobRow
 from foamwright.units import Unit
@@ -139,6 +140,21 @@ def test_a_job_offers_the_templates_and_what_comes_after_the_foam(given):
     after = PdfReader(io.BytesIO(given.get("/jobs/1/after-the-foam.pdf").content))
     text = "".join(one.extract_text() for one in after.pages)
     assert "fin" in text.casefold()
+
+
+def test_a_job_whose_rider_is_known_has_a_page_of_the_water_after_the_foam(given, shop):
+    def text():
+        answer = given.get("/jobs/1/after-the-foam.pdf")
+        return "".join(page.extract_text() for page in PdfReader(io.BytesIO(answer.content)).pages)
+
+    with shop.writing(Actor("seed")) as work:
+        rider = add_person(work, PersonWish("Mara", 72.5, 1.78, "beginner"))
+        job = work.session.get(JobRow, 1)
+        change_job(work, 1, job.revision, JobWish(job.title, rider.id, job.board_id))
+    assert "Mara" not in text()
+    with shop.writing(Actor("seed")) as work:
+        change_person(work, rider.id, 1, PersonWish("Mara", 72.5, 1.78, "beginner", "sea, 18 C"))
+    assert "Mara" in text()
 
 
 def test_a_job_without_a_plan_has_no_papers(host):

@@ -15,12 +15,12 @@ from foamwright.shop.history import history_of
 from foamwright.shop.jobs import JobQuery, JobWish, change_job, find_jobs, give_blank, move_job, open_job
 from foamwright.shop.kinds import ReadingState, Shelf
 from foamwright.shop.notes import add_note, notes_of
-from foamwright.shop.people import all_people
+from foamwright.shop.people import all_people, rider_sheet
 from foamwright.shop.plans import steps_of
 from foamwright.shop.readings import readings_of, settle_reading
 from foamwright.shop.rows import require_row
 from foamwright.shop.stock import all_stock
-from foamwright.shop.tables import JobRow, ReadingRow, StepRow
+from foamwright.shop.tables import JobRow, Person, ReadingRow, StepRow
 from foamwright.shop.told import ShopError, told
 from foamwright.web.answers import status_of
 from foamwright.web.bench.figures import sayer_of
@@ -105,8 +105,12 @@ def templates(here: SomebodyHere, number: Number) -> Response:
 
 @router.get("/{number}/after-the-foam.pdf")
 def after_the_foam(here: SomebodyHere, number: Number) -> Response:
-    """Give what comes after the foam: fins and glassing."""
-    return _paper(here, number, "-after", "pdf", lambda row: after_sheet_of(row, here.reader.lengths))
+    """Give what comes after the foam: fins, glassing, and the water where enough of the rider is known."""
+    require_job(here.visitor, number)
+    with here.reading() as session:
+        rider = session.get(Person, require_row(session, JobRow, number).rider_id or 0)
+        sheet = (rider and rider_sheet(rider)) or ""
+    return _paper(here, number, "-after", "pdf", lambda row: after_sheet_of(row, sheet, here.reader.lengths))
 
 
 @router.post("/{number}/readings/{reading}")
