@@ -12,11 +12,15 @@ from typing import Any
 
 from foamwright.findings import Said
 from foamwright.shop.told import filled
+from foamwright.web.decimals import decimals
 
 ENGLISH = "en"
 LANGUAGES = ("en", "de")
 SAYINGS = ("findings", "sheets")
 """Files of wordings whose English stands in the rules, one a language."""
+
+NAMES = frozenset({"name", "box", "one", "other", "plane"})
+"""Places of findings that hold the name of a thing: no number, whatever signs are in it."""
 
 Words = str | Mapping[str, str]
 
@@ -88,12 +92,25 @@ def sayings_in(name: str, language: str) -> Mapping[str, str]:
 def said_in(language: str, text: str) -> str:
     """Return a text in a language, if the rules tell how it was made; else as it is.
 
-    Texts within a text are said in the same language, however deep.
+    Texts within a text are said in the same language, however deep. Figures of findings get the language's
+    decimals; problems with sheets repeat what was written, and tell what to write, so theirs stay.
     """
     wording = sayings_of(language).get(text.key) if isinstance(text, Said) else None
     if wording is None or not isinstance(text, Said):
         return text
-    return filled(wording, {name: said_in(language, value) for name, value in text.values.items()})
+    has_figures = text.key in _findings_in(language)
+
+    def told(name: str, value: str) -> str:
+        is_figure = has_figures and name not in NAMES and not isinstance(value, Said)
+        return decimals(language, value) if is_figure else said_in(language, value)
+
+    return filled(wording, {name: told(name, value) for name, value in text.values.items()})
+
+
+@cache
+def _findings_in(language: str) -> frozenset[str]:
+    """Keys of what findings say."""
+    return frozenset(sayings_in("findings", language))
 
 
 def chosen_language(asked: str, header: str) -> str:

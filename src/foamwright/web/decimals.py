@@ -1,4 +1,7 @@
-"""Decimals as a language writes them; in what is shown only: a field takes a point, as sheets do."""
+"""Decimals as a language writes them; in what is shown only: a field takes a point, as sheets do.
+
+So what stands in a field, pale or typed, and what tells a person what to write there, keeps its point.
+"""
 
 from __future__ import annotations
 

@@ -20,6 +20,7 @@ from foamwright.shop.texts import LONGEST_NOTE, LONGEST_TITLE
 from foamwright.shop.told import Told, filled
 from foamwright.units import System, Unit, format_feet, format_with_unit
 from foamwright.web.catalogue import Catalogue, catalogue_of, chosen_language, said_in
+from foamwright.web.decimals import decimals, point_of
 from foamwright.web.statics import static_url
 
 LANGUAGE_COOKIE = "foamwright-language"
@@ -28,6 +29,15 @@ LENGTHS_COOKIE = "foamwright-lengths"
 _LOG = logging.getLogger(__name__)
 
 _FRACTION = re.compile(r"(\b[0-9]{1,3}/[0-9]{1,3}\b)")
+
+
+MEASURED = frozenset({"reading-beyond", "station-below", "station-beyond"})
+"""Problems that tell figures; the others repeat a text, or say what a field takes, which is no comma."""
+
+
+def long_length(metres: float, system: System) -> str:
+    """Return the length of a board or blank in plain figures: feet and inches, or millimetres."""
+    return format_feet(metres) if system is System.INCH else format_with_unit(metres, System.MM)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,11 +49,20 @@ class Reader:
 
     def length(self, metres: float) -> str:
         """Return a length with its unit."""
-        return format_with_unit(metres, self.lengths)
+        return self.figure(format_with_unit(metres, self.lengths))
 
     def long_length(self, metres: float) -> str:
         """Return the length of a board or blank: feet and inches, or millimetres."""
-        return format_feet(metres) if self.lengths is System.INCH else format_with_unit(metres, System.MM)
+        return self.figure(long_length(metres, self.lengths))
+
+    def figure(self, text: str) -> str:
+        """Return a figure, or words with figures in them, with its decimals as the visitor writes them."""
+        return decimals(self.words.language, text)
+
+    @property
+    def point(self) -> str:
+        """What stands before decimals."""
+        return point_of(self.words.language)
 
     @property
     def unit(self) -> Unit:
@@ -58,7 +77,8 @@ class Reader:
         """Return a problem in the visitor's language, where the catalogue or the rules have it."""
         where = self.said(problem.where)
         if isinstance(problem, Told) and self.words.has(f"problem.{problem.key}.what"):
-            values = {name: self.said(value) for name, value in problem.values}
+            tell = self.figure if problem.key in MEASURED else self.said
+            values = {name: tell(value) for name, value in problem.values}
             what, remedy = (
                 str(self.words.words[f"problem.{problem.key}.{part}"]) for part in ("what", "remedy")
             )

@@ -131,7 +131,7 @@ def test_a_board_with_much_to_find_is_told_in_german():
             assert PLACE.findall(german) == []
             assert leftover(german) == set(), german
     (tip, *_) = [one for one in findings if one.where == "nose tip" and one.code == "tip-thin"]
-    assert said_in("de", tip.sentence) == ("Nasenspitze: nur 10.2 mm dick; unter 12.7 mm bricht sie leicht.")
+    assert said_in("de", tip.sentence) == ("Nasenspitze: nur 10,2 mm dick; unter 12,7 mm bricht sie leicht.")
 
 
 def test_a_text_within_a_text_is_said_in_the_language_too():

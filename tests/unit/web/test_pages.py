@@ -248,7 +248,7 @@ def test_language_and_lengths_are_kept(desk, job):
     assert answer.headers["location"] == "/stock"
     page = desk.get("/stock").text
     assert "Rohlinge" in page
-    assert "2032.0 mm" in page
+    assert "2032,0 mm" in page
     for back in ("//evil.example", "https://evil.example", "/\\evil.example"):
         answer = desk.send_form(
             "/people", "/reading-habits", {"language": "en", "lengths": "in", "back": back}

@@ -9,7 +9,6 @@ from typing import Any
 from foamwright.jobs.bench_steps_standing import Told
 from foamwright.papers.job_words import Figures
 from foamwright.units import System, parse_length
-from foamwright.web.decimals import decimals
 from foamwright.web.rendering import Reader
 
 
@@ -26,7 +25,7 @@ class Sayer:
 
     def bare(self, figure: str) -> str:
         """Return a figure without its unit, as the visitor's language writes it."""
-        return decimals(self.reader.words.language, figure)
+        return self.reader.figure(figure)
 
     def plane(self, name: str) -> str:
         """Return a plane of the usual bay in the visitor's words; another by its own name."""

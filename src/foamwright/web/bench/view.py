@@ -17,7 +17,6 @@ from foamwright.shop.tables import JobRow, ReadingRow, StepRow
 from foamwright.units import INCH, System
 from foamwright.web.bench.figures import Sayer, sayer_of
 from foamwright.web.bench.lessons import Lesson, lesson_of
-from foamwright.web.decimals import point_of
 from foamwright.web.rendering import Reader
 
 
@@ -81,7 +80,7 @@ def page_data(
         "growth_m": GROWTH,
         "same_station_m": SAME_STATION,
         "never_m": NEVER,
-        "point": point_of(reader.words.language),
+        "point": reader.point,
         "begin": _begin(steps),
         "known": [
             {"what": one.what, "station_m": one.station_m, "value_m": one.value_m}

@@ -38,7 +38,8 @@ class LaidView:
     Attributes
     ----------
     slide_m, slide, gap_nose
-        The slide in metres; in the visitor's unit; and what is left before the blank's nose.
+        The slide in metres; in the visitor's unit, as a field takes it; and what is left before the blank's
+        nose.
     matrix
         Brings the board's frame into the blank's, for SVG.
     tail_percent, nose_percent
@@ -107,17 +108,17 @@ def laid_view(choice: Choice, reader: Reader) -> LaidView:
     return LaidView(
         slide_m=lay.slide,
         slide=slide_text(lay.slide, reader),
-        gap_nose=figures.along(max(blank - board - lay.slide, 0.0)),
+        gap_nose=reader.figure(figures.along(max(blank - board - lay.slide, 0.0))),
         matrix=matrix_of(lay),
         tail_percent=100.0 * lay.slide / blank,
         nose_percent=100.0 * (lay.slide + board) / blank,
         fits=choice.fits,
         minutes="–" if work is None else f"{work:.0f}",
         minutes_exact=work,
-        litres=f"{choice.foam_off.planed:.1f}" if choice.fits else "–",
+        litres=reader.figure(f"{choice.foam_off.planed:.1f}") if choice.fits else "–",
         why="" if choice.fits else why_not(choice, reader),
         lift=reader.length(lay.lift),
-        tilt=f"{math.degrees(lay.tilt):+.2f}".replace("-", "−"),
+        tilt=reader.figure(f"{math.degrees(lay.tilt):+.2f}".replace("-", "−")),
         parts=tuple(
             (end, f"{both[1]:.0f}", f"{both[0]:.0f}")
             for end, both in (("tail", parts.tail), ("middle", parts.middle), ("nose", parts.nose))
@@ -139,24 +140,27 @@ def slide_text(metres: float, reader: Reader) -> str:
 def why_not(choice: Choice, reader: Reader) -> str:
     """Return why the board does not lie in the blank at this slide, and what to do, in words."""
     least, most = slides_of(choice)
-    words = Words(reader.lengths, choice.bay.tape.fraction)
     say, length = reader.words.say, choice.board.length
+
+    def amount(metres: float) -> str:
+        return reader.figure(Words(reader.lengths, choice.bay.tape.fraction).amount(metres))
+
     if most < least:
-        return say("plan.lay.too-short", amount=words.amount(least - most))
+        return say("plan.lay.too-short", amount=amount(least - most))
     remedy = say("plan.lay.slide-on" if choice.curve.fits.any() else "plan.lay.no-slide")
     room = outline_room(choice, choice.placed.slide)
     worst = first_worst(-room)
     if room[worst] < -1e-9:
         place = place_words(reader, float(choice.board.x[worst]), length)
-        amount = words.amount(2.0 * float(room[worst]))
-        return f"{say('plan.lay.too-narrow', amount=amount, place=place)} {remedy}"
+        lacking = amount(2.0 * float(room[worst]))
+        return f"{say('plan.lay.too-narrow', amount=lacking, place=place)} {remedy}"
     line = choice.placed.line(choice.board.x)
     lack = {"bottom": choice.limits.lower - line, "deck": line - choice.limits.upper}
     face = "deck" if lack["deck"].max() > lack["bottom"].max() + SAME else "bottom"
     worst = first_worst(lack[face])
     place = place_words(reader, _to_half_inch(float(choice.board.x[worst]), length), length)
-    amount = words.amount(float(lack[face][worst]))
-    return f"{say(f'plan.lay.lacks-{face}', amount=amount, place=place)} {remedy}"
+    lacking = amount(float(lack[face][worst]))
+    return f"{say(f'plan.lay.lacks-{face}', amount=lacking, place=place)} {remedy}"
 
 
 def _to_half_inch(x: float, length: float) -> float:
@@ -170,7 +174,7 @@ def _stations(choice: Choice, reader: Reader, figures: Figures) -> tuple[Station
 
     def off(depths: np.ndarray, at: float) -> str:
         depth = float(np.interp(at, x, depths))
-        return figures.depth(depth) if depth > -1e-9 else "−" + figures.depth(-depth)
+        return reader.figure(figures.depth(depth) if depth > -1e-9 else "−" + figures.depth(-depth))
 
     return tuple(
         StationOff(

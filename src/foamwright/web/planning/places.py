@@ -109,7 +109,9 @@ def place_words(reader: Reader, x: float, length: float, place: str = "") -> str
 def along(reader: Reader, metres: float) -> str:
     """Return a distance along the board: to the tape's mark, or whole millimetres where they are whole."""
     text = format_length(metres, reader.lengths)
-    return f"{text.removesuffix('.0') if reader.lengths is System.MM else text} {reader.lengths}"
+    return reader.figure(
+        f"{text.removesuffix('.0') if reader.lengths is System.MM else text} {reader.lengths}"
+    )
 
 
 def with_unit(written: str, reader: Reader, unit: Unit | None) -> str:

@@ -9,11 +9,10 @@ from foamwright.jobs.live_comparing import Kind, Row, Side, board_rows, cost_row
 from foamwright.jobs.live_planning import Offer, choice_in, solid_board
 from foamwright.papers.job_words import Figures, figures_of
 from foamwright.units import format_length, parse_length
-from foamwright.web.decimals import decimals
 from foamwright.web.planning.draft import Draft
 from foamwright.web.planning.figures import PlanView, plan_view
 from foamwright.web.planning.scene import Asked, LayScene, lay_scene, pair_of, stock_scene
-from foamwright.web.rendering import Reader
+from foamwright.web.rendering import Reader, long_length
 
 NOTHING = "–"
 
@@ -198,7 +197,7 @@ class _Sayer:
         return RowView(row.name, left, right, self.difference(row))
 
     def said(self, kind: Kind, value: float) -> str:
-        return decimals(self.reader.words.language, self._ways[kind](value))
+        return self.reader.figure(self._ways[kind](value))
 
     def difference(self, row: Row) -> str:
         """A difference with its sign; a dash where there is none, and where it does not show."""
@@ -227,13 +226,13 @@ class _Sayer:
     def _plain(self, kind: Kind, size: float) -> str:
         """A difference is rounded to the nearest: no cut depends on it."""
         if kind in (Kind.LONG, Kind.ALONG, Kind.LENGTH, Kind.DEPTH):
-            return decimals(self.reader.words.language, self._length(size))
+            return self.reader.figure(self._length(size))
         return self.said(kind, size)
 
     @property
     def _ways(self) -> dict[Kind, Callable[[float], str]]:
         return {
-            Kind.LONG: self.reader.long_length,
+            Kind.LONG: lambda metres: long_length(metres, self.reader.lengths),
             Kind.ALONG: self.figures.along,
             Kind.LENGTH: self._length,
             Kind.DEPTH: lambda metres: self.figures.with_unit(self.figures.depth(metres)),

@@ -84,22 +84,33 @@ class PassList:
     chip: str
 
 
+@dataclass(frozen=True, slots=True)
+class _Sayer:
+    """Says lengths as the papers do, with the visitor's decimals."""
+
+    reader: Reader
+    figures: Figures
+
+    def unit(self, figure: str) -> str:
+        return self.reader.figure(self.figures.with_unit(figure))
+
+
 def run_lists(plan: Plan, reader: Reader) -> tuple[RunList, ...]:
     """Return the four runs as lists, in the order of the work."""
-    figures = figures_of(plan.bay, reader.lengths)
-    return tuple(_run(run, _thickness_at_tip(plan, run), figures) for run in plan.runs)
+    say = _Sayer(reader, figures_of(plan.bay, reader.lengths))
+    return tuple(_run(run, _thickness_at_tip(plan, run), say) for run in plan.runs)
 
 
 def pass_lists(plan: Plan, reader: Reader) -> tuple[PassList, ...]:
     """Return the passes to thickness that there are."""
-    figures = figures_of(plan.bay, reader.lengths)
-    return tuple(_passes(face, passes, figures) for face, passes in plan.passes.items() if passes.passes)
+    say = _Sayer(reader, figures_of(plan.bay, reader.lengths))
+    return tuple(_passes(face, passes, say) for face, passes in plan.passes.items() if passes.passes)
 
 
-def _passes(face: Face, passes: PassPlan, figures: Figures) -> PassList:
+def _passes(face: Face, passes: PassPlan, say: _Sayer) -> PassList:
     strokes = sum(one.count for one in passes.passes)
     chip = max(one.chip for one in passes.passes)
-    return PassList(face.value, passes.whole, strokes - passes.whole, figures.with_unit(figures.chip(chip)))
+    return PassList(face.value, passes.whole, strokes - passes.whole, say.unit(say.figures.chip(chip)))
 
 
 def _thickness_at_tip(plan: Plan, run: RunPlan) -> float:
@@ -108,7 +119,7 @@ def _thickness_at_tip(plan: Plan, run: RunPlan) -> float:
     return float(stage.thickness[-1 if run.target.end.value == "nose" else 0])
 
 
-def _run(run: RunPlan, thickness: float, figures: Figures) -> RunList:
+def _run(run: RunPlan, thickness: float, say: _Sayer) -> RunList:
     stops = {stop.after: stop for stop in run.stops}
     groups = []
     for number, (group, left) in enumerate(zip(run.strokes, run.left_at_tip, strict=True), start=1):
@@ -116,13 +127,13 @@ def _run(run: RunPlan, thickness: float, figures: Figures) -> RunList:
         groups.append(
             Group(
                 count=group.count,
-                start=figures.with_unit(figures.start(group.start_from_tip)),
+                start=say.unit(say.figures.start(group.start_from_tip)),
                 begin=100.0 * (1.0 - group.start_from_tip / run.target.length),
                 reach=100.0 * group.start_from_tip / run.target.length,
-                chip=figures.with_unit(figures.chip(group.chip)),
+                chip=say.unit(say.figures.chip(group.chip)),
                 skew=f"{group.skew_deg:.0f}" if group.skew_deg else "",
-                stop=figures.with_unit(figures.at_least(thickness + left)) if stop else "",
-                doubt=figures.with_unit(figures.nearest(stop.doubt)) if stop else "",
+                stop=say.unit(say.figures.at_least(thickness + left)) if stop else "",
+                doubt=say.unit(say.figures.nearest(stop.doubt)) if stop else "",
             )
         )
     return RunList(
@@ -131,27 +142,27 @@ def _run(run: RunPlan, thickness: float, figures: Figures) -> RunList:
         end=run.target.end.value,
         plane=run.plane.name,
         strokes=run.stroke_count + sum(one.count for one in run.lifted),
-        depth=figures.with_unit(figures.depth(float(run.target.depth[-1]))),
+        depth=say.unit(say.figures.depth(float(run.target.depth[-1]))),
         groups=tuple(groups),
-        lifted=_lifted(run, figures),
-        tolerance=figures.with_unit(figures.nearest(run.tolerance)),
+        lifted=_lifted(run, say),
+        tolerance=say.unit(say.figures.nearest(run.tolerance)),
     )
 
 
-def _lifted(run: RunPlan, figures: Figures) -> tuple[Group, ...]:
+def _lifted(run: RunPlan, say: _Sayer) -> tuple[Group, ...]:
     length = run.target.length
     return tuple(
         Group(
             count=one.count,
-            start=_between(length - one.begin, length - one.end, figures),
+            start=_between(length - one.begin, length - one.end, say),
             begin=100.0 * one.begin / length,
             reach=100.0 * (one.end - one.begin) / length,
-            chip=figures.with_unit(figures.chip(one.chip)),
+            chip=say.unit(say.figures.chip(one.chip)),
             skew=f"{one.skew_deg:.0f}" if one.skew_deg else "",
         )
         for one in run.lifted
     )
 
 
-def _between(begin: float, end: float, figures: Figures) -> str:
-    return f"{figures.start(begin)} – {figures.with_unit(figures.lift(end))}"
+def _between(begin: float, end: float, say: _Sayer) -> str:
+    return f"{say.reader.figure(say.figures.start(begin))} – {say.unit(say.figures.lift(end))}"

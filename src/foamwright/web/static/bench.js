@@ -143,7 +143,8 @@ function built(whole, over, under) {
 
 function showTyped() {
   localStorage.setItem(typedKey, JSON.stringify(typed));
-  const { whole, over, under } = parts(typed);
+  const { over, under, ...rest } = parts(typed);
+  const whole = rest.whole.replace(".", data.point);
   get("got").replaceChildren(...(over ? built(whole, over, under) : [document.createTextNode(whole || "–")]));
   for (const key of document.querySelectorAll("[data-key]")) {
     const name = key.getAttribute("data-key") ?? "";
@@ -239,7 +240,7 @@ async function keepReading(wanted, found) {
     tablet_ms: Date.now(),
   };
   const known = found.means === "questioned" ? place.known : [...place.known, { ...wanted, ranges: undefined, value_m: value }];
-  const lastWords = `${MARKS[found.means]} ${say("saved", { value: words, place: wanted.said })} ${found.words}`;
+  const lastWords = `${MARKS[found.means]} ${say("saved", { value: words.replace(".", data.point), place: wanted.said })} ${found.words}`;
   const told = { ...place.told, [`${place.step}/${place.ask}`]: { id: body.client_id, means: found.means, what: wanted.what } };
   const records = /** @type {any[]} */ ([{ kind: "readings", body }]);
   /** @type {Place} */
@@ -369,7 +370,7 @@ function byKeyboard(event) {
   const target = /** @type {HTMLElement} */ (event.target);
   if (!ask() || place.hold || event.ctrlKey || event.metaKey || event.altKey || target.closest("input, select, textarea, dialog")) return;
   if (/^[0-9]$/.test(event.key)) type(event.key);
-  else if (event.key === "." && unit === "mm") type(".");
+  else if ([".", data.point].includes(event.key) && unit === "mm") type(".");
   else if (event.key === "Backspace") type("rub");
   else if (event.key === "ArrowUp" || event.key === "ArrowDown") {
     if (target.closest("[tabindex='0'], summary")) return;

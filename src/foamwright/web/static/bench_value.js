@@ -56,7 +56,7 @@ export function parts(typed) {
   return { whole: typed.whole || (typed.mark === null ? "" : "0"), over, under };
 }
 
-/** @param {Typed} typed @param {string} unit */
+/** As the shop is told it, with a point. @param {Typed} typed @param {string} unit */
 export function written(typed, unit) {
   const { whole, over, under } = parts(typed);
   return `${[whole, over && `${over}/${under}`].filter(Boolean).join(" ") || "0"} ${unit}`;

@@ -327,7 +327,7 @@ function showLaid(answer) {
   for (const one of all("[data-show]")) {
     const text = String(answer[one.dataset.show ?? ""] ?? "");
     if (one instanceof HTMLInputElement) one.value = typing ? one.value : text;
-    else setText(one, text);
+    else setText(one, figure(text));
   }
   for (const face of ["deck", "bottom"])
     all(`[data-off="${face}"]`).forEach((cell, n) => setText(cell, answer[face][n]));
@@ -338,7 +338,7 @@ function showLaid(answer) {
     if (answer.minutes_exact !== null) dot.setAttribute("cy", `${drop}%`);
   }
   for (const one of all(`[data-at="nose_percent"]`)) one.setAttribute("x", `${answer.nose_percent}%`);
-  part("slider").setAttribute("aria-valuetext", `${answer.slide} ${start.unit}, ${answer.minutes} ${words.minutes}`);
+  part("slider").setAttribute("aria-valuetext", `${figure(answer.slide)} ${start.unit}, ${answer.minutes} ${words.minutes}`);
 }
 
 /** @param {number} times */
@@ -409,6 +409,12 @@ function wireOff() {
 
 /* Lengths as a person says them. */
 
+/** A figure to be shown, with its decimals as the page's language writes them; a field takes a point. @param {string} text */
+function figure(text) {
+  const point = (1.1).toLocaleString(document.documentElement.lang)[1];
+  return text.replace(/(\d)\.(?=\d)/g, `$1${point}`);
+}
+
 /** A text with its fractions set as fractions, as the shop's pages have them. @param {HTMLElement} here @param {string} text */
 function setText(here, text) {
   if (here.dataset.text === text) return;
@@ -427,7 +433,7 @@ function setText(here, text) {
 
 /** @param {number} metres @param {number} parts of an inch; or 1 for whole millimetres */
 function written(metres, parts = 32) {
-  if (!inches) return `${(metres * 1000).toFixed(parts === 1 ? 0 : 1)} mm`;
+  if (!inches) return figure(`${(metres * 1000).toFixed(parts === 1 ? 0 : 1)} mm`);
   let steps = Math.round((metres / 0.0254) * parts), under = parts;
   while (steps && steps % 2 === 0 && under > 1) [steps, under] = [steps / 2, under / 2];
   const whole = Math.floor(steps / under), rest = steps - whole * under;
