@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import reduce
+from functools import lru_cache, reduce
 from typing import Any
 
 
@@ -41,6 +42,35 @@ class Said(str):
 def said(key: str, wording: str, /, **values: str) -> Said:
     """Return an English wording, its ``{places}`` filled, under the key that other languages know it by."""
     return Said(wording.format(**values), key, values)
+
+
+def said_before(text: str, wordings: Mapping[str, str]) -> str:
+    """Return an English text that was kept as plain text as it was said, if one of the wordings made it.
+
+    Parameters
+    ----------
+    text
+        As it was kept.
+    wordings
+        English wordings by key, of which no two can make one text.
+
+    Returns
+    -------
+    str
+        The text as `Said`; as it is, if none of the wordings made it.
+    """
+    for key, wording in wordings.items():
+        if found := _pattern(wording).fullmatch(text):
+            return Said(text, key, found.groupdict())
+    return text
+
+
+@lru_cache(maxsize=256)
+def _pattern(wording: str) -> re.Pattern[str]:
+    """What texts made by a wording look like: each place is a group."""
+    words = re.split(r"\{(\w+)\}", wording)
+    parts = (f"(?P<{one}>.+?)" if n % 2 else re.escape(one) for n, one in enumerate(words))
+    return re.compile("".join(parts))
 
 
 def listed(*parts: str) -> str:

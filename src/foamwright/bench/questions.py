@@ -10,7 +10,21 @@ from foamwright.bay.bay import Bay
 from foamwright.bench.as_is import Stretch, left_of, wanted_value
 from foamwright.bench.entries import Entry, State, Taken, counting
 from foamwright.bench.plan_file import JobPlan
+from foamwright.bench.question_words import (
+    AS_INCHES,
+    AS_SIXTEENTHS,
+    BELOW_ZERO,
+    DROPPED,
+    GONE,
+    GROWN,
+    OTHER_TIP,
+    OUTSIDE,
+    SPACER,
+    SQUARED_EDGE,
+    TENFOLD,
+)
 from foamwright.bench.readings import Measured, Reading, Tool
+from foamwright.findings import said
 from foamwright.stages.solids import StageName
 from foamwright.units import INCH, System, format_with_unit
 
@@ -105,9 +119,7 @@ def _impossible(case: Case, system: System) -> str:
     """Return why no board from this blank can measure so, or nothing."""
     reading, plan = case.reading, case.plan
     if reading.height < 0.0:
-        return "A length below zero cannot be measured" + (
-            ": the spacer is higher than the reading." if reading.spacer > 0.0 else "."
-        )
+        return said(*SPACER) if reading.spacer > 0.0 else said(*BELOW_ZERO)
     blank = plan.stages[StageName.BLANK]
     most = {
         Measured.WIDTH: 2.0 * blank.half_width,
@@ -119,10 +131,7 @@ def _impossible(case: Case, system: System) -> str:
     if reading.height <= had + LIMIT * reading.error(case.bay.tape):
         return ""
     # A slip that would explain it says more than that the blank was never so large.
-    return _slip(case) or (
-        f"Outside the blank: it was only {format_with_unit(had, system)} there. "
-        "Look at the station and the tape again."
-    )
+    return _slip(case) or said(*OUTSIDE, had=format_with_unit(had, system))
 
 
 def _spoilt_tool(case: Case) -> str:
@@ -130,7 +139,7 @@ def _spoilt_tool(case: Case) -> str:
     order = list(StageName)
     late = order.index(case.reading.stage) >= order.index(StageName.RAILS)
     if case.reading.tool is Tool.SQUARED_EDGE and late:
-        return "The squared edge is cut away with the rails; measure at the stringer with calipers."
+        return said(*SQUARED_EDGE)
     return ""
 
 
@@ -142,25 +151,25 @@ def _slip(case: Case) -> str:
 def _sixteenths(case: Case) -> str:
     value = case.reading.value
     if case.explains(value / 16.0):
-        return "Likely inches and sixteenths mixed up: as sixteenths it would be as expected."
+        return said(*AS_SIXTEENTHS)
     if case.explains(value * 16.0):
-        return "Likely inches and sixteenths mixed up: as whole inches it would be as expected."
+        return said(*AS_INCHES)
     return ""
 
 
 def _other_tip(case: Case) -> str:
     mirrored = case.plan.length - case.reading.x
     if abs(mirrored - case.reading.x) > SAME_PLACE and case.explains(case.reading.value, mirrored):
-        return "Likely the tips confused: the same distance from the other tip it would be as expected."
+        return said(*OTHER_TIP)
     return ""
 
 
 def _dropped_digit(case: Case) -> str:
     value = case.reading.value
     if any(case.explains(value * factor) for factor in (10.0, 0.1)):
-        return "Likely a digit dropped or doubled: ten times that, or a tenth, would be as expected."
+        return said(*TENFOLD)
     if any(case.explains(value + count * INCH) for count in range(1, INCHES + 1)):
-        return "Likely a digit dropped: with whole inches before it, it would be as expected."
+        return said(*DROPPED)
     return ""
 
 
@@ -173,14 +182,7 @@ def _plain_miss(case: Case, missed: float, system: System) -> str:
     assert stretch is not None
     left, _ = stretch.at(case.reading.x)
     expected = format_with_unit(wanted_value(case.plan, case.reading, left), system)
-    if missed > 0.0:
-        return (
-            f"Foam does not grow: about {expected} was expected. Measure again; twice the same is believed."
-        )
-    return (
-        f"More is gone than the strokes told could take: about {expected} was expected. "
-        "Measure again; twice the same is believed."
-    )
+    return said(*(GROWN if missed > 0.0 else GONE), expected=expected)
 
 
 def _questioned_alike(case: Case, entries: Sequence[Entry]) -> Entry | None:

@@ -11,7 +11,9 @@ from typing import Any
 import numpy as np
 from sqlalchemy.orm import Session
 
+from foamwright.bench.question_words import BEYOND, GROWN_SINCE, OFF_THE_BOARD, TOO_THICK
 from foamwright.errors import Problem
+from foamwright.findings import said
 from foamwright.shop.database import Actor, Database
 from foamwright.shop.kinds import Measured, ReadingState
 from foamwright.shop.plans import stages_planned
@@ -95,9 +97,7 @@ def judge_of_plan(job: JobRow, before: Sequence[ReadingRow], reading: ReadingWis
     """Question a reading that cannot be: outside the blank, beyond any board, or foam that has grown."""
     reasons = (
         _beyond(reading),
-        ""
-        if on_the_board(job.plan, reading)
-        else "The board is shorter than that. Look at the station again.",
+        "" if on_the_board(job.plan, reading) else said(*OFF_THE_BOARD),
         _outside_the_blank(job.plan, reading),
         _grown(before, reading),
     )
@@ -115,7 +115,7 @@ def _beyond(reading: ReadingWish) -> str:
     most = MOST[reading.what]
     if 0.0 <= reading.value_m <= most:
         return ""
-    return f"A {reading.what} of {reading.value_m * 1000:.1f} mm is beyond any board. Read the tape again."
+    return said(*BEYOND[reading.what], value=_mm(reading.value_m))
 
 
 def _outside_the_blank(plan: str | None, reading: ReadingWish) -> str:
@@ -125,7 +125,7 @@ def _outside_the_blank(plan: str | None, reading: ReadingWish) -> str:
     had = float(np.interp(reading.station_m, blank[0], blank[1]))
     if reading.value_m <= had + GROWTH:
         return ""
-    return f"The blank was only {had * 1000:.1f} mm thick there. Read the caliper and the station again."
+    return said(*TOO_THICK, had=_mm(had))
 
 
 def _grown(before: Sequence[ReadingRow], reading: ReadingWish) -> str:
@@ -141,7 +141,11 @@ def _grown(before: Sequence[ReadingRow], reading: ReadingWish) -> str:
     ]
     if not there or reading.value_m <= min(there) + GROWTH:
         return ""
-    return f"It was {min(there) * 1000:.1f} mm there before, and foam does not grow. Read it again."
+    return said(*GROWN_SINCE, before=_mm(min(there)))
+
+
+def _mm(metres: float) -> str:
+    return f"{metres * 1000:.1f} mm"
 
 
 @lru_cache(maxsize=64)

@@ -169,7 +169,8 @@ def _row(work: Work, number: int, one: ReadingWish, verdict: Verdict) -> Reading
         stored_at=work.now,
         told_by=work.actor.name,
         state=verdict.state.value,
-        reason=verdict.reason,
+        # Kept as plain text, whatever it knows of how it was made.
+        reason=str(verdict.reason),
     )
 
 

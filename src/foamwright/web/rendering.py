@@ -14,7 +14,9 @@ from fastapi.responses import HTMLResponse, RedirectResponse, StreamingResponse
 from jinja2 import Environment, PackageLoader, StrictUndefined, Template, select_autoescape
 from markupsafe import Markup, escape
 
+from foamwright.bench.question_words import QUESTIONS
 from foamwright.errors import Problem
+from foamwright.findings import said_before
 from foamwright.shop.notes import LONGEST as LONGEST_BENCH_NOTE
 from foamwright.shop.texts import LONGEST_NOTE, LONGEST_TITLE
 from foamwright.shop.told import Told, filled
@@ -72,6 +74,10 @@ class Reader:
     def said(self, text: str) -> str:
         """Return what a finding says, in the visitor's language."""
         return said_in(self.words.language, text)
+
+    def reason(self, kept: str) -> str:
+        """Return why a reading is questioned, in the visitor's language: it is kept in English."""
+        return self.said(said_before(kept, QUESTIONS))
 
     def problem(self, problem: Problem) -> Problem:
         """Return a problem in the visitor's language, where the catalogue or the rules have it."""

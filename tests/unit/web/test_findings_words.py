@@ -12,9 +12,10 @@ from pathlib import Path
 import pytest
 
 import foamwright
+from foamwright.bench.question_words import QUESTIONS
 from foamwright.board.board import board_of
 from foamwright.board.checks import check_board
-from foamwright.findings import Said, said
+from foamwright.findings import Said, said, said_before
 from foamwright.units import System
 from foamwright.web.catalogue import LANGUAGES, said_in, sayings_in
 from tests.boards import GROYNE, marks
@@ -24,8 +25,9 @@ SHOWN = [
     *sorted(ROOT.glob("board/check*.py")),
     *(ROOT / name for name in ("lay/reasons.py", "lay/words.py", "cuts/run_findings.py", "cuts/grain.py")),
     *(ROOT / name for name in ("finish/finished.py", "finish/box_overlaps.py")),
+    *(ROOT / name for name in ("bench/question_words.py", "bench/questions.py", "jobs/shop_readings.py")),
 ]
-"""Modules whose findings the pages show."""
+"""Modules whose findings, and reasons to question a reading, the pages show."""
 
 NOT_ON_PAGES = {"finish-no-fins", "finish-core-shear"}
 """Told by the command `finish` alone."""
@@ -100,6 +102,60 @@ def test_no_finding_of_the_pages_is_put_together_by_hand():
                 continue
             for text in texts:
                 assert not isinstance(text, ast.Constant | ast.JoinedStr), (module.name, node.lineno)
+
+
+def is_prose(node):
+    return isinstance(node, ast.JoinedStr) or (isinstance(node, ast.Constant) and " " in str(node.value))
+
+
+def returned_by_hand(module):
+    """Texts in words that functions return without `said`, by line: none of them can be known again."""
+    for function in ast.walk(ast.parse(module.read_text())):
+        if not isinstance(function, ast.FunctionDef):
+            continue
+        if getattr(function.returns, "id", "") != "str" or function.name == "_mm":
+            continue
+        for node in ast.walk(function):
+            if isinstance(node, ast.Return) and node.value and any(map(is_prose, ast.walk(node.value))):
+                yield function.name, node.lineno
+
+
+def test_no_reason_is_put_together_by_hand():
+    for name in ("bench/questions.py", "jobs/shop_readings.py"):
+        assert list(returned_by_hand(ROOT / name)) == [], name
+
+
+def reason_of(key):
+    """A reason as the judges make it: every place is a length."""
+    wording = QUESTIONS[key]
+    return str(said(key, wording, **dict.fromkeys(PLACE.findall(wording), "38.1 mm")))
+
+
+@pytest.mark.parametrize("key", QUESTIONS)
+def test_a_reason_kept_as_plain_text_is_said_in_german(key):
+    kept = reason_of(key)
+    assert type(kept) is str
+    again = said_before(kept, QUESTIONS)
+    assert isinstance(again, Said)
+    assert (again, again.key) == (kept, key)
+    german = said_in("de", again)
+    assert german != kept
+    assert leftover(german) == set(), german
+    assert PLACE.findall(german) == []
+    assert ("38,1 mm" in german) == ("38.1 mm" in kept)
+    assert said_in("en", again) == kept
+
+
+def test_no_reason_is_taken_for_another():
+    """Whatever stands in its places, it is known by one wording alone."""
+    for key in QUESTIONS:
+        others = {one: wording for one, wording in QUESTIONS.items() if one != key}
+        assert not isinstance(said_before(reason_of(key), others), Said), key
+
+
+@pytest.mark.parametrize("kept", ["", "Foam does not grow.", "I think the tape slipped. Read it again."])
+def test_what_no_wording_made_stays_as_it_was_told(kept):
+    assert said_before(kept, QUESTIONS) is kept
 
 
 def leftover(text):
