@@ -116,6 +116,9 @@ def test_the_second_teacher_sees_the_difference(open_page):
         page.wait_for_load_state()
     assert two.locator("del").inner_text().split() == ["theirs", "nose", "=", "4.5"]
     assert two.locator("ins").inner_text().split() == ["yours", "nose", "=", "5"]
+    tops = [line.bounding_box()["y"] for line in two.locator(".difference > *").all()]
+    assert len(tops) > 3
+    assert tops == sorted(set(tops))
     assert "nose = 5" in two.locator("#f-sheet").input_value()
     two.click("text=Save what I put together")
     two.wait_for_selector(".said")

@@ -64,6 +64,7 @@ def test_the_second_editor_is_shown_the_difference_and_nothing_is_overwritten(da
     ) as stale:
         changed(database, board, 1, board_sheet_text.replace("nose = 4.75", "nose = 5"), who="Ben")
     assert [line for line in stale.value.difference if line[0] in "+-"] == ["-nose = 4.5", "+nose = 5"]
+    assert not any(line.startswith("@") for line in stale.value.difference)
     assert stale.value.revision == 2
     with database.reading() as session:
         assert len(session.scalars(select(BoardRevision)).all()) == 2

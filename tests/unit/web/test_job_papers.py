@@ -162,3 +162,21 @@ def test_a_job_without_a_plan_has_no_papers(host):
         answer = host.get(f"/jobs/1/{name}")
         assert answer.status_code == 409
         assert "no plan yet" in answer.text
+
+
+def test_a_plan_in_a_job_that_got_another_blank_stops_bench_and_class(given):
+    say = "Stop cutting"
+    assert say not in given.get("/jobs/1").text + given.get("/jobs/1/bench").text
+    assert given.send_form("/jobs/1", "/jobs/1/blank", {"blank_id": "2"}).status_code == 303
+    for page in ("/jobs/1", "/jobs/1/bench"):
+        text = given.get(page).text
+        assert say in text
+        assert "The plan is for Q-6-8-2.75, and the job now has M-6-9." in text
+    assert "planned in Q-6-8-2.75, has M-6-9: plan it again" in given.get("/class").text
+    assert given.send_form("/jobs/1", "/jobs/1/blank", {"blank_id": "1"}).status_code == 303
+    assert say not in given.get("/jobs/1").text + given.get("/jobs/1/bench").text
+
+
+def test_a_planned_job_whose_blank_was_put_back_says_why_there_are_no_papers(given):
+    assert given.send_form("/jobs/1", "/jobs/1/blank", {"blank_id": ""}).status_code == 303
+    assert "the job has no blank off the rack: take Q-6-8-2.75" in given.get("/jobs/1").text

@@ -12,6 +12,7 @@ from foamwright.jobs.bench_steps_planning import plan_of_sheets
 from foamwright.jobs.bench_steps_standing import standing_of
 from foamwright.shop.bays import bay_text
 from foamwright.shop.database import Work
+from foamwright.shop.plan_blank import blank_at_odds
 from foamwright.shop.plans import put_plan, steps_of, strokes_made
 from foamwright.shop.readings import readings_of
 from foamwright.shop.rows import require_row
@@ -89,8 +90,9 @@ def bench_of_plan(here: SomebodyHere, number: Number, plan: Number) -> Response:
         if job.plan_revision != plan or not job.plan:
             return see_other(f"/jobs/{number}/bench")
         steps, readings = steps_of(session, job), readings_of(session, number)
-        made = strokes_made(session, job)
+        made, at_odds = strokes_made(session, job), blank_at_odds(session, job)
     values: dict[str, Any] = {
+        "at_odds": at_odds,
         "job": job,
         "steps": step_views(steps, here.reader),
         "data": page_data(job, steps, readings, here.reader) | {"made": made},

@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 from foamwright.jobs.bench_steps_asked import HALF_MARK
 from foamwright.jobs.bench_steps_standing import Standing, Told, standing_of
 from foamwright.shop.overview import Glance, glance_at
+from foamwright.shop.plan_blank import blank_at_odds
 from foamwright.shop.plans import steps_of
 from foamwright.shop.readings import readings_of
 from foamwright.shop.tables import JobRow, StepRow
@@ -76,6 +77,7 @@ def _row(session: Session, glance: Glance, now: datetime, reader: Reader) -> Row
         last=_last(standing.last, say, length),
         behind=standing.last is not None and standing.last.means == "behind",
         alarms=[
+            *_other_blank(session, job, reader),
             *_deep(standing, say, length),
             *_questioned(glance, reader),
             *_waiting(glance, now, reader),
@@ -129,6 +131,13 @@ def _left(told: Told, say: Sayer) -> str:
         return say.reader.words.say("class.left-here", left=past)
     fault = say.fault(told.reading.stage, told.reading.what)
     return say.reader.words.say("class.past", past=past, fault=fault)
+
+
+def _other_blank(session: Session, job: JobRow, reader: Reader) -> list[str]:
+    found = blank_at_odds(session, job)
+    if found is None or not found.now:
+        return []
+    return [reader.words.say("class.alarm-blank", planned=found.planned, now=found.now)]
 
 
 def _deep(standing: Standing, say: Sayer, length: float) -> list[str]:

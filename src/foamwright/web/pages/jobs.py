@@ -16,6 +16,7 @@ from foamwright.shop.jobs import JobQuery, JobWish, change_job, find_jobs, give_
 from foamwright.shop.kinds import ReadingState, Shelf
 from foamwright.shop.notes import add_note, notes_of
 from foamwright.shop.people import all_people, rider_sheet
+from foamwright.shop.plan_blank import blank_at_odds
 from foamwright.shop.plans import steps_of
 from foamwright.shop.readings import readings_of, settle_reading
 from foamwright.shop.rows import require_row
@@ -203,6 +204,7 @@ def _page(here: Here, number: int, typed: Typed) -> Response:
             "people": all_people(session),
             "boards": all_boards(session),
             "blanks": all_stock(session),
+            "at_odds": blank_at_odds(session, row),
             **_said(here.reader, steps_of(session, row)),
         }
     blank = next((one.code for one in values["blanks"] if one.id == row.blank_id), "")
