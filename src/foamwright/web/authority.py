@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from pathlib import Path
 
+import ifaddr
 from cryptography import x509
 from cryptography.hazmat.primitives import hashes, serialization
 from cryptography.hazmat.primitives.asymmetric import ec
@@ -84,7 +85,11 @@ def certificate_in(
 
 
 def lan_addresses() -> tuple[str, ...]:
-    """Return this machine's addresses on local networks, the one it reaches others by first."""
+    """Return this machine's addresses on local networks, the one it reaches others by first.
+
+    A network without a way out (a router of one's own, a telephone that shares its link with nobody) has no
+    such one: there the addresses are those of the network adapters.
+    """
     found: list[str] = []
     for family, elsewhere in ((socket.AF_INET, "192.0.2.1"), (socket.AF_INET6, "2001:db8::1")):
         # Connecting a datagram socket sends nothing; it only asks the routing table (RFC 5737, RFC 3849).
@@ -99,6 +104,11 @@ def lan_addresses() -> tuple[str, ...]:
     except OSError:
         told = []
     found += [str(one[4][0]).partition("%")[0] for one in told]
+    for adapter in ifaddr.get_adapters():
+        # IPv4 is a text, IPv6 an address with its flow and scope.
+        found += [one.ip if isinstance(one.ip, str) else one.ip[0] for one in adapter.ips]
+    # No browser takes an IPv6 address that is only true of one cable.
+    found = [one for one in found if not one.casefold().startswith("fe80:")]
     return tuple(one for one in dict.fromkeys(found) if _is_private(one))
 
 

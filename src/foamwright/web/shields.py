@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from html import escape
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.exceptions import HTTPException
@@ -77,7 +78,9 @@ class KnownNames:
             await self.app(scope, receive, send)
             return
         what = "The app is not called by this name."
-        await refuse(send, 421, Problem("host", what, "Use the address that foamwright serve prints."))
+        problem = Problem("host", what, "Use the address that foamwright serve prints.")
+        # A page of the app would trust a name that nobody vouches for; these two sentences trust nothing.
+        await refuse(send, 421, problem, as_page="text/html" in Headers(scope=scope).get("accept", ""))
 
 
 class BodyLimit:
@@ -131,11 +134,15 @@ def host_name(host: str) -> str:
     return host.partition(":")[0].casefold().rstrip(".")
 
 
-async def refuse(send: Send, status: int, problem: Problem) -> None:
-    """Answer with one problem, in the one shape."""
+async def refuse(send: Send, status: int, problem: Problem, *, as_page: bool = False) -> None:
+    """Answer with one problem: in the one shape for programs, or as a bare page for a person."""
     told = {"where": problem.where, "what": problem.what, "remedy": problem.remedy}
-    body = json.dumps({"problems": [told]}).encode()
-    headers = [(b"content-type", b"application/json"), (b"content-length", str(len(body)).encode())]
+    kind, body = b"application/json", json.dumps({"problems": [told]}).encode()
+    if as_page:
+        words = f"<h1>{escape(problem.what)}</h1><p>{escape(problem.remedy)}</p>"
+        head = '<!doctype html><html lang="en"><meta charset="utf-8"><title>foamwright</title>'
+        kind, body = b"text/html; charset=utf-8", (head + words).encode()
+    headers = [(b"content-type", kind), (b"content-length", str(len(body)).encode())]
     if status == 413:
         headers.append((b"connection", b"close"))
     await send({"type": "http.response.start", "status": status, "headers": headers})

@@ -6,7 +6,9 @@ import datetime
 import socket
 import ssl
 import threading
+from types import SimpleNamespace
 
+import ifaddr
 import pytest
 from cryptography import x509
 from cryptography.hazmat.primitives import hashes, serialization
@@ -121,6 +123,24 @@ def test_browsers_take_its_life(tmp_path, authority):
     certificate_in(tmp_path, authority, ["localhost"], now)
     leaf = x509.load_pem_x509_certificates((tmp_path / "server.crt").read_bytes())[0]
     assert leaf.not_valid_after_utc - leaf.not_valid_before_utc <= datetime.timedelta(days=398)
+
+
+def test_a_network_without_a_way_out_has_the_addresses_of_its_adapters(monkeypatch):
+    class NoWayOut(socket.socket):
+        def connect(self, address):
+            raise OSError("Network is unreachable")
+
+    def adapter(*addresses):
+        return SimpleNamespace(ips=[SimpleNamespace(ip=one) for one in addresses])
+
+    monkeypatch.setattr(socket, "socket", NoWayOut)
+    monkeypatch.setattr(socket, "getaddrinfo", lambda *_: [])
+    cards = [
+        adapter("127.0.0.1", ("::1", 0, 0)),
+        adapter("10.77.0.1", ("fe80::1", 0, 2), ("fd00::7", 0, 0), "203.0.113.9"),
+    ]
+    monkeypatch.setattr(ifaddr, "get_adapters", lambda: cards)
+    assert lan_addresses() == ("10.77.0.1", "fd00::7")
 
 
 def test_addresses_of_this_machine_are_private_ones():

@@ -49,6 +49,14 @@ def test_a_name_that_is_not_ours_is_refused(desk, name):
     assert answer.json()["problems"][0]["where"] == "host"
 
 
+def test_a_person_who_calls_by_another_name_reads_two_sentences(desk):
+    answer = desk.get("/jobs", headers={"host": "<b>x.example", "accept": "text/html,*/*"})
+    assert answer.status_code == 421
+    assert answer.headers["content-type"].startswith("text/html")
+    assert "Use the address that foamwright serve prints." in answer.text
+    assert "<b>" not in answer.text
+
+
 @pytest.mark.parametrize("name", ["127.0.0.1:8420", "localhost", "LOCALHOST:1", "[::1]:8420"])
 def test_our_own_names_are_taken(desk, name):
     assert desk.get("/health", headers={"host": name}).status_code == 200
