@@ -49,7 +49,7 @@ def read_sent_list(form: Form, usual: Unit) -> ListRead:
     """
     file = form.files.get("file")
     if file is None or not file.data:
-        raise ShopError(told("file", "empty"))
+        raise ShopError(told("file", "list-empty" if file and file.name else "empty"))
     unit = choice_of(form, "unit", Unit) if form.text("unit") else usual
     counts = choice_of(form, "counts", CountRule)
     blanks, bad = _read(file.name, file.data, ListForm(unit, form.text("currency") or "EUR"))

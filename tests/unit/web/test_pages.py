@@ -177,14 +177,16 @@ def test_a_list_with_bad_rows_is_explained_and_taken_in_only_if_told(desk):
     assert "One row is good." in refused.text
     assert "“eps” is not a foam and its density." in refused.text
     assert desk.get("/api/stock").json()["blanks"] == []
-    assert list_form(desk, "list.csv", rows.encode(), bad_rows="skip").status_code == 303
+    taken = list_form(desk, "list.csv", rows.encode(), bad_rows="skip")
+    assert taken.status_code == 303
+    assert "those with something wrong were left out" in desk.get(taken.headers["location"]).text
     assert [b["code"] for b in desk.get("/api/stock").json()["blanks"]] == ["A"]
 
 
 @pytest.mark.parametrize(
     ("name", "data", "match"),
     [
-        ("list.csv", b"", "Nothing stands here."),
+        ("list.csv", b"", "This list has no rows."),
         ("list.exe", b"MZ", "is neither CSV, XLSX nor a stock sheet"),
         ("../../etc/passwd.csv", b"id\n", "passwd.csv"),
     ],

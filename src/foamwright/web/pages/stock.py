@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Annotated
 
 from fastapi import APIRouter, Depends, Path, Response
@@ -18,6 +19,7 @@ from foamwright.web.intake import BadRows, ListRead, choice_of, read_sent_list, 
 from foamwright.web.pages.boards import toml_file
 from foamwright.web.pages.here import Here, TeacherHere
 from foamwright.web.pages.shelves import MoveTo, shelf_asked
+from foamwright.web.planning.places import place_words
 from foamwright.web.rendering import NOTHING_TYPED, Typed
 
 router = APIRouter(prefix="/stock", include_in_schema=False, dependencies=[Depends(read_form)])
@@ -41,7 +43,8 @@ def take_in(here: TeacherHere, form: Sent) -> Response:
     def do(work: Work) -> str:
         read.append(read_sent_list(form, here.reader.unit))
         intake = take_in_list(work, read[0], choice_of(form, "bad_rows", BadRows))
-        return f"/stock?said=list-taken&added={len(intake.added)}&changed={len(intake.changed)}"
+        said = "list-taken-in-part" if read[0].bad else "list-taken"
+        return f"/stock?said={said}&added={len(intake.added)}&changed={len(intake.changed)}"
 
     return here.submit(form, do, lambda typed, _: _list(here, typed, read[0] if read else None))
 
@@ -104,4 +107,6 @@ def _list(here: Here, typed: Typed, read: ListRead | None) -> Response:
 def _form(here: Here, number: int, typed: Typed) -> Response:
     with here.reading() as session:
         row = require_row(session, StockBlank, number)
-    return here.show("blank", typed, blank=row, numbers=numbers_of(row), view=side_view(row.sheet))
+    numbers, place_said = numbers_of(row), partial(place_words, here.reader)
+    view = side_view(row.sheet)
+    return here.show("blank", typed, blank=row, numbers=numbers, view=view, place_said=place_said)
