@@ -47,6 +47,40 @@ def test_nothing_sticks_out_and_targets_are_large_enough(look_at, path, width):
     assert small == []
 
 
+LISTS = ["/jobs", "/jobs/1", "/stock", "/boards", "/people"]
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+@pytest.mark.parametrize("path", LISTS)
+def test_a_list_fits_where_there_is_room(look_at, path, language):
+    page, _ = look_at(path, 800, locale=language)
+    assert page.locator(".scroll").last.evaluate("e => e.scrollWidth - e.clientWidth") == 0
+
+
+def test_a_long_reason_goes_on_in_the_next_line(look_at):
+    page, _ = look_at("/jobs/1")
+    page.locator(".scroll td:has(.warn)").last.evaluate("e => e.append(' it is thicker than before'.repeat(9))")
+    assert page.locator(".scroll").last.evaluate("e => e.scrollWidth - e.clientWidth") == 0
+
+
+def test_a_list_that_goes_on_sideways_says_so_at_its_edge(look_at):
+    """The side behind which more of it lies is in shadow: the right one, then, at its end, the left one."""
+    page, _ = look_at("/stock", 390)
+    scroll = page.locator(".scroll").last
+    edges = """e => getComputedStyle(e).boxShadow.split(/, (?=rgb|color|oklab)/)
+        .map(one => parseFloat(one.split(") ")[1]))"""
+    assert scroll.evaluate("e => e.scrollWidth - e.clientWidth") > 50
+    begun = scroll.evaluate(edges)
+    scroll.evaluate("e => { e.scrollLeft = e.scrollWidth; }")
+    page.wait_for_timeout(100)
+    ended = scroll.evaluate(edges)
+    assert [max(begun), min(begun)] == pytest.approx([0, -22.1], abs=0.2)
+    assert [max(ended), min(ended)] == pytest.approx([22.1, 0], abs=0.2)
+    page.goto(page.url.replace("/stock", "/jobs"))
+    page.set_viewport_size({"width": 1280, "height": 800})
+    assert page.locator(".scroll").last.evaluate("e => getComputedStyle(e).boxShadow") == "none"
+
+
 def test_a_rider_is_added_by_keyboard_alone(open_page):
     page, watched = open_page("/people")
     watched.expected_statuses.add(422)
