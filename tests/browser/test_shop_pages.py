@@ -59,7 +59,9 @@ def test_a_list_fits_where_there_is_room(look_at, path, language):
 
 def test_a_long_reason_goes_on_in_the_next_line(look_at):
     page, _ = look_at("/jobs/1")
-    page.locator(".scroll td:has(.warn)").last.evaluate("e => e.append(' it is thicker than before'.repeat(9))")
+    page.locator(".scroll td:has(.warn)").last.evaluate(
+        "e => e.append(' it is thicker than before'.repeat(9))"
+    )
     assert page.locator(".scroll").last.evaluate("e => e.scrollWidth - e.clientWidth") == 0
 
 
