@@ -83,13 +83,18 @@ def test_every_kind_of_step_is_accessible_and_fits(look_at, width):
 def test_the_reading_fits_under_a_finger(look_at, width):
     page, _ = at_bench(look_at, width, has_touch=True, is_mobile=width < 500)
     go_to_read(page)
-    if width < 500:
-        # As on a telephone, where a finger points: 150 pixels to the inch, keys of 16 mm would not fit.
+    if width < 1000:
+        # As where a finger points: 150 pixels to the inch; on a telephone keys of 16 mm would not fit.
         page.evaluate("document.documentElement.style.setProperty('--mm', '5.9px')")
     assert page.evaluate("document.documentElement.scrollWidth") <= width
     keys = page.evaluate(
-        """[...document.querySelectorAll('[data-key], #save, #rub')].map(
-            k => ({...k.getBoundingClientRect().toJSON(), clipped: k.scrollWidth > k.clientWidth}))"""
+        """[...document.querySelectorAll('[data-key], #save, #rub')].map(key => {
+            const words = document.createRange();
+            words.selectNodeContents(key);
+            const lines = new Set([...words.getClientRects()].map(one => Math.round(one.top))).size;
+            const clipped = key.scrollWidth > key.clientWidth || lines > 1;
+            return {...key.getBoundingClientRect().toJSON(), clipped};
+        })"""
     )
     assert min(min(key["width"], key["height"]) for key in keys) >= 44
     assert max(key["right"] for key in keys) <= width
@@ -128,6 +133,95 @@ def test_the_answer_is_in_view_and_a_stop_is_held_until_a_tap(open_page):
     assert in_view(page, "#go-on")
     page.click("#go-on")
     page.wait_for_selector('body[data-at="2/1/do"]')
+
+
+def advised(page):
+    page.wait_for_selector("#advice [data-steps]", state="attached")
+    return page.locator("#advice").inner_text() if page.locator("#advice").is_visible() else ""
+
+
+def test_an_outline_read_as_planned_leads_on_and_a_second_tablet_follows(open_page):
+    """What was said goes with its step, advice is that of the step in hand, the next tablet begins there."""
+    page, _ = at_bench(open_page, 1280)
+    with page.expect_response("**/bench/advice"):
+        save_reading(page, wanted(page))
+    page.wait_for_selector('#waiting[data-state="saved"]')
+    second, _ = at_bench(open_page, 1280)
+    assert position(second) == "1/2/read"
+    while position(page) != "2/1/do":
+        save_reading(page, wanted(page))
+    page.wait_for_selector('#waiting[data-state="saved"]')
+    page.reload()
+    ready(page)
+    assert "go on as planned" in advised(page)
+    assert "Outline" not in advised(page)
+    assert "As planned" in page.locator("#last").inner_text()
+    for number in (2, 3):
+        go_to_step(page, number)
+    assert not page.locator("#last").is_visible()
+    assert advised(page) == ""
+    third, _ = at_bench(open_page, 1280)
+    assert position(third) == "2/1/do"
+
+
+def test_a_tablet_begins_where_the_shop_is_though_its_browser_kept_an_older_page(chromium, app):
+    context = chromium.new_context(viewport={"width": 1280, "height": 800}, service_workers="block")
+    kept, other = context.new_page(), chromium.new_page(viewport={"width": 1280, "height": 800})
+    for page in (kept, other):
+        page.goto(f"{app.host}/jobs/1/bench")
+        ready(page)
+    address = kept.url
+    kept.goto("about:blank")
+    save_reading(other, wanted(other))
+    other.wait_for_selector('#waiting[data-state="saved"]')
+    kept.goto(address)
+    ready(kept)
+    assert kept.evaluate("JSON.parse(document.getElementById('page-data').textContent).begun.ask") == 0
+    assert position(kept) == "1/2/read"
+    context.close()
+    other.close()
+
+
+def test_a_double_tap_on_save_saves_once_and_complains_of_nothing(open_page, tmp_path):
+    page, _ = at_bench(open_page, 800)
+    go_to_read(page)
+    type_value(page, wanted(page))
+    page.dblclick("#save")
+    page.wait_for_selector('body[data-at="1/2/read"]')
+    page.wait_for_selector('#waiting[data-state="saved"]')
+    assert page.locator("#means").inner_text().strip() == ""
+    assert len(kept_readings(tmp_path / "data", 1)) == 1
+    page.reload()
+    ready(page)
+    page.click("#save")
+    assert "Type what you read." in page.locator("#means").inner_text()
+
+
+def test_keys_and_save_are_seen_together_on_a_telephone(open_page):
+    page, _ = open_page("/jobs/1/bench", 390, 844, has_touch=True, is_mobile=True)
+    ready(page)
+    page.evaluate("document.documentElement.style.setProperty('--mm', '5.9px')")
+    go_to_read(page)
+    for name in ("#got", "#keys", "#save"):
+        assert in_view(page, name)
+    assert "rgba(0, 0, 0, 0)" in page.evaluate(
+        "getComputedStyle(document.querySelector('#means')).borderColor"
+    )
+    page.evaluate("scrollTo(0, 0)")
+    assert not in_view(page, "#save")
+    page.evaluate("document.querySelector('[data-key=\"1\"]').click()")
+    assert in_view(page, "#keys")
+    assert in_view(page, "#save")
+
+
+def test_without_script_no_dead_keys_are_drawn(chromium, shared_app):
+    for width in (390, 1280):
+        context = chromium.new_context(viewport={"width": width, "height": 844}, java_script_enabled=False)
+        page = context.new_page()
+        page.goto(f"{shared_app.host}/jobs/1/bench")
+        assert page.locator(".alarm").first.is_visible()
+        assert [one for one in page.locator("button").all() if one.is_visible()] == []
+        context.close()
 
 
 def test_a_stop_is_held_without_a_link_too(open_page):

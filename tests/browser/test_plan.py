@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import time
+from itertools import pairwise
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
@@ -52,6 +53,15 @@ def grab(page):
     side.scroll_into_view_if_needed()
     box = side.bounding_box()
     return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+
+
+def at_rest(page, part):
+    """Where a part stands once it is in view and what came into view above it has its own height."""
+    box = None
+    while box != (box := part.bounding_box()) or box is None:
+        part.scroll_into_view_if_needed()
+        page.wait_for_timeout(100)
+    return box
 
 
 @pytest.mark.parametrize("width", WIDTHS)
@@ -142,6 +152,133 @@ def test_every_drag_has_another_way(look_at):
     assert "slide=" not in page.url
 
 
+def test_a_slide_that_cannot_be_is_told_beside_its_field_and_moves_nothing(look_at):
+    page, _ = planned(look_at)
+    slide, told, before = page.locator("#slide"), page.locator("#told-slide"), matrix(page)
+    for typed, why in (("-3", "cannot lie"), ("x", "is not a length"), ("99", "cannot lie")):
+        slide.fill(typed)
+        page.keyboard.press("Enter")
+        told.get_by_text(f"“{typed}”").wait_for()
+        assert why in told.inner_text()
+        assert told.inner_text().endswith("Write one from 1/4 to 3 3/4 in.")
+        assert slide.get_attribute("aria-invalid") == "true"
+        ready(page)
+        assert (slide.input_value(), matrix(page)) == (typed, before)
+    assert violations(page) == []
+    slide.fill("1 1/2")
+    page.keyboard.press("Enter")
+    until(page, "Math.abs(Number(document.querySelector('#slider').value) - 0.0381) < 1e-9")
+    assert told.inner_text() == ""
+    assert slide.get_attribute("aria-invalid") is None
+    slide.fill("")
+    page.keyboard.press("Enter")
+    until(page, "document.querySelector('#slide').value === '1/4'")
+
+
+def test_a_station_that_stands_there_already_is_said_to(look_at):
+    page, _ = planned(look_at)
+    place = page.locator("#new-place")
+    place.fill("12 from nose")
+    page.keyboard.press("Enter")
+    page.get_by_text("“12 from nose” stands there already.").wait_for()
+    assert place.get_attribute("aria-invalid") == "true"
+    place.fill("18 from tail")
+    page.keyboard.press("Enter")
+    page.locator('[name="outline/18 from tail"]').wait_for()
+    assert page.locator("#told-general .problem").count() == 0
+    assert place.get_attribute("aria-invalid") is None
+
+
+@pytest.mark.parametrize("more", ["", "&slide=1"])
+def test_a_blank_that_is_not_in_the_stock_is_said_so_and_the_best_is_offered(look_at, more):
+    page, _ = look_at(f"{PAGE}?blank=NOPE{more}")
+    page.get_by_text("There is no blank “NOPE” in the stock").wait_for()
+    until(page, "!document.querySelector('.stale-part')")
+    assert "none of these blanks" not in page.content()
+    page.get_by_role("button", name="Take the best one, Q-6-8-2.75").click()
+    ready(page)
+    assert page.locator(".blank.chosen .code").inner_text() == "Q-6-8-2.75"
+    assert "blank=Q-6-8-2.75" in page.url
+
+
+def test_an_address_to_a_blank_that_was_not_tried_yet_is_followed(open_page):
+    page, _ = open_page(f"{PAGE}?blank=M-6-9&slide=2")
+    ready(page)
+    assert page.locator("#slide").input_value() == "2"
+    assert "in M-6-9" in page.locator(".lay-figure").inner_text()
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_a_point_and_where_it_is_stay_in_one_row(look_at, width, language):
+    page, _ = look_at(PAGE, width, locale=language)
+    rows = page.evaluate("""() => {
+        const top = (name) => document.getElementById("s-" + name).getBoundingClientRect().top;
+        return ["outline/wide", "thickness/thickest"].map(point => [top(point), top(point + "_at")]);
+    }""")
+    for one, other in rows:
+        assert one == pytest.approx(other, abs=1)
+    tail = page.locator('[name="outline/tail_form"]')
+    assert tail.evaluate("e => e.scrollWidth - e.clientWidth") <= 0
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+@pytest.mark.parametrize("lengths", ["in", "mm"])
+def test_words_run_neither_together_nor_apart(chromium, shared_app, width, lengths):
+    page = chromium.new_context(viewport={"width": width, "height": 900}, locale="de").new_page()
+    page.context.add_cookies([{"name": "foamwright-lengths", "value": lengths, "url": shared_app.host}])
+    page.goto(shared_app.host + PAGE)
+    ready(page)
+    boxes = page.evaluate("""() => [...document.querySelectorAll(".ruler text")]
+        .map(e => e.getBoundingClientRect()).filter(b => b.width).map(b => [b.left, b.right])""")
+    assert len(boxes) > 4
+    assert all(left[1] < right[0] for left, right in pairwise(boxes)), boxes
+    # A word in two lines has a box in each of them.
+    broken = page.evaluate("""() => [...document.querySelectorAll(".marks th, .ends span")].flatMap(cell => {
+        const text = cell.firstChild, found = [];
+        for (const word of text.data.matchAll(/[\\p{L}]+/gu)) {
+            const range = document.createRange();
+            range.setStart(text, word.index);
+            range.setEnd(text, word.index + word[0].length);
+            if (range.getClientRects().length > 1) found.push(word[0]);
+        }
+        return found;
+    })""")
+    assert broken == []
+    page.context.close()
+
+
+def test_a_depth_on_the_map_is_not_cut_at_its_edge(look_at):
+    page, _ = planned(look_at)
+    labels = page.locator(".over .labels")
+    labels.scroll_into_view_if_needed()
+    assert labels.evaluate("e => getComputedStyle(e).overflow") == "visible"
+
+
+def test_numbers_that_are_not_saved_are_asked_for_before_they_are_left(open_page):
+    page, _ = open_page(PAGE)
+    ready(page)
+    asked = []
+    page.on("dialog", lambda dialog: (asked.append(dialog.type), dialog.accept()))
+    page.reload()
+    ready(page)
+    assert asked == []
+    page.locator('[name="thickness/thickest"]').fill("2 7/16")
+    page.locator("#changed").wait_for()
+    with page.expect_download():
+        page.get_by_role("button", name="Download the sheet").click()
+    assert asked == []
+    page.wait_for_timeout(1100)
+    page.get_by_role("link", name="Jobs", exact=True).click()
+    page.wait_for_url("**/jobs")
+    assert asked == ["beforeunload"]
+    page.go_back()
+    page.locator("#changed").wait_for()
+    page.get_by_role("button", name="Save the board").click()
+    page.wait_for_selector(".said")
+    assert asked == ["beforeunload"]
+
+
 def test_heights_are_stretched_only_when_asked_and_it_is_said(look_at):
     page, _ = planned(look_at)
     assert page.locator("[data-scale]").inner_text() == "Heights are true to the length."
@@ -191,9 +328,7 @@ def test_another_blank_is_chosen_by_keyboard_alone(look_at):
 
 def test_the_depth_under_the_pointer_is_the_tables(look_at):
     page, _ = planned(look_at)
-    over = page.locator(".over")
-    over.scroll_into_view_if_needed()
-    box = over.bounding_box()
+    box = at_rest(page, page.locator(".over"))
     page.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2 - 1.5)
     said = page.locator("[data-under]").inner_text().replace("\n", "")
     assert "off the deck" in said

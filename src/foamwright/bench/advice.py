@@ -180,6 +180,9 @@ class Advice:
         }
 
 
+TIP = 1e-3
+"""Metres from the end of the board within which a station is the tip itself."""
+
 ADVISED = (StageName.OUTLINE, StageName.THICKNESS, StageName.ROCKER, StageName.FOIL)
 """Stages that are judged by readings at the stringer; the rest is cut across it."""
 
@@ -243,8 +246,12 @@ def _is_done(stretch: Stretch, care: Care, stations: Sequence[float]) -> bool:
 
 
 def _open_stations(stretch: Stretch, care: Care, stations: Sequence[float]) -> list[float]:
-    """Return the tape's stations that were not read, or have more left than the tolerance."""
-    known = {x: stretch.at(x) for x in stations if stretch.holds(x)}
+    """Return the tape's stations between the tips that were not read, or have more left than the tolerance.
+
+    Only a run-off ends at a tip: elsewhere nothing is asked there, and a width has no edges to be read from.
+    """
+    inside = [x for x in stations if stretch.holds(x) and TIP < x < stretch.length - TIP]
+    known = {x: stretch.at(x) for x in inside}
     return [x for x, (left, doubt) in known.items() if doubt > care.tolerance or left > care.tolerance]
 
 

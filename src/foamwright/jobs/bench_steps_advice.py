@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 
 from sqlalchemy.orm import Session
@@ -12,8 +13,10 @@ from foamwright.bench.belief import ChipFactor
 from foamwright.bench.plan_file import JobPlan, plan_from
 from foamwright.jobs.bench_steps_planning import bay_of_sheet
 from foamwright.jobs.bench_steps_told import entries_told
+from foamwright.jobs.shop_readings import SAME_STATION
+from foamwright.shop.plans import steps_of
 from foamwright.shop.readings import readings_of
-from foamwright.shop.tables import JobRow
+from foamwright.shop.tables import JobRow, StepRow
 from foamwright.stages.marks import rack_stations
 from foamwright.units import System
 
@@ -30,7 +33,17 @@ def advise_at_bench(session: Session, job: JobRow, system: System) -> Advice | N
         return None
     plan = plan_kept(job.plan)
     found = stretches(plan, entries, bay_of_sheet(job.bay_sheet), ChipFactor())
-    return advise(plan, found, [station.x for station in rack_stations(plan.length, system)])
+    return advise(plan, found, _stations(steps_of(session, job), plan.length, system))
+
+
+def _stations(steps: Sequence[StepRow], length: float, system: System) -> list[float]:
+    """Return the stations that are marked on the job's blank: those that its steps ask at, as it was planned.
+
+    A reader in another unit still stands before these marks. `system` decides where no step asks anything.
+    """
+    asked = sorted({float(ask["station_m"]) for step in steps for ask in step.detail.get("asks", ())})
+    apart = [x for x, before in zip(asked, [-1.0, *asked], strict=False) if x - before > SAME_STATION]
+    return apart or [station.x for station in rack_stations(length, system)]
 
 
 @lru_cache(maxsize=64)

@@ -22,7 +22,7 @@ from foamwright.shop.rows import require_row
 from foamwright.shop.tables import JobRow, ReadingRow
 from foamwright.shop.told import told
 from foamwright.stages.solids import StageName
-from foamwright.units import INCH
+from foamwright.units import INCH, System, format_with_unit
 
 MOST = {Measured.ROCKER: 0.4, Measured.THICKNESS: 0.35, Measured.WIDTH: 1.0}
 """Metres; wider than any blank that a sheet can describe."""
@@ -94,12 +94,15 @@ def _impossible(reading: ReadingWish, job: JobRow, stages: Sequence[str]) -> Pro
 
 
 def judge_of_plan(job: JobRow, before: Sequence[ReadingRow], reading: ReadingWish) -> Verdict:
-    """Question a reading that cannot be: outside the blank, beyond any board, or foam that has grown."""
+    """Question a reading that cannot be: foam that has grown, beyond any board, or outside the blank.
+
+    In that order a tablet asks, too, without the shop (`meaning` in bench.js).
+    """
     reasons = (
-        _beyond(reading),
         "" if on_the_board(job.plan, reading) else said(*OFF_THE_BOARD),
-        _outside_the_blank(job.plan, reading),
         _grown(before, reading),
+        _beyond(reading),
+        _outside_the_blank(job.plan, reading),
     )
     reason = next(filter(None, reasons), "")
     return Verdict(ReadingState.QUESTIONED, reason) if reason else Verdict()
@@ -115,7 +118,7 @@ def _beyond(reading: ReadingWish) -> str:
     most = MOST[reading.what]
     if 0.0 <= reading.value_m <= most:
         return ""
-    return said(*BEYOND[reading.what], value=_mm(reading.value_m))
+    return said(*BEYOND[reading.what], value=_said(reading.value_m, reading))
 
 
 def _outside_the_blank(plan: str | None, reading: ReadingWish) -> str:
@@ -125,7 +128,7 @@ def _outside_the_blank(plan: str | None, reading: ReadingWish) -> str:
     had = float(np.interp(reading.station_m, blank[0], blank[1]))
     if reading.value_m <= had + GROWTH:
         return ""
-    return said(*TOO_THICK, had=_mm(had))
+    return said(*TOO_THICK, had=_said(had, reading))
 
 
 def _grown(before: Sequence[ReadingRow], reading: ReadingWish) -> str:
@@ -141,11 +144,12 @@ def _grown(before: Sequence[ReadingRow], reading: ReadingWish) -> str:
     ]
     if not there or reading.value_m <= min(there) + GROWTH:
         return ""
-    return said(*GROWN_SINCE, before=_mm(min(there)))
+    return said(*GROWN_SINCE, before=_said(min(there), reading))
 
 
-def _mm(metres: float) -> str:
-    return f"{metres * 1000:.1f} mm"
+def _said(metres: float, reading: ReadingWish) -> str:
+    """A length in the unit that was typed, as the tablet says it."""
+    return format_with_unit(metres, System.INCH if reading.written.rstrip().endswith("in") else System.MM)
 
 
 @lru_cache(maxsize=64)

@@ -103,7 +103,7 @@ def board_at(session: Session, number: int, revision: int) -> BoardRevision:
 
 
 def difference(theirs: str, ours: str) -> tuple[str, ...]:
-    """Return the lines in which two sheets differ, as a unified difference without its head; " …" for a gap."""
+    """Return the lines in which two sheets differ: a unified difference, without head, " …" for a gap."""
     lines = tuple(difflib.unified_diff(theirs.splitlines(), ours.splitlines(), lineterm="", n=2))[3:]
     return tuple(" …" if line.startswith("@@") else line for line in lines)
 

@@ -160,6 +160,10 @@ ENGLISH = MappingProxyType(
             "Save it as XLSX, or as CSV.",
         ),
         "list-not-text": ("This is not a text in UTF-8 or Windows-1252.", "Save it as CSV in UTF-8."),
+        "sheet-not-text": (
+            "This file is no text, and so no sheet.",
+            "Choose the sheet itself: a .toml file, a text in UTF-8.",
+        ),
         "list-kind": ("“{name}” is neither CSV, XLSX nor a stock sheet.", "Send .csv, .xlsx or .toml."),
         "list-column-twice": ("Two columns are called “{column}”.", "Take one away."),
         "list-column-missing": (

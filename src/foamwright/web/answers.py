@@ -95,7 +95,8 @@ async def _plain(request: Request, error: Exception) -> Response:
     assert isinstance(error, HTTPException)
     words = reader_of(request).words
     key = f"status.{error.status_code}" if words.has(f"status.{error.status_code}.what") else "status.400"
-    problem = Problem("", words.say(f"{key}.what"), words.say(f"{key}.remedy"))
+    # What a body may weigh stands in the error that `shields` raises; the others' words have no place for it.
+    problem = Problem("", words.say(f"{key}.what", limit=error.detail), words.say(f"{key}.remedy"))
     return await _answer(request, error.status_code, [problem], {}, dict(error.headers or {}))
 
 

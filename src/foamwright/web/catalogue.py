@@ -22,6 +22,9 @@ SAYINGS = ("findings", "sheets")
 NAMES = frozenset({"name", "box", "one", "other", "plane"})
 """Places of findings that hold the name of a thing: no number, whatever signs are in it."""
 
+PLANE = "plane"
+"""The place of findings that holds the name of a plane; those of the usual bay have words."""
+
 Words = str | Mapping[str, str]
 
 
@@ -101,6 +104,8 @@ def said_in(language: str, text: str) -> str:
     has_figures = text.key in _findings_in(language)
 
     def told(name: str, value: str) -> str:
+        if name == PLANE:
+            return str(catalogue_of(language).words.get(f"bench.plane.{value}", value))
         is_figure = has_figures and name not in NAMES and not isinstance(value, Said)
         return decimals(language, value) if is_figure else said_in(language, value)
 

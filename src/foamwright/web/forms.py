@@ -31,6 +31,23 @@ class SentFile:
     data: bytes
 
 
+def sheet_text(file: SentFile) -> str:
+    """Return the text of a sheet that was sent as a file.
+
+    Raises
+    ------
+    ShopError
+        It is no text.
+    """
+    try:
+        text = file.data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise ShopError(told("file", "sheet-not-text")) from None
+    if "\0" in text:
+        raise ShopError(told("file", "sheet-not-text"))
+    return text
+
+
 @dataclass(frozen=True, slots=True)
 class Form:
     """A form as it was sent."""

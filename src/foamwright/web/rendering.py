@@ -33,6 +33,12 @@ _LOG = logging.getLogger(__name__)
 _FRACTION = re.compile(r"(\b[0-9]{1,3}/[0-9]{1,3}\b)")
 
 
+_FIELD = re.compile(r"[a-z][a-z0-9_]*|--[a-z-]+")
+"""What a problem names a field, a part of an address or an option of the command line by."""
+
+AT_THE_HOST = "host"
+"""Who did what was done at the shop's own machine, as history keeps it."""
+
 MEASURED = frozenset({"reading-beyond", "station-below", "station-beyond"})
 """Problems that tell figures; the others repeat a text, or say what a field takes, which is no comma."""
 
@@ -79,12 +85,24 @@ class Reader:
         """Return why a reading is questioned, in the visitor's language: it is kept in English."""
         return self.said(said_before(kept, QUESTIONS))
 
+    def who(self, name: str) -> str:
+        """Return who did something, as history keeps it: the shop's own machine in the visitor's words."""
+        return self.words.say("role.desk") if name == AT_THE_HOST else name
+
+    def place(self, where: str) -> str:
+        """Return where a problem is, as a page tells it: no name of a field that only programs know."""
+        if self.words.has(f"place.{where}"):
+            return self.words.say(f"place.{where}")
+        return "" if _FIELD.fullmatch(where) else where
+
     def problem(self, problem: Problem) -> Problem:
         """Return a problem in the visitor's language, where the catalogue or the rules have it."""
         where = self.said(problem.where)
         if isinstance(problem, Told) and self.words.has(f"problem.{problem.key}.what"):
             tell = self.figure if problem.key in MEASURED else self.said
             values = {name: tell(value) for name, value in problem.values}
+            if values.get("who") == AT_THE_HOST:
+                values["who"] = self.words.say("who.by-host")
             what, remedy = (
                 str(self.words.words[f"problem.{problem.key}.{part}"]) for part in ("what", "remedy")
             )

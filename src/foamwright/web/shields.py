@@ -105,7 +105,7 @@ class BodyLimit:
         """Tell a program in the one shape; tell a person on a page, which the app makes in their words."""
 
         async def too_large() -> Message:
-            raise HTTPException(413)
+            raise HTTPException(413, megabytes(most))
 
         if "text/html" in Headers(scope=scope).get("accept", ""):
             await self.app(scope, too_large, send)
@@ -121,10 +121,15 @@ class BodyLimit:
             came += len(message.get("body", b""))
             if came > most:
                 # The app's own way to say so; see `answers`.
-                raise HTTPException(413)
+                raise HTTPException(413, megabytes(most))
             return message
 
         await self.app(scope, receive_counted, send)
+
+
+def megabytes(count: int) -> str:
+    """Return how much may be sent in words: ``5 MB``."""
+    return f"{count / 1e6:g} MB"
 
 
 def host_name(host: str) -> str:
@@ -150,5 +155,5 @@ async def refuse(send: Send, status: int, problem: Problem, *, as_page: bool = F
 
 
 async def _too_large(send: Send, most: int) -> None:
-    what = f"This is larger than {most // 1_000_000} MB."
+    what = f"This is larger than {megabytes(most)}."
     await refuse(send, 413, Problem("body", what, "Leave out what is not needed, or send it in parts."))

@@ -17,6 +17,7 @@ from foamwright.shop.kinds import Role
 from foamwright.shop.sessions import SEEN_EVERY, find_session, saw_session
 from foamwright.shop.tables import PairedSession
 from foamwright.shop.told import RefusedError, ShopError, StrangerError, told
+from foamwright.web.rendering import AT_THE_HOST
 from foamwright.web.services import Services, services_of
 from foamwright.web.settings import LOOPBACK_NAMES, Reach
 from foamwright.web.shields import host_name
@@ -76,7 +77,7 @@ def visitor_of(request: Request) -> Visitor:
     services = services_of(request)
     if is_at_the_host(request):
         secret = unsigned(services.key, request.cookies.get(cookie_name(request, DESK_COOKIE), ""))
-        return _visitor(services, Role.DESK, "host", secret or "")
+        return _visitor(services, Role.DESK, AT_THE_HOST, secret or "")
     token = unsigned(services.key, request.cookies.get(cookie_name(request, SESSION_COOKIE), ""))
     session = _session(services, token) if token and services.settings.reach is Reach.LAN else None
     if token is None or session is None:

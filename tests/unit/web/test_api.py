@@ -207,7 +207,7 @@ class TestReadings:
         (questioned,) = answer.json()["questioned"]
         assert questioned == {
             "client_id": reading(1)["client_id"],
-            "reason": "The blank was only 75.0 mm thick there. Read the caliper and the station again.",
+            "reason": "The blank was only 2 15/16 in thick there. Read the caliper and the station again.",
         }
 
     def test_settling(self, desk, job):

@@ -167,3 +167,86 @@ def test_a_teacher_makes_the_plan_from_the_jobs_own_sheets(
     answer = desk.send_form(page, page, {"revision": str(revision)})
     assert answer.status_code == 303
     assert "strokes from" in desk.get(page).text
+
+
+def tell(desk, job, asks, **more):
+    """Tell the shop these readings: (stage, ask, value in metres)."""
+    sent = []
+    for stage, ask, value_m in asks:
+        told = {key: ask[key] for key in ("what", "tool", "station", "station_m")}
+        told |= {"client_id": f"{len(sent):032d}", "sequence": len(sent), "stage": stage, "value_m": value_m}
+        sent.append(told | {"tablet_ms": 1_772_000_000_000 + 60_000 * len(sent)} | more)
+    answer = desk.post(f"/api/jobs/{job}/readings", json={"readings": sent})
+    assert answer.status_code == 200
+    return answer.json()
+
+
+def asks_of(desk, job, count):
+    steps = desk.get(f"/api/jobs/{job}/steps").json()["steps"][:count]
+    return [(step["stage"], ask, ask["expect_m"]) for step in steps for ask in step["detail"]["asks"]]
+
+
+def said_at(desk, job):
+    """What the shop's advice says at each step, counted from 1."""
+    text = desk.get(f"/jobs/{job}/bench/advice").text
+    parts = re.findall(r'<div data-steps="([\d ]+)" hidden>(.*?)</div>', text, re.S)
+    words = [" ".join(html.unescape(re.sub("<[^>]*>", " ", part)).split()) for _, part in parts]
+    return {
+        int(step) + 1: said for (steps, _), said in zip(parts, words, strict=True) for step in steps.split()
+    }
+
+
+def test_an_outline_read_as_planned_is_done_and_nothing_empty_is_said_of_it(desk, job):
+    tell(desk, job, asks_of(desk, job, 1))
+    assert said_at(desk, job) == {2: "What the shop makes of it To thickness: go on as planned."}
+
+
+def test_what_is_still_to_be_read_is_what_the_step_asks_for(desk, job):
+    asks = asks_of(desk, job, 1)
+    tell(desk, job, asks[:2])
+    (said,) = said_at(desk, job).items()
+    assert said[0] == 1
+    assert said[1].endswith("Outline. Measure next: 18 in from the tail, 24 in from the tail, centre.")
+
+
+def test_advice_about_the_rocker_stands_at_the_rockers_steps_alone(desk, job):
+    tell(desk, job, asks_of(desk, job, 7))
+    steps = desk.get(f"/api/jobs/{job}/steps").json()["steps"]
+    rocker = {step["number"] for step in steps if step["stage"] == "rocker"}
+    said = said_at(desk, job)
+    assert said
+    assert set(said) <= rocker
+
+
+def begun(desk, job):
+    data = page_data(desk.get(f"/jobs/{job}/bench").text)
+    return data["begin"], data["begun"]
+
+
+def test_another_tablet_begins_with_the_first_reading_that_nobody_took(desk, job):
+    assert begun(desk, job) == (0, {"ask": 0, "phase": "do", "told": {}, "hold": None})
+    asks = asks_of(desk, job, 1)
+    tell(desk, job, [asks[0], asks[2]])
+    step, begin = begun(desk, job)
+    assert (step, begin["ask"], begin["phase"]) == (0, 1, "read")
+    assert begin["told"]["0/2"] == {"id": f"{1:032d}", "means": "as-planned", "what": "width"}
+
+
+def test_a_step_whose_readings_say_stop_is_held_on_another_tablet_too(desk, job):
+    asks = asks_of(desk, job, 1)
+    stage, ask, value_m = asks[3]
+    tell(desk, job, [*asks[:3], (stage, ask, value_m - 0.01), *asks[4:]])
+    step, begin = begun(desk, job)
+    assert (step, begin["ask"], begin["hold"]) == (0, 8, "step")
+    assert begin["told"]["0/3"]["means"] == "too-deep"
+
+
+def test_a_stop_at_a_tip_is_done_when_its_tablet_says_so(desk, job):
+    for number in (1, 2):
+        assert desk.put(f"/api/jobs/{job}/steps/{number}", json={"state": "done"}).status_code == 200
+    tell(desk, job, asks_of(desk, job, 3)[-1:])
+    step, begin = begun(desk, job)
+    assert (step, begin["ask"], begin["phase"]) == (2, 0, "read")
+    for number in range(3, 31):
+        desk.put(f"/api/jobs/{job}/steps/{number}", json={"state": "done"})
+    assert begun(desk, job)[0] == 30

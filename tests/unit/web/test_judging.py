@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import UTC, datetime, timedelta
 
 import numpy as np
@@ -98,7 +99,7 @@ def rocker(bench):
 @pytest.mark.parametrize(
     ("away", "inches", "reason"),
     [
-        (12, 28, "sixteenths"),
+        (12, 1.75 / 16, "sixteenths"),
         (0, 0.375, "digit dropped"),
         (12, 1.4, "Foam does not grow"),
         (12, 2.15, "More is gone"),
@@ -106,6 +107,24 @@ def rocker(bench):
 )
 def test_slips_are_told_in_the_benchs_own_words(rocker, away, inches, reason):
     assert reason in rocker(away, inches)
+
+
+def test_what_the_tablet_asked_by_itself_is_the_reason_that_the_shop_keeps(bench):
+    """Foam that has grown, and what would fit the other tip as well: the tablet knows the first alone."""
+    steps = bench.steps()
+    asks = steps[0].detail["asks"]
+    near, far = asks[0], asks[-1]
+    assert far["expect_m"] < near["expect_m"] - 0.01
+    assert [bench.ask(steps[0], ask) for ask in asks] == [""] * len(asks)
+    grown = bench.read("outline", "width", far["station"], far["station_m"], near["expect_m"])
+    assert re.fullmatch(r"It was \d+ \d+/\d+ in there before, and foam does not grow. Read it again.", grown)
+    more = near["expect_m"] + 0.02
+    millimetres = bench.read("outline", "width", far["station"], far["station_m"], more, written="390 mm")
+    assert re.match(r"It was \d+\.\d mm there before", millimetres)
+
+
+def test_beyond_any_board_is_no_slip_of_the_tape(rocker):
+    assert rocker(12, 28) == "A rocker of 28 in is beyond any board. Read the tape again."
 
 
 def test_twice_the_same_is_believed(rocker, bench):
@@ -184,7 +203,7 @@ def test_a_plan_of_another_form_and_a_stage_nobody_knows_are_stored_all_the_same
     with bench.database.writing(Actor("teacher")) as work:
         job = work.session.get(JobRow, bench.job)
         put_plan(work, job.id, job.revision, '{"format": "some other plan"}', [])
-    assert bench.read("rocker", "thickness", "centre", 0.9, 0.05) == ""
+    assert bench.read("rocker", "thickness", "nose", 1.9, 0.05) == ""
     assert "beyond any board" in bench.read("rocker", "thickness", "centre", 0.9, 0.5)
 
 

@@ -191,7 +191,7 @@ def test_millimetres_stand_everywhere_once_chosen(planner):
     planner.cookies.set("foamwright-lengths", "mm")
     page = planner.get("/plan/1?whole=1").text
     assert fields_of(page)["outline/wide"] == "517.5"
-    assert "304.8 mm from nose" in page
+    assert "305 mm from nose" in page
     assert "sup>" not in page
 
 
@@ -281,7 +281,7 @@ def test_an_empty_shop_says_what_is_missing(sqlite_url, open_shop, visit):
 
 def test_the_pages_script_is_small():
     found = statics.all_statics()
-    assert len(found["plan.js"].plain) + len(found["surface.js"].plain) < 40_000
+    assert len(found["plan.js"].plain) + len(found["surface.js"].plain) < 32_000
 
 
 @pytest.fixture
@@ -316,6 +316,74 @@ def test_nothing_of_it_is_taken_where_a_part_cannot_be(planner, shop, job):
     with shop.reading() as session:
         row = session.get(JobRow, job)
         assert (row.plan, row.blank_id) == (None, None)
+
+
+@pytest.mark.parametrize(
+    ("slide", "why"),
+    [
+        ("x", "“x” is not a length."),
+        ("-3", "The board cannot lie at “-3” in this blank."),
+        ("99", "The board cannot lie at “99” in this blank."),
+    ],
+)
+def test_a_slide_that_cannot_be_is_refused_and_not_taken_as_the_best(planner, shop, job, slide, why):
+    for action in ("job", "papers/plan.json"):
+        sent = send(planner, f"/plan/1/{action}", blank="Q-6-8-2.75", slide=slide, job=str(job))
+        assert sent.status_code == 422
+        # Above the form, and beside the field, which keeps what was typed.
+        assert sent.text.count(f"<strong>{why}</strong> Write one from 1/4 to 3 3/4 in.") == 2
+        assert fields_of(sent.text)["slide"] == slide
+        assert re.search(r'<input id="slide"[^>]* aria-invalid="true"', sent.text)
+    with shop.reading() as session:
+        assert session.get(JobRow, job).plan is None
+    again = send(planner, "/plan/1", blank="Q-6-8-2.75", slide=slide)
+    assert again.status_code == 200
+    assert why in again.text
+
+
+def test_a_slide_takes_the_comma_that_its_range_is_told_with(planner):
+    planner.cookies.set("foamwright-lengths", "mm")
+    german = {"accept-language": "de"}
+    page = planner.get("/plan/1?whole=1&blank=Q-6-8-2.75&slide=250", headers=german).text
+    assert "Schreiben Sie eine von 6,4 bis 95,2 mm." in page
+    page = planner.get("/plan/1?whole=1&blank=Q-6-8-2.75&slide=95,2", headers=german).text
+    assert fields_of(page)["slide"] == "95.2"
+    assert 'class="problem"' not in page.partition('id="told-slide"')[2][:400]
+
+
+def test_a_blank_that_is_not_in_the_stock_is_said_so(planner, job):
+    told = "There is no blank “NOPE” in the stock"
+    page = planner.get("/plan/1?blank=NOPE&slide=1&whole=1").text
+    assert told in page
+    assert 'name="blank" value="Q-6-8-2.75">Take the best one, Q-6-8-2.75' in page
+    for action in ("job", "papers/plan.json"):
+        sent = send(planner, f"/plan/1/{action}", blank="NOPE", job=str(job))
+        assert sent.status_code == 422
+        assert told in sent.text
+        assert "none of these blanks" not in sent.text
+    strokes = planner.post("/plan/live/strokes", json=wish(planner, blank="NOPE")).json()
+    assert "none of these blanks" not in strokes["html"]
+
+
+def test_a_station_that_stands_there_already_is_not_added_again(planner):
+    for place in ("12 from nose", "12 in from nose", "nose"):
+        page = send(planner, "/plan/1", new_place=place).text
+        assert f"“{place}” stands there already." in page
+        assert fields_of(page)["new_place"] == place
+    assert "“nowhere” is no station of this board." in send(planner, "/plan/1", new_place="nowhere").text
+    page = send(planner, "/plan/1", new_place="18 from tail").text
+    assert "outline/18 from tail" in fields_of(page)
+    assert fields_of(page)["new_place"] == ""
+
+
+@pytest.mark.parametrize("data", [b"\xff\xfe\x00\x01", b'name = "a\0b"'])
+@pytest.mark.parametrize("path", ["/plan/1/from-file", "/plan", "/boards"])
+def test_a_file_that_is_no_text_is_told_so_in_words_for_sheets(planner, path, data):
+    page = "/plan/1" if path.startswith("/plan/1") else path
+    answer = planner.send_form(page, path, {}, files={"file": ("b.toml", data, "application/toml")})
+    assert answer.status_code == 422
+    assert "This file is no text, and so no sheet." in answer.text
+    assert "CSV" not in answer.text
 
 
 def test_findings_and_what_is_wrong_with_a_blank_are_told_in_german(planner, shop):

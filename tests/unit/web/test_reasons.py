@@ -37,7 +37,7 @@ def reasons_shown(desk, job, language):
 
 def test_a_benchs_reason_is_shown_in_german(desk, database):
     job = add_planned_job(database, "Questioned")
-    kept = send(desk, job, 0.2)
+    kept = send(desk, job, 0.9, "width")
     assert kept.startswith("Outside the blank: it was only ")
     had = re.search(r"only (.*?) there", kept)[1].replace(".", ",")
     german = f"Außerhalb des Rohlings: er hatte dort nur {had}. Station und Maßband noch einmal ansehen."

@@ -1,4 +1,4 @@
-"""The shop's advice in the visitor's words."""
+"""The shop's advice in the visitor's words, for each step what belongs to it."""
 
 from __future__ import annotations
 
@@ -9,6 +9,8 @@ from foamwright.bench.advice import Advice, Deep, Group
 from foamwright.bench.as_is import Part
 from foamwright.jobs.bench_steps_standing import Told
 from foamwright.jobs.shop_readings import SAME_STATION
+from foamwright.shop.tables import StepRow
+from foamwright.stages.solids import StageName
 from foamwright.units import System
 from foamwright.web.bench.figures import Sayer, past_shown, sayer_of
 from foamwright.web.rendering import Reader
@@ -19,41 +21,90 @@ MOST_GROUPS = 6
 
 @dataclass(frozen=True, slots=True)
 class AdviceView:
-    """Which stage is worked on, strokes (what, how), where to measure then, what is probably too deep."""
+    """What is said at a step; all of it empty: nothing.
 
-    stage: str
-    finished: bool
-    strokes: Sequence[tuple[str, str]]
-    measure: str
-    deep: Sequence[str]
+    Attributes
+    ----------
+    stage
+        Which stage is worked on, where something is said of it.
+    strokes
+        What to do, and how.
+    measure
+        Where to measure then, of the places that the step asks for.
+    deep
+        What is probably too deep.
+    as_planned, finished
+        Whether to go on as planned; whether all that a plane cuts is done.
+    """
+
+    stage: str = ""
+    strokes: tuple[tuple[str, str], ...] = ()
+    measure: str = ""
+    deep: tuple[str, ...] = ()
+    as_planned: bool = False
+    finished: bool = False
 
 
-def advice_view(
-    advice: Advice | None, length: float, reader: Reader, read: Sequence[Told] = ()
-) -> AdviceView | None:
-    """Return advice in words; ``None`` if there is none.
+NOTHING = AdviceView()
+
+Views = list[tuple[AdviceView, list[int]]]
+"""What is said, each with the steps at which it is, counted from 0."""
+
+
+def advice_views(
+    advice: Advice | None, steps: Sequence[StepRow], reader: Reader, read: Sequence[Told] = ()
+) -> Views:
+    """Return advice in words, each piece with the steps that it belongs to.
 
     Parameters
     ----------
     advice
-        What `foamwright.bench` advises.
-    length
-        Of the board, metres.
+        What `foamwright.bench` advises; ``None``: nothing.
+    steps
+        The job's steps.
     reader
         Who is told.
     read
         Readings that are past their limit: one fault is told with one figure, the one that was read.
     """
     if advice is None:
-        return None
-    say = sayer_of(reader, 16)
+        return []
+    said: dict[AdviceView, list[int]] = {}
+    for place, step in enumerate(steps):
+        said.setdefault(_at_step(step, advice, sayer_of(reader, 16), read), []).append(place)
+    return [(view, places) for view, places in said.items() if view != NOTHING]
+
+
+def _at_step(step: StepRow, advice: Advice, say: Sayer, read: Sequence[Told]) -> AdviceView:
+    length = step.detail["length_m"]
+    deep = [one for one in advice.too_deep if _belongs(one, step.stage)][:3]
+    words = tuple(_deep(one, say, length, read) for one in deep)
+    if advice.stage is None:
+        return AdviceView(deep=words, finished=step.stage in AFTER_PLANES)
+    if advice.stage.value != step.stage:
+        return AdviceView(deep=words)
+    asked = [ask["station_m"] for ask in step.detail["asks"]]
+    near = [one for x in advice.measure for one in asked if abs(x - one) < SAME_STATION]
+    places = list(dict.fromkeys(near))[:3]
+    as_planned = not (advice.strokes or advice.measure or deep)
     return AdviceView(
-        stage=_stage(advice, reader),
-        finished=advice.finished,
-        strokes=_strokes(advice.strokes[:MOST_GROUPS], say, length),
-        measure=", ".join(_place(x, say, length) for x in advice.measure[:3]),
-        deep=[_deep(one, say, length, read) for one in advice.too_deep[:3]],
+        stage=_stage(advice, say.reader) if advice.strokes or places or as_planned else "",
+        strokes=tuple(_strokes(advice.strokes[:MOST_GROUPS], say, length)),
+        measure=", ".join(_place(x, say, length) for x in places),
+        deep=words,
+        as_planned=as_planned,
     )
+
+
+AFTER_PLANES = [
+    one.value for one in (StageName.FOIL, StageName.CONTOURS, StageName.RAILS, StageName.FINISHED)
+]
+"""Stages at which it is news that all that a plane cuts is done."""
+
+
+def _belongs(one: Deep, stage: str) -> bool:
+    """Whether a place that is too deep is told at a stage: its own, and the sanding that makes up for it."""
+    return one.at.stage == stage or (one.within_finish and stage == StageName.FINISHED)
 
 
 def _stage(advice: Advice, reader: Reader) -> str:
@@ -77,10 +128,12 @@ def _strokes(groups: Sequence[Group], say: Sayer, length: float) -> list[tuple[s
 
 
 def _place(x: float, say: Sayer, length: float) -> str:
-    """A station that advice names: from the nearer tip, at a tip by its name."""
+    """A station that advice names, as its mark is named: from the nearer tip, at tip and centre by name."""
     step = 1e-3 if say.reader.lengths is System.MM else 1.6e-3
     if x < step or x > length - step:
         return say.station("tail" if x < step else "nose", x, length)
+    if abs(x - length / 2) < step:
+        return say.station("centre", x, length)
     return say.station("from tail" if x < length / 2 else "from nose", x, length)
 
 

@@ -29,8 +29,7 @@ class Sayer:
 
     def plane(self, name: str) -> str:
         """Return a plane of the usual bay in the visitor's words; another by its own name."""
-        key = f"bench.plane.{name}"
-        return self.reader.words.say(key) if self.reader.words.has(key) else name
+        return plane_words(self.reader, name)
 
     def expected(self, ask: Mapping[str, Any]) -> str:
         """Return what should be read, without its unit."""
@@ -59,7 +58,9 @@ class Sayer:
             return words.say(f"bench.station.{name}")
         end = name.rpartition(" ")[2]
         away = station_m if end == "tail" else length_m - station_m
-        return words.say(f"bench.station.from-{end}", distance=self.figures.along(away))
+        said = self.figures.along(abs(away))
+        is_past = away < 0.0 and said != self.figures.along(0.0)
+        return words.say(f"bench.station.{'past' if is_past else 'from'}-{end}", distance=said)
 
     def station_read(self, name: str, station_m: float, length_m: float | None) -> str:
         """Return the station of a reading: as the rack names it, or else as it was told."""
@@ -98,6 +99,12 @@ class Sayer:
         if what == "rocker":
             return self.figures.at_most(metres)
         return self.figures.width(metres) if what == "width" else self.figures.at_least(metres)
+
+
+def plane_words(reader: Reader, name: str) -> str:
+    """Return a plane of the usual bay in the visitor's words; another by its own name."""
+    key = f"bench.plane.{name}"
+    return reader.words.say(key) if reader.words.has(key) else name
 
 
 FACES = {"rocker": "bottom", "foil": "deck", "contours": "bottom"}

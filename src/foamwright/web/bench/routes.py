@@ -18,7 +18,7 @@ from foamwright.shop.readings import readings_of
 from foamwright.shop.rows import require_row
 from foamwright.shop.tables import JobRow
 from foamwright.web.answers import status_of
-from foamwright.web.bench.advice import advice_view
+from foamwright.web.bench.advice import advice_views
 from foamwright.web.bench.view import page_data, step_views
 from foamwright.web.forms import Sent, read_form
 from foamwright.web.pages.here import Here, SomebodyHere, TeacherHere
@@ -77,8 +77,7 @@ def advice(here: SomebodyHere, number: Number) -> Response:
         found = advise_at_bench(session, job, here.reader.lengths)
         steps = steps_of(session, job)
         read = standing_of(steps, readings_of(session, number)).too_deep
-    length = steps[0].detail["length_m"] if steps else 0.0
-    return here.show("bench_advice", advice=advice_view(found, length, here.reader, read))
+    return here.show("bench_advice", advice=advice_views(found, steps, here.reader, read))
 
 
 @router.get("/jobs/{number}/bench/{plan}")

@@ -8,11 +8,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from foamwright.jobs.bench_steps_asked import Asked, Means, Range, asked_from, meaning_of
+from foamwright.jobs.bench_steps_begin import Begin, begin_of
 from foamwright.jobs.bench_steps_drawing import Picture
 from foamwright.jobs.bench_steps_lessons import lesson_picture
 from foamwright.jobs.bench_steps_pictures import picture_of
 from foamwright.jobs.shop_readings import GROWTH, NEVER, SAME_STATION
-from foamwright.shop.kinds import ReadingState, StepState
+from foamwright.shop.kinds import ReadingState
 from foamwright.shop.tables import JobRow, ReadingRow, StepRow
 from foamwright.units import INCH, System
 from foamwright.web.bench.figures import Sayer, sayer_of
@@ -72,6 +73,7 @@ def page_data(
     job: JobRow, steps: Sequence[StepRow], readings: Sequence[ReadingRow], reader: Reader
 ) -> dict[str, Any]:
     """Return what the page's script needs besides the steps: who, in which unit, where to begin."""
+    begin = begin_of(steps, readings)
     return {
         "job": job.id,
         "plan": job.plan_revision,
@@ -81,7 +83,8 @@ def page_data(
         "same_station_m": SAME_STATION,
         "never_m": NEVER,
         "point": reader.point,
-        "begin": _begin(steps),
+        "begin": begin.step,
+        "begun": _begun(begin),
         "known": [
             {"what": one.what, "station_m": one.station_m, "value_m": one.value_m}
             for one in readings
@@ -91,10 +94,18 @@ def page_data(
     }
 
 
-def _begin(steps: Sequence[StepRow]) -> int:
-    """The first step that is not done, counted from 0."""
-    waiting = (place for place, step in enumerate(steps) if step.state != StepState.DONE)
-    return next(waiting, max(0, len(steps) - 1))
+def _begun(begin: Begin) -> dict[str, Any]:
+    """How far the step is that a tablet begins with, as the tablet keeps it itself."""
+    told = {
+        f"{begin.step}/{place}": {"id": one.reading.client_id, "means": one.means, "what": one.reading.what}
+        for place, one in begin.taken.items()
+    }
+    return {
+        "ask": begin.ask,
+        "phase": "read" if told else "do",
+        "told": told,
+        "hold": "step" if begin.held else None,
+    }
 
 
 def _step(step: StepRow, reader: Reader) -> StepView:

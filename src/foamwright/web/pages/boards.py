@@ -13,8 +13,8 @@ from foamwright.shop.database import Work
 from foamwright.shop.kinds import Shelf
 from foamwright.shop.rows import require_row
 from foamwright.shop.tables import BoardRow
-from foamwright.shop.told import ShopError, StaleError, told
-from foamwright.web.forms import Form, Sent, read_form
+from foamwright.shop.told import StaleError
+from foamwright.web.forms import Form, Sent, read_form, sheet_text
 from foamwright.web.pages.here import Here, TeacherHere
 from foamwright.web.pages.shelves import MoveTo, shelf_asked
 from foamwright.web.rendering import NOTHING_TYPED, Typed
@@ -118,7 +118,4 @@ def sheet_of(form: Form) -> str:
     file = form.files.get("file")
     if file is None or not file.data:
         return form.text("sheet")
-    try:
-        return file.data.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        raise ShopError(told("file", "list-not-text")) from None
+    return sheet_text(file)

@@ -170,6 +170,7 @@ def _list(here: Here, typed: Typed) -> Response:
         in_use=Shelf.IN_USE,
         people=people,
         boards=boards,
+        stage_said=sayer_of(here.reader, 16).stage,
     )
 
 

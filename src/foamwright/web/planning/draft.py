@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 from foamwright.errors import InputError, Problem
 from foamwright.jobs.check import Checked
 from foamwright.jobs.live_planning import Wanted, checked_board
-from foamwright.web.planning.fields import BoardForm, FormSource, board_form, changes_of
+from foamwright.web.planning.fields import BoardForm, FormSource, board_form, changes_of, stations_of
+from foamwright.web.planning.places import Stations
 from foamwright.web.planning.sheet_text import changed_text
 from foamwright.web.rendering import Reader
 
@@ -33,6 +34,8 @@ class Draft:
         Why they cannot.
     bay
         Text of the bay sheet that it is planned with; empty: the usual bay.
+    place
+        A station that could not be added, as it was typed; one of the problems says why.
     """
 
     stored: str
@@ -42,6 +45,7 @@ class Draft:
     checked: Checked | None = None
     problems: Sequence[Problem] = ()
     bay: str = ""
+    place: str = ""
 
     @property
     def wanted(self) -> Wanted:
@@ -56,16 +60,23 @@ class Draft:
     @property
     def form(self) -> BoardForm:
         """The form, with what is wrong and what there is to say beside the fields."""
+        return board_form(self._source)
+
+    @property
+    def stations(self) -> Stations:
+        """The stations of the board."""
+        return stations_of(self._source)
+
+    @property
+    def _source(self) -> FormSource:
         known = self.checked
-        return board_form(
-            FormSource(
-                sheet=self.stored,
-                reader=self.reader,
-                typed=self.typed,
-                board=known.board if known else None,
-                problems=[self.reader.problem(problem) for problem in self.problems],
-                findings=known.warnings if known else (),
-            )
+        return FormSource(
+            sheet=self.stored,
+            reader=self.reader,
+            typed=self.typed,
+            board=known.board if known else None,
+            problems=[self.reader.problem(problem) for problem in self.problems],
+            findings=known.warnings if known else (),
         )
 
 

@@ -177,17 +177,18 @@ def board_form(source: FormSource) -> BoardForm:
     """Return the form of a board."""
     tree = source.tree
     unit = unit_of(tree)
-    stations = Stations(_length(tree, source, unit), unit, source.reader)
+    stations = stations_of(source)
     fields = _Fields(source, tree, unit)
     singles = {name: fields.cell(tuple(name.split("/"))) for name in SINGLES}
     rows = tuple(_row(fields, stations, place) for place in _places(tree, source.typed, stations))
     return _with_told(source, singles, rows, stations.length)
 
 
-def _length(tree: Mapping[str, Any], source: FormSource, unit: Unit | None) -> float:
-    if source.board is not None:
-        return source.board.length
-    return parse_length(tree["length"], unit)
+def stations_of(source: FormSource) -> Stations:
+    """Return the stations of a form's board."""
+    unit = unit_of(source.tree)
+    length = source.board.length if source.board else parse_length(source.tree["length"], unit)
+    return Stations(length, unit, source.reader)
 
 
 def _sheet_text(tree: Mapping[str, Any], path: tuple[str, ...], reader: Reader, unit: Unit | None) -> str:

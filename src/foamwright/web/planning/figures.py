@@ -24,16 +24,23 @@ from foamwright.web.rendering import Reader
 
 POINTS = 97
 MM = 1000.0
+ROOMY = 8
+"""Numbers that a ruler has room for on a phone."""
+
 FAR = 600.0
 """Millimetres; beyond anything drawn."""
 
 
 @dataclass(frozen=True, slots=True)
 class Tick:
-    """A mark of a ruler: where along it, percent, and what it says (small ones nothing)."""
+    """A mark of a ruler: where along it, percent, and what it says (small ones nothing).
+
+    `is_spared`: its words are left out where there is little room.
+    """
 
     percent: float
     label: str
+    is_spared: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,8 +184,13 @@ def ruler(length: float, reader: Reader) -> tuple[Tick, ...]:
     """Return the marks of a ruler: a foot with its number, 3 in without; or 200 mm and 50 mm."""
     step, labelled = (3 * INCH, 4) if reader.lengths is System.INCH else (0.05, 4)
     count = int(length / step + 1e-9) + 1
+    crowded = count > ROOMY * labelled
     return tuple(
-        Tick(100.0 * n * step / length, _tick_words(n * step, reader) if n % labelled == 0 else "")
+        Tick(
+            percent=100.0 * n * step / length,
+            label=_tick_words(n * step, reader) if n % labelled == 0 else "",
+            is_spared=crowded and n // labelled % 2 == 1,
+        )
         for n in range(count)
     )
 

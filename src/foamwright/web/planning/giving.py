@@ -20,6 +20,7 @@ from foamwright.web.answers import status_of
 from foamwright.web.forms import Form, done_once
 from foamwright.web.pages.here import Here, TeacherHere
 from foamwright.web.planning.draft import Draft
+from foamwright.web.planning.refusing import require_asked
 from foamwright.web.planning.scene import offers_of
 from foamwright.web.planning.sent import Number, PlanForm, asked_in, draft_in, read_plan_form
 from foamwright.web.planning.showing import Told, show_again, wish_of
@@ -39,7 +40,9 @@ def give(here: TeacherHere, number: Number, form: PlanForm) -> Response:
         offers = offers_of(session)
     try:
         _require_saved(draft, here)
-        plan = plan_at(wish_of(draft, offers, asked_in(form, here.reader)))
+        asked = asked_in(form, here.reader)
+        require_asked(draft, offers, asked)
+        plan = plan_at(wish_of(draft, offers, asked))
         job = form.number(JOB)
         with here.database.writing(here.visitor.actor) as work:
             location = done_once(work, form, lambda: _given(work, job, number, plan, draft.bay))

@@ -14,6 +14,7 @@ from foamwright.shop.stock import find_blank
 from foamwright.web.pages.here import Here, TeacherHere
 from foamwright.web.planning.draft import Draft, draft_of
 from foamwright.web.planning.laid import laid_view
+from foamwright.web.planning.refusing import is_unknown
 from foamwright.web.planning.scene import (
     head_scene,
     lay_scene,
@@ -63,7 +64,9 @@ def blank(here: TeacherHere, wish: Wish) -> Answer:
     draft, offers = _draft(here, wish)
     lay = lay_scene(draft, offers, wish.asked)
     slide = lay.laid.slide_m if lay else None
-    html = fragment(here, "plan_lay", lay=lay, asked=wish.asked, form=None)
+    unknown = is_unknown(offers, wish.blank)
+    ranking = stock_scene(draft, offers) if unknown else None
+    html = fragment(here, "plan_lay", lay=lay, asked=wish.asked, unknown=unknown, ranking=ranking)
     return {"html": html, "slide": slide, "fits": bool(lay and lay.laid.fits)}
 
 
@@ -94,7 +97,7 @@ def off(here: TeacherHere, wish: Wish) -> Answer:
 def strokes(here: TeacherHere, wish: Wish) -> Answer:
     """Answer with the strokes."""
     draft, offers = _draft(here, wish)
-    if draft.checked is None or not wish.blank:
+    if draft.checked is None or not wish.blank or is_unknown(offers, wish.blank):
         return {"html": fragment(here, "plan_strokes", strokes=None, why="")}
     scene, why = strokes_or_why(wish_of(draft, offers, wish.asked), here.reader)
     return {"html": fragment(here, "plan_strokes", strokes=scene, why=why)}

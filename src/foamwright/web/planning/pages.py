@@ -22,8 +22,10 @@ from foamwright.web.answers import status_of
 from foamwright.web.forms import Form, done_once
 from foamwright.web.pages.boards import toml_file
 from foamwright.web.pages.here import Here, TeacherHere
+from foamwright.web.planning.asked import asked_of
 from foamwright.web.planning.draft import draft_of
-from foamwright.web.planning.scene import asked_of, offers_of
+from foamwright.web.planning.refusing import require_asked
+from foamwright.web.planning.scene import offers_of
 from foamwright.web.planning.sent import (
     Number,
     PlanForm,
@@ -123,15 +125,17 @@ def papers(here: TeacherHere, number: Number, form: PlanForm, paper: Paper) -> R
         draft = draft_in(session, number, form, here.reader)
         offers = offers_of(session)
     try:
-        if draft.checked is None:
-            raise InputError(list(draft.problems))
-        made = plan_at(wish_of(draft, offers, asked_in(form, here.reader)))
+        asked = asked_in(form, here.reader)
+        require_asked(draft, offers, asked)
+        made = plan_at(wish_of(draft, offers, asked))
     except (NoAnswerError, FaultError) as why:
         page = show_again(here, number, form, Told([Problem("", str(why), "")]))
         page.status_code = status_of(why)
         return page
     except InputError as wrong:
-        page = show_again(here, number, form, NOTHING_TOLD)
+        # What is wrong with the board's numbers is told beside them.
+        told = Told() if draft.checked is None else Told(wrong.problems)
+        page = show_again(here, number, form, told)
         page.status_code = status_of(wrong)
         return page
     headers = {"Content-Disposition": f'attachment; filename="{paper.value}"'}

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from foamwright.errors import InputError, Problem
 from foamwright.findings import Finding
+from foamwright.papers.job_words import Figures
 from foamwright.sheets.stations import parse_station
 from foamwright.units import BareNumberError, System, Unit, format_length, parse_length
 from foamwright.web.rendering import Reader
@@ -107,11 +108,8 @@ def place_words(reader: Reader, x: float, length: float, place: str = "") -> str
 
 
 def along(reader: Reader, metres: float) -> str:
-    """Return a distance along the board: to the tape's mark, or whole millimetres where they are whole."""
-    text = format_length(metres, reader.lengths)
-    return reader.figure(
-        f"{text.removesuffix('.0') if reader.lengths is System.MM else text} {reader.lengths}"
-    )
+    """Return a distance along the board: to the tape's mark, or whole millimetres, as the bench says it."""
+    return reader.figure(Figures(reader.lengths).along(metres))
 
 
 def with_unit(written: str, reader: Reader, unit: Unit | None) -> str:

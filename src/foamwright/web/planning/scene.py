@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from sqlalchemy.orm import Session
 
-from foamwright.errors import InputError
+from foamwright.errors import InputError, Problem
 from foamwright.findings import Finding
 from foamwright.jobs.live_kept import Kept
 from foamwright.jobs.live_planning import (
@@ -28,10 +28,10 @@ from foamwright.jobs.live_planning import (
 )
 from foamwright.jobs.live_removal import removal_at
 from foamwright.shop.stock import all_stock
-from foamwright.units import parse_length
+from foamwright.web.planning.asked import TYPED, Asked, beyond_slide, slide_problem, unread_slide
 from foamwright.web.planning.draft import Draft
 from foamwright.web.planning.figures import PlanView, SideView, SlideView, plan_view, side_view, slide_view
-from foamwright.web.planning.laid import LaidView, laid_view
+from foamwright.web.planning.laid import LaidView, laid_view, slide_text
 from foamwright.web.planning.maps import MapView, PlainPicture, map_view, plain_picture, surface_numbers
 from foamwright.web.planning.ranking import Ranking, ranking_of
 from foamwright.web.planning.strokes import PassList, RunList, pass_lists, run_lists
@@ -39,21 +39,20 @@ from foamwright.web.rendering import Reader
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
-    """What the page is asked for: the blank's name (empty: the best), and the slide (``None``: the best)."""
-
-    blank: str = ""
-    slide: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
 class LayScene:
-    """The board in one blank."""
+    """The board in one blank, and what is wrong with the slide that was asked for.
+
+    `written` is what its field holds; `beyond` and `unread` are what is told of one that cannot be.
+    """
 
     code: str
     side: SideView
     slides: SlideView
     laid: LaidView
+    written: str
+    problem: Problem | None
+    unread: Problem
+    beyond: Problem
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,24 +76,6 @@ class StrokeScene:
 def offers_of(session: Session) -> tuple[Offer, ...]:
     """Return the stock that is in use, as it is offered now."""
     return tuple(Offer(row.sheet, row.on_hand) for row in all_stock(session))
-
-
-def asked_of(blank: str, slide: str, reader: Reader) -> Asked:
-    """Return what a form or an address asks for; a slide that cannot be read is the best one.
-
-    Parameters
-    ----------
-    blank
-        Its name; may be empty.
-    slide
-        As a person wrote it, bare in their own unit; may be empty.
-    reader
-        How they read.
-    """
-    try:
-        return Asked(blank, parse_length(slide, reader.unit) if slide.strip() else None)
-    except InputError:
-        return Asked(blank)
 
 
 def head_scene(draft: Draft) -> PlanView | None:
@@ -134,7 +115,20 @@ def lay_scene(draft: Draft, offers: Sequence[Offer], asked: Asked) -> LayScene |
     if choice.fits:
         choice = settled_at(pair, choice.placed.slide)
     side = side_view(solid_board(pair.wanted), solid_blank(pair.offer), choice.placed, draft.reader)
-    return LayScene(asked.blank, side, slides, laid_view(choice, draft.reader))
+    laid = laid_view(choice, draft.reader)
+    problem = slide_problem(asked, slides, draft.reader)
+    return LayScene(
+        code=asked.blank,
+        side=side,
+        slides=slides,
+        laid=laid,
+        written=laid.slide
+        if problem is None
+        else asked.written or slide_text(asked.slide or 0.0, draft.reader),
+        problem=problem,
+        unread=unread_slide(TYPED, slides, draft.reader),
+        beyond=beyond_slide(TYPED, slides, draft.reader),
+    )
 
 
 def pair_of(draft: Draft, offers: Sequence[Offer], asked: Asked) -> Pair | None:

@@ -18,9 +18,10 @@ from foamwright.shop.rows import require_row
 from foamwright.shop.tables import BoardRow
 from foamwright.shop.texts import LONGEST_SHEET
 from foamwright.shop.told import ShopError, told
-from foamwright.web.forms import LARGEST_FIELD, Form, SentFile
+from foamwright.web.forms import LARGEST_FIELD, Form, SentFile, sheet_text
+from foamwright.web.planning.asked import Asked, asked_of
 from foamwright.web.planning.draft import Draft, draft_of
-from foamwright.web.planning.scene import Asked, asked_of
+from foamwright.web.planning.places import NEAR
 from foamwright.web.rendering import Reader
 
 MOST_FIELDS = 1000
@@ -28,6 +29,9 @@ MOST_FIELDS = 1000
 
 NEW_PLACE = "new_place"
 SHEET_FILE = "board.toml"
+FARTHEST = 10.0
+"""Metres; no slide that the script asks for is greater."""
+
 _LONGEST_FIELD = 400
 _SINGLE = frozenset({"name", "length"})
 _COUNT = re.compile(r"[0-9]{1,9}")
@@ -59,7 +63,7 @@ class Wish(BaseModel):
     model_config = ConfigDict(extra="forbid")
     sheet: str = Field(max_length=LONGEST_SHEET)
     blank: str = Field("", max_length=200)
-    slide: float | None = Field(None, ge=-10.0, le=10.0, allow_inf_nan=False)
+    slide: float | None = Field(None, ge=-FARTHEST, le=FARTHEST, allow_inf_nan=False)
 
     @property
     def asked(self) -> Asked:
@@ -68,16 +72,12 @@ class Wish(BaseModel):
 
 
 def typed_of(form: Form) -> dict[str, str]:
-    """Return what stands in the fields of the board, and an empty row for a station that is added."""
-    typed = {
+    """Return what stands in the fields of the board."""
+    return {
         name: text[:_LONGEST_FIELD]
         for name, text in form.fields.items()
         if name in _SINGLE or 1 <= name.count("/") <= 2
     }
-    place = " ".join(form.text(NEW_PLACE).split())[:60].replace("/", " ").strip()
-    if place:
-        typed.setdefault(f"outline/{place}", "")
-    return typed
 
 
 def draft_in(session: Session, number: int, form: Form, reader: Reader) -> Draft:
@@ -91,7 +91,7 @@ def draft_in(session: Session, number: int, form: Form, reader: Reader) -> Draft
     row = require_row(session, BoardRow, number)
     stored = board_at(session, number, revision_of(form, row.revision)).sheet
     draft = draft_of(stored, typed_of(form), reader, bay_text(session))
-    return _with_place_checked(draft, form)
+    return _with_place(draft, " ".join(form.text(NEW_PLACE).split())[:60])
 
 
 def revision_of(form: Form, current: int) -> int:
@@ -105,14 +105,20 @@ def asked_in(form: Form, reader: Reader) -> Asked:
     return asked_of(form.text("blank"), form.text("slide"), reader)
 
 
-def _with_place_checked(draft: Draft, form: Form) -> Draft:
-    """The draft, with a problem if the station that was to be added cannot be read."""
-    place = form.text(NEW_PLACE).strip()
-    if not place or any(place in row.place for row in draft.form.rows):
+def _with_place(draft: Draft, place: str) -> Draft:
+    """The draft with an empty row for a station that is added, or with why there can be none."""
+    if not place:
         return draft
-    say = draft.reader.words.say
-    problem = Problem(NEW_PLACE, say("plan.station-unknown", place=place[:60]), say("plan.station-remedy"))
-    return replace(draft, problems=[*draft.problems, problem])
+    x, say = draft.stations.x(place), draft.reader.words.say
+    standing = [row.label for row in draft.form.rows if x is not None and abs(row.x - x) < NEAR]
+    if standing:
+        what = say("plan.station-there", place=place)
+        remedy = say("plan.station-there-remedy", label=standing[0])
+    elif x is None or "/" in place:
+        what, remedy = say("plan.station-unknown", place=place), say("plan.station-remedy")
+    else:
+        return replace(draft, typed={**draft.typed, f"outline/{place}": ""})
+    return replace(draft, problems=[*draft.problems, Problem(NEW_PLACE, what, remedy)], place=place)
 
 
 def sheet_sent(form: Form) -> str:
@@ -126,7 +132,4 @@ def sheet_sent(form: Form) -> str:
     file = form.files.get("file")
     if file is None or not file.data:
         raise ShopError(told("file", "empty"))
-    try:
-        return file.data.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        raise ShopError(told("file", "list-not-text")) from None
+    return sheet_text(file)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from functools import cached_property
 
@@ -18,12 +18,13 @@ from foamwright.shop.tables import BoardRow
 from foamwright.shop.told import StaleError
 from foamwright.web.forms import Form
 from foamwright.web.pages.here import Here
+from foamwright.web.planning.asked import Asked
 from foamwright.web.planning.draft import Draft
 from foamwright.web.planning.fields import BoardForm
 from foamwright.web.planning.figures import PlanView
 from foamwright.web.planning.ranking import Ranking
+from foamwright.web.planning.refusing import is_unknown
 from foamwright.web.planning.scene import (
-    Asked,
     LayScene,
     OffScene,
     StrokeScene,
@@ -37,7 +38,7 @@ from foamwright.web.planning.scene import (
     stock_scene,
     stroke_scene,
 )
-from foamwright.web.planning.sent import asked_in, draft_in
+from foamwright.web.planning.sent import FARTHEST, asked_in, draft_in
 from foamwright.web.rendering import Reader
 
 _LOG = logging.getLogger(__name__)
@@ -101,7 +102,12 @@ class Scene:
     def asked(self) -> Asked:
         """Blank and slide: the blank asked for, or the best of the stock."""
         best = self.ranking.best if self.ranking else None
-        return Asked(self._asked.blank or best or "", self._asked.slide)
+        return replace(self._asked, blank=self._asked.blank or best or "")
+
+    @cached_property
+    def is_unknown(self) -> bool:
+        """Whether a blank is asked for that is not in the stock."""
+        return is_unknown(self._offers, self.asked.blank)
 
     @cached_property
     def lay(self) -> LayScene | None:
@@ -109,6 +115,11 @@ class Scene:
         if self._whole or is_lay_at_hand(self._draft, self._offers, self.asked):
             return lay_scene(self._draft, self._offers, self.asked)
         return None
+
+    @property
+    def is_settled(self) -> bool:
+        """Whether nothing more comes where the board lies: else the page's script asks for it."""
+        return self._whole or not self.asked.blank
 
     @cached_property
     def off(self) -> OffScene | None:
@@ -128,11 +139,13 @@ class Scene:
     @property
     def start(self) -> dict[str, object]:
         """What the page's script begins from."""
-        return {"sheet": self._draft.sheet, "blank": self._settled.blank, "slide": self._settled.slide}
+        slide = self.asked.slide if self.lay is None else self.lay.laid.slide_m
+        wanted = slide if slide is not None and abs(slide) <= FARTHEST else None
+        return {"sheet": self._draft.sheet, "blank": self.asked.blank, "slide": wanted}
 
     @property
     def _settled(self) -> Asked:
-        return Asked(self.asked.blank, self.lay.laid.slide_m if self.lay else None)
+        return replace(self.asked, slide=self.lay.laid.slide_m if self.lay else None)
 
 
 def show_plan(here: Here, number: int, draft: Draft, asked: Asked, depth: Depth, told: Told) -> Response:

@@ -9,9 +9,10 @@ from foamwright.jobs.live_comparing import Kind, Row, Side, board_rows, cost_row
 from foamwright.jobs.live_planning import Offer, choice_in, solid_board
 from foamwright.papers.job_words import Figures, figures_of
 from foamwright.units import format_length, parse_length
+from foamwright.web.planning.asked import Asked
 from foamwright.web.planning.draft import Draft
 from foamwright.web.planning.figures import PlanView, plan_view
-from foamwright.web.planning.scene import Asked, LayScene, lay_scene, pair_of, stock_scene
+from foamwright.web.planning.scene import LayScene, lay_scene, pair_of, stock_scene
 from foamwright.web.rendering import Reader, long_length
 
 NOTHING = "–"

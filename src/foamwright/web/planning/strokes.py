@@ -10,6 +10,7 @@ from foamwright.cuts.runs import RunPlan
 from foamwright.papers.job_words import Figures, figures_of
 from foamwright.planning.plan import Plan
 from foamwright.stages.solids import StageName
+from foamwright.web.bench.figures import plane_words
 from foamwright.web.rendering import Reader
 
 
@@ -52,7 +53,7 @@ class RunList:
     stage, face, end
         Which run.
     plane
-        The plane that it is made with.
+        The plane that it is made with, in the visitor's words.
     strokes
         How many strokes in all.
     depth
@@ -140,7 +141,7 @@ def _run(run: RunPlan, thickness: float, say: _Sayer) -> RunList:
         stage=run.target.stage,
         face=run.target.face.value,
         end=run.target.end.value,
-        plane=run.plane.name,
+        plane=plane_words(say.reader, run.plane.name),
         strokes=run.stroke_count + sum(one.count for one in run.lifted),
         depth=say.unit(say.figures.depth(float(run.target.depth[-1]))),
         groups=tuple(groups),

@@ -3,7 +3,7 @@
 
 import { Queue, newId } from "./bench_queue.js";
 import { isEmpty, metres, nothing, nudged, parts, press, said, written } from "./bench_value.js";
-import { keepPage, liveNotes, showAdvice, trueSize } from "./bench_tablet.js";
+import { adviseAt, keepPage, liveNotes, newestPage, showAdvice, toKeypad, trueSize } from "./bench_tablet.js";
 
 const get = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
 const data = JSON.parse(get("page-data").textContent ?? "{}");
@@ -24,13 +24,24 @@ function say(key, values = {}) {
  * @typedef {{id: string, means: string, what: string}} Told
  */
 /** @type {Place} */
-let place = { step: data.begin, ask: 0, phase: "do", ticked: {}, known: data.known, last: null };
+let place = first(data);
 let typed = nothing();
 let asking = false;
 /** @type {Queue} */
 let queue;
 
 const typedKey = `foamwright-typed-${data.job}-${data.plan}-${unit}`;
+
+/** Where a tablet begins that has no place of its own, by what the shop had when the page was made. @param {any} made @returns {Place} */
+function first(made) {
+  return { step: made.begin, ...made.begun, ticked: {}, known: made.known, last: null };
+}
+
+/** Another step, shown by hand: what was said last belongs to the step that is left. @param {number} step @returns {Place} */
+function turnedTo(step) {
+  if (step === place.step) return { ...place, hold: null };
+  return { ...place, step, ask: 0, phase: "do", hold: null, last: null };
+}
 
 /** Strokes and reading beside each other: see bench.css. */
 const isWide = () => matchMedia("(min-width: 69rem)").matches;
@@ -76,6 +87,7 @@ function show() {
     mark.classList.toggle("now", wanted !== null && mark.getAttribute("data-place") === wanted.station);
   }
   if (wanted) showAsk(/** @type {HTMLElement} */ (asks()[place.ask]));
+  adviseAt(place.step);
   showLast();
   showTyped();
 }
@@ -175,7 +187,8 @@ function meaning(wanted, value) {
 /** @param {string} means @param {any} wanted */
 function wordsFor(means, wanted) {
   if (means === "too-deep") return `too-deep-${wanted.what}`;
-  if (means === "questioned") return "questioned-most";
+  // Rocker grows as foam goes, and how wide a blank was nobody asks: there the limit is that of any board.
+  if (means === "questioned") return wanted.what === "thickness" ? "questioned-most" : "beyond";
   if (means !== "behind" || wanted.chip) return means;
   return wanted.what === "rocker" ? "behind-rocker" : "behind-check";
 }
@@ -201,12 +214,19 @@ function showMeaning() {
 /** @type {Record<string, string>} */
 const MARKS = { "too-deep": "×", ahead: "▼", "as-planned": "✓", behind: "▲", questioned: "?", impossible: "×" };
 
-async function save() {
+/** A second tap of the same hand comes within this, milliseconds. */
+const DOUBLE_MS = 1000;
+let savedBy = -DOUBLE_MS;
+
+/** @param {Event} tap */
+async function save(tap) {
   const wanted = ask();
   if (!wanted || place.hold) return;
   if (isEmpty(typed)) {
+    // The second half of a double tap: the first has saved, and the next place has nothing typed yet.
+    if (tap.timeStamp - savedBy < DOUBLE_MS) return;
     const bar = get("means");
-    bar.dataset.means = "none";
+    bar.dataset.means = "untyped";
     /** @type {HTMLElement} */ (bar.querySelector(".says")).textContent = say("nothing-typed");
     return;
   }
@@ -221,6 +241,7 @@ async function save() {
     get("again").focus();
     return;
   }
+  savedBy = tap.timeStamp;
   await keepReading(wanted, found);
 }
 
@@ -296,7 +317,7 @@ async function tick(button) {
 }
 
 function toRead() {
-  if (asks().length) return move({ ...place, phase: "read" });
+  if (asks().length) return move({ ...place, phase: "read" }).then(toKeypad);
   const records = /** @type {any[]} */ ([]);
   const next = finished(records);
   return move({ ...place, ...next, last: null }, records);
@@ -306,16 +327,16 @@ function back() {
   if (place.hold) return move({ ...place, hold: null });
   if (place.phase === "read" && place.ask === 0 && !isWide()) return move({ ...place, phase: "do" });
   if (place.ask > 0) return move({ ...place, ask: place.ask - 1 });
-  return move({ ...place, step: Math.max(0, place.step - 1), ask: 0, phase: "do" });
+  return move(turnedTo(Math.max(0, place.step - 1)));
 }
 
 function onward() {
   const count = asks().length;
   if (place.hold === "reading") return goOn();
-  if (place.phase === "do" && count && !isWide()) return move({ ...place, phase: "read" });
+  if (place.phase === "do" && count && !isWide()) return move({ ...place, phase: "read" }).then(toKeypad);
   if (place.ask + 1 < count) return move({ ...place, ask: place.ask + 1 });
   if (place.hold !== "step" && toldHere(place).some((one) => stops(one.means))) return move({ ...place, hold: "step" }).then(toAnswer);
-  return move({ ...place, step: Math.min(place.step + 1, last), ask: 0, phase: "do", hold: null });
+  return move(turnedTo(Math.min(place.step + 1, last)));
 }
 
 /** One thing at a time: a second press while the disk is written waits for the first. */
@@ -332,8 +353,10 @@ function inTurn(act) {
 
 /** @param {string} key */
 function type(key) {
+  const isFirst = isEmpty(typed);
   typed = press(typed, key, unit);
   showTyped();
+  if (isFirst) toKeypad();
 }
 
 function listen() {
@@ -341,8 +364,7 @@ function listen() {
     key.addEventListener("click", () => type(key.getAttribute("data-key") ?? ""));
   }
   get("rub").addEventListener("click", () => type("rub"));
-  get("save").addEventListener("click", () => inTurn(save));
-  get("keep").addEventListener("click", () => inTurn(save));
+  for (const name of ["save", "keep"]) get(name).addEventListener("click", (tap) => inTurn(() => save(tap)));
   get("go-on").addEventListener("click", () => inTurn(goOn));
   get("again").addEventListener("click", () => {
     showTyped();
@@ -362,7 +384,7 @@ function listen() {
 function toNamedStep() {
   const named = /^#(\d{1,3})$/.exec(location.hash);
   const step = named ? Number(named[1]) - 1 : -1;
-  if (step >= 0 && step <= last && step !== place.step) return move({ ...place, step, ask: 0, phase: "do", hold: null });
+  if (step >= 0 && step <= last && step !== place.step) return move(turnedTo(step));
 }
 
 /** @param {KeyboardEvent} event */
@@ -408,8 +430,10 @@ async function begin() {
   }
   const csrf = document.body.dataset.csrf ?? "";
   queue = await Queue.open({ job: data.job, plan: data.plan, csrf, changed: showWaiting, told: heard });
-  place = (await queue.place()) ?? place;
+  place = (await queue.place()) ?? first(await newestPage(data));
   await toNamedStep();
+  // Hidden until here: without this script there is no use in keys.
+  for (const one of document.querySelectorAll("[data-by-script]")) /** @type {HTMLElement} */ (one).hidden = false;
   show();
   document.body.dataset.ready = "yes";
   keepPage();

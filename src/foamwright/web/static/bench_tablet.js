@@ -80,9 +80,41 @@ export async function showAdvice(data) {
     if (!answer.ok || answer.redirected) return;
     const words = (await answer.text()).trim();
     get("advice").innerHTML = words;
-    get("advice").hidden = !words;
+    adviseAt(advised);
   } catch {
     return;
+  }
+}
+
+let advised = -1;
+
+/** Only what belongs to the step in hand is shown; nothing does: nothing. @param {number} step */
+export function adviseAt(step) {
+  advised = step;
+  const parts = /** @type {HTMLElement[]} */ ([...get("advice").querySelectorAll("[data-steps]")]);
+  for (const one of parts) one.hidden = !(one.dataset.steps ?? "").split(" ").includes(String(step));
+  get("advice").hidden = parts.every((one) => one.hidden);
+}
+
+/** Keys and Save are seen together where they can be; what is in view already stays where it is. */
+export function toKeypad() {
+  const keys = get("keys").getBoundingClientRect();
+  const save = get("save").getBoundingClientRect();
+  if (!save.height || save.bottom - keys.top > innerHeight) return;
+  if (keys.top < 0 || save.bottom > innerHeight) get("save").scrollIntoView({ block: "end" });
+}
+
+/** The page's data as the shop has them now: a browser keeps the page for days. @param {any} data */
+export async function newestPage(data) {
+  const [opened] = /** @type {PerformanceNavigationTiming[]} */ (performance.getEntriesByType("navigation"));
+  if (opened?.transferSize || opened?.workerStart) return data;
+  try {
+    const answer = await fetch(location.pathname, { cache: "reload", signal: AbortSignal.timeout(2500) });
+    if (!answer.ok || answer.redirected) return data;
+    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+    return JSON.parse(page.getElementById("page-data")?.textContent ?? "null") ?? data;
+  } catch {
+    return data;
   }
 }
 
@@ -115,7 +147,7 @@ async function showNotes(data, csrf, say) {
 function noteLine(note, data, csrf, say) {
   const line = document.createElement("p");
   const who = document.createElement("strong");
-  who.textContent = say("note-from", { who: note.written_by });
+  who.textContent = say(note.written_by === "host" ? "note-from-host" : "note-from", { who: note.written_by });
   const seen = document.createElement("button");
   seen.type = "button";
   seen.textContent = say("note-seen");

@@ -158,12 +158,25 @@ function bringBack() {
   } catch { /* As above. */ }
 }
 form.addEventListener("submit", (event) => {
-  const to = /** @type {HTMLButtonElement|null} */ (/** @type {SubmitEvent} */ (event).submitter)?.getAttribute("formaction");
-  if (!to) {
+  const button = /** @type {HTMLButtonElement|null} */ (/** @type {SubmitEvent} */ (event).submitter);
+  const to = button?.getAttribute("formaction");
+  if (button?.name === "blank") {
+    event.preventDefault();
+    choose(button.value);
+  } else if (!to) {
     event.preventDefault();
     clearTimeout(pause);
     boards.ask(fields());
-  } else if (/save|from-file/.test(to)) sessionStorage.removeItem(kept);
+  } else {
+    // What is typed goes along, but to a file that takes its place.
+    asks = /from-file/.test(to);
+    setTimeout(() => (asks = true), 1000);
+    if (/save/.test(to)) sessionStorage.removeItem(kept);
+  }
+});
+let asks = true;
+addEventListener("beforeunload", (event) => {
+  if (asks && !part("changed").hidden) event.preventDefault();
 });
 
 /* The blank. */
@@ -174,7 +187,6 @@ const stock = new Newest("/plan/live/stock", (answer) => {
   all("#stock details").forEach((one, n) => open[n] && one.setAttribute("open", ""));
   if (!state.blank && answer.best) {
     state.blank = answer.best;
-    for (const input of all(`[name="blank"]`)) /** @type {HTMLInputElement} */ (input).checked = /** @type {HTMLInputElement} */ (input).value === state.blank;
     mark();
     blanks.ask({ ...state });
   }
@@ -182,14 +194,19 @@ const stock = new Newest("/plan/live/stock", (answer) => {
 
 part("stock").addEventListener("change", (event) => {
   const input = /** @type {HTMLInputElement} */ (event.target);
-  if (input.name !== "blank") return;
-  state.blank = input.value;
+  if (input.name === "blank") choose(input.value);
+});
+
+/** @param {string} blank */
+function choose(blank) {
+  state.blank = blank;
   state.slide = null;
   mark();
   blanks.ask({ ...state });
-});
+}
 
 function mark() {
+  for (const input of all(`#stock [name="blank"]`)) /** @type {HTMLInputElement} */ (input).checked = /** @type {HTMLInputElement} */ (input).value === state.blank;
   for (const row of all(".blank")) row.classList.toggle("chosen", Boolean(row.querySelector(":checked")));
 }
 
@@ -237,8 +254,11 @@ function wireLay() {
     });
   }
   part("slide").addEventListener("change", () => {
-    const metres = lengthOf(/** @type {HTMLInputElement} */ (part("slide")).value);
-    if (metres === null) return;
+    const typed = /** @type {HTMLInputElement} */ (part("slide")).value.trim();
+    if (!typed && best) return best.click();
+    const metres = lengthOf(typed.replace(/^[-−]/, "")), { least, most } = lying ?? { least: 0, most: 0 };
+    const beyond = metres !== null && !/^[-−]?0*$/.test(typed) && (/^[-−]/.test(typed) || metres < least - 0.001 || metres > most + 0.001);
+    if (metres === null || beyond) return refuse(typed, metres === null ? "unread" : "beyond");
     slideTo(metres);
     settleSoon();
   });
@@ -249,6 +269,16 @@ function wireLay() {
     });
   wireDrag(side);
   setTall(!tallChosen && side.getBoundingClientRect().width < 620 ? 3 : tall);
+}
+
+/** What was typed as the slide stays, marked, with what is wrong beside it. @param {string} typed @param {string} why */
+function refuse(typed, why) {
+  const told = part("told-slide"), line = document.createElement("p"), what = document.createElement("strong");
+  part("slide").setAttribute("aria-invalid", "true");
+  line.className = "problem";
+  what.textContent = (told.dataset[why] ?? "").replace("{typed}", () => typed.slice(0, 60));
+  line.append("× ", what, ` ${told.dataset.range}`);
+  told.replaceChildren(line);
 }
 
 /** @param {SVGSVGElement} side */
@@ -287,6 +317,8 @@ function slideTo(metres) {
   if (!lying) return;
   slide = Math.max(lying.least, Math.min(lying.most, metres));
   state.slide = slide;
+  part("slide").removeAttribute("aria-invalid");
+  part("told-slide").replaceChildren();
   for (const moved of all(".moves")) moved.setAttribute("transform", matrix());
   place();
   for (const id of ["off", "strokes"]) part(id).classList.add("stale-part");
@@ -323,7 +355,7 @@ function showLaid(answer) {
   [, , tilt, , , , lift] = answer.matrix.split(/[( )]/);
   for (const moved of all(".moves")) moved.setAttribute("transform", matrix());
   all(".board-shape")[0]?.classList.toggle("out", !answer.fits);
-  const typing = document.activeElement === part("slide") && !lays.busy;
+  const typing = part("slide").hasAttribute("aria-invalid") || (document.activeElement === part("slide") && !lays.busy);
   for (const one of all("[data-show]")) {
     const text = String(answer[one.dataset.show ?? ""] ?? "");
     if (one instanceof HTMLInputElement) one.value = typing ? one.value : text;
