@@ -47,7 +47,7 @@ def judge_at_bench(job: JobRow, before: Sequence[ReadingRow], reading: ReadingWi
     plan, session = _plan_of(job), object_session(job)
     if plan is None or session is None or reading.stage not in STAGES:
         return judge_of_plan(job, before, reading)
-    seen, impossible = judge_of_plan(job, before, reading), judge_of_plan(job, (), reading)
+    impossible = judge_of_plan(job, (), reading)
     if impossible.state is ReadingState.QUESTIONED and not on_the_board(job.plan, reading):
         return impossible
     entries, bay = _history(session, job, before), bay_of_sheet(job.bay_sheet)
@@ -56,7 +56,7 @@ def judge_at_bench(job: JobRow, before: Sequence[ReadingRow], reading: ReadingWi
     if verdict.state is ReadingState.QUESTIONED:
         # The tablet has asked the person by these rules already: both say one reason. What slip it was is
         # guessed only past them.
-        return _either(seen, verdict)
+        return _either(judge_of_plan(job, before, reading), verdict)
     # A reading that bench has nothing to hold against may still be one that cannot be at all.
     return _either(impossible, verdict)
 

@@ -15,7 +15,7 @@ from foamwright.shop.stock import CountRule, Intake, take_in
 from foamwright.shop.texts import line_of
 from foamwright.shop.told import ShopError, told
 from foamwright.units import Unit
-from foamwright.web.forms import Form
+from foamwright.web.forms import Form, SentFile, sheet_text
 
 C = TypeVar("C", bound=StrEnum)
 
@@ -52,7 +52,7 @@ def read_sent_list(form: Form, usual: Unit) -> ListRead:
         raise ShopError(told("file", "list-empty" if file and file.name else "empty"))
     unit = choice_of(form, "unit", Unit) if form.text("unit") else usual
     counts = choice_of(form, "counts", CountRule)
-    blanks, bad = _read(file.name, file.data, ListForm(unit, form.text("currency") or "EUR"))
+    blanks, bad = _read(file, ListForm(unit, form.text("currency") or "EUR"))
     return ListRead(file.name, form.text("supplier"), unit, counts, blanks, bad)
 
 
@@ -86,18 +86,12 @@ def choice_of(form: Form, name: str, kind: type[C]) -> C:
         raise ShopError(told(name, "no-choice", written=written[:40], choices=choices)) from None
 
 
-def _read(name: str, data: bytes, form: ListForm) -> tuple[tuple[BlankNumbers, ...], tuple[BadRow, ...]]:
+def _read(file: SentFile, form: ListForm) -> tuple[tuple[BlankNumbers, ...], tuple[BadRow, ...]]:
+    name = file.name
     ending = name.rpartition(".")[2].casefold()
     if ending == "toml":
-        return stock_from_text(_toml_text(data), name), ()
+        return stock_from_text(sheet_text(file), name), ()
     if ending not in ("csv", "txt", "tsv", "xlsx", "xlsm"):
         raise ShopError(told("file", "list-kind", name=name))
-    listed = read_list(line_of("file", name), data, form)
+    listed = read_list(line_of("file", name), file.data, form)
     return listed.blanks, listed.bad
-
-
-def _toml_text(data: bytes) -> str:
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        raise ShopError(told("file", "list-not-text")) from None

@@ -70,8 +70,9 @@ def advice_views(
     if advice is None:
         return []
     said: dict[AdviceView, list[int]] = {}
+    say = sayer_of(reader, 16)
     for place, step in enumerate(steps):
-        said.setdefault(_at_step(step, advice, sayer_of(reader, 16), read), []).append(place)
+        said.setdefault(_at_step(step, advice, say, read), []).append(place)
     return [(view, places) for view, places in said.items() if view != NOTHING]
 
 

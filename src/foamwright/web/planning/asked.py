@@ -10,9 +10,6 @@ from foamwright.web.planning.figures import SlideView
 from foamwright.web.planning.laid import slide_text
 from foamwright.web.rendering import Reader
 
-SLIDE = "slide"
-"""The field of the slide."""
-
 TYPED = "{typed}"
 """Stands for what is typed where the page's script fills it in."""
 
