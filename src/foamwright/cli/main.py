@@ -103,7 +103,8 @@ def _done(words: list[str]) -> int:
 
 
 def _explained(why: Exception) -> int:
-    """Print what went wrong in words and return the exit code; what has no words of its own goes on."""
+    """Print what went wrong in words and return the exit code; what has no words of its own is a fault."""
+    from foamwright.cli.faults import FAULT, report_fault
     from foamwright.errors import FoamwrightError, InputError
 
     if isinstance(why, InputError):
@@ -112,15 +113,16 @@ def _explained(why: Exception) -> int:
         return why.exit_code
     if isinstance(why, FoamwrightError):
         print(why, file=sys.stderr)
-        return why.exit_code
+        return report_fault(why) if why.exit_code == FAULT else why.exit_code
     if isinstance(why, BrokenPipeError):
         return 0
-    if isinstance(why, OSError):
+    if isinstance(why, OSError) and why.filename is None:
         # What the command writes is written by then, or told by an error of its own; only the answer is lost.
+        # An error that names a file is another: a file nobody thought of, and so a fault.
         print(f"The answer could not be written out: {why.strerror}.", file=sys.stderr)
         _silence(sys.stdout)
         return UNTOLD
-    raise why
+    return report_fault(why)
 
 
 UNTOLD = 3

@@ -1,15 +1,17 @@
 """The one place that imports the compiler (numba); kernels decorate themselves with ``compiled``.
 
 Compiled code is kept in the user's cache folder under a name made from the text of all kernels. Only the
-first run compiles, and a newer foamwright never runs an older one's kernels: the compiler's own cache looks
-at the file of a kernel, not at those that it calls. ``FOAMWRIGHT_INTERPRETED=1`` leaves every kernel as
-plain Python, which is how the tests check that compiling changes nothing.
+first run compiles (every run, where no folder can be written to), and a newer foamwright never runs an older
+one's kernels: the compiler's own cache looks at the file of a kernel, not at those that it calls.
+``FOAMWRIGHT_INTERPRETED=1`` leaves every kernel as plain Python, which is how the tests check that compiling
+changes nothing.
 """
 
 from __future__ import annotations
 
 import hashlib
 import os
+import shutil
 import sys
 from collections.abc import Callable
 from importlib import import_module
@@ -35,8 +37,14 @@ def compiled(function: F) -> F:
     _keep_by_text(numba)
     _leave_blas_out()
     _announce_compiling()
-    compiling: Any = numba.njit(cache=True, nogil=True, fastmath=False)
-    return cast(F, compiling(function))
+    njit: Any = numba.njit
+    try:
+        return cast(F, njit(cache=_has_room(numba), nogil=True, fastmath=False)(function))
+    except RuntimeError as why:
+        # A read-only home and package, as in a container: numba has nowhere to keep what it compiles.
+        if "cannot cache" not in str(why):
+            raise
+        return cast(F, njit(nogil=True, fastmath=False)(function))
 
 
 _kept = False
@@ -51,6 +59,18 @@ def _keep_by_text(numba: Any) -> None:
     if not numba.config.CACHE_DIR:
         folder = platformdirs.user_cache_path("foamwright", appauthor=False)
         numba.config.CACHE_DIR = str(folder / f"kernels-{_digest()}")
+
+
+ROOM_BYTES = 64_000_000
+"""Room on the disk under which nothing is kept: all kernels together take some 20 MB, and numba takes a disk
+that fills while it writes for an error of the command."""
+
+
+def _has_room(numba: Any) -> bool:
+    """Return whether the disk of the cache folder, or of what is above it, has room."""
+    folder = Path(numba.config.CACHE_DIR)
+    there = next((place for place in (folder, *folder.parents) if place.exists()), None)
+    return there is None or shutil.disk_usage(there).free > ROOM_BYTES
 
 
 def _digest() -> str:
