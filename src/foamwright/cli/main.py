@@ -148,12 +148,8 @@ def run() -> None:
     from foamwright.cli import stopping
 
     stopping.at_once()
-    import gc
-
     # The matrices here are small: threads of the linear algebra library cost three times what they save.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
-    # Plans and drawings are many small lasting objects: looking for cycles every 700 of them costs a twelfth.
-    gc.set_threshold(100_000, 50, 100)
     try:
         code = main()
         stopping.too_late()

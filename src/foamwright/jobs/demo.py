@@ -5,13 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
-from foamwright.aside import second_process
 from foamwright.demo import demo_path
 from foamwright.jobs.after_foam import read_after
 from foamwright.jobs.job_sheets import GivenSheets
 from foamwright.jobs.picking import read_job
-from foamwright.jobs.plan_libraries import LIBRARIES
-from foamwright.jobs.planning import Along, choose_blank, papers_begun, plan_chosen, write_papers
+from foamwright.jobs.planning import Along, plan_job, write_papers
 from foamwright.planning.plan import Plan
 from foamwright.units import System
 
@@ -23,12 +21,8 @@ def demo_plans(folder: Path, paper: str, system: System) -> Iterator[tuple[Plan,
     """Plan each demo board, write its papers into a folder of its own, and yield both."""
     rider, bay = demo_path("demo.rider.toml"), demo_path("harbour.bay.toml")
     after = read_after(rider, None)
-    with second_process(LIBRARIES) as helper:
-        for name in BOARDS:
-            board = demo_path(f"{name}.board.toml")
-            job = read_job(board, demo_path("harbour.stock.toml"), bay, helper)
-            chosen = choose_blank(job, None, system)
-            along = Along(after, GivenSheets(board, bay, rider))
-            coming = papers_begun(chosen, along, paper, system, helper)
-            plan = plan_chosen(chosen)
-            yield plan, write_papers(plan, folder / name, paper, system, along, coming)
+    for name in BOARDS:
+        board = demo_path(f"{name}.board.toml")
+        plan = plan_job(read_job(board, demo_path("harbour.stock.toml"), bay), None, system)
+        along = Along(after, GivenSheets(board, bay, rider))
+        yield plan, write_papers(plan, folder / name, paper, system, along)

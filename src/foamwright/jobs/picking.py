@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import partial
 from pathlib import Path
-from typing import TypeVar
 
-from foamwright.aside import Helper, begun
 from foamwright.bay.bay import Bay
 from foamwright.bay.sheet import read_bay
 from foamwright.blank.blank import Blank, blanks_of
@@ -20,8 +17,6 @@ from foamwright.errors import InputError, Problem, attempt
 from foamwright.lay.survey import Survey
 from foamwright.planning.build import survey_of
 
-T = TypeVar("T")
-
 
 @dataclass(frozen=True, eq=False)
 class Job:
@@ -32,15 +27,13 @@ class Job:
     bay: Bay
 
 
-def read_job(board: Path, stock: Path, bay: Path | None, helper: Helper | None = None) -> Job:
+def read_job(board: Path, stock: Path, bay: Path | None) -> Job:
     """Read the sheets of a job; every problem of every sheet is held by the one error raised.
 
     Parameters
     ----------
     board, stock, bay
         The sheets; without a bay the usual one.
-    helper
-        A second process that fairs half of the blanks meanwhile (`foamwright.aside`).
 
     Raises
     ------
@@ -50,40 +43,13 @@ def read_job(board: Path, stock: Path, bay: Path | None, helper: Helper | None =
     problems: list[Problem] = []
     of_stock: list[Problem] = []
     numbers = attempt(of_stock, lambda: read_stock(stock)) or ()
-    blanks = _begun_blanks(numbers, helper)
     made = attempt(problems, lambda: board_of(read_board(board)))
-    solid = attempt(of_stock, blanks)
+    solid = attempt(of_stock, lambda: blanks_of(numbers))
     problems.extend(of_stock)
     workshop = attempt(problems, lambda: _workshop(bay, numbers))
     if problems or made is None or workshop is None or solid is None:
         raise InputError(problems)
     return Job(made, solid, workshop)
-
-
-def _begun_blanks(numbers: Sequence[BlankNumbers], helper: Helper | None) -> Callable[[], tuple[Blank, ...]]:
-    """Have the helper fair every other rocker's blanks; return what fairs the rest and puts all in order."""
-    if helper is None:
-        return partial(blanks_of, numbers)
-    rockers = {one.rocker: place for place, one in enumerate({n.rocker: n for n in numbers}.values())}
-    far = [index for index, one in enumerate(numbers) if rockers[one.rocker] % 2]
-    near = [index for index in range(len(numbers)) if index not in far]
-    coming = begun(partial(blanks_of, [numbers[index] for index in far]), helper)
-    return lambda: _in_order(numbers, (near, far), coming)
-
-
-def _in_order(
-    numbers: Sequence[BlankNumbers],
-    parts: tuple[list[int], list[int]],
-    coming: Callable[[], tuple[Blank, ...]],
-) -> tuple[Blank, ...]:
-    near, far = parts
-    try:
-        here = blanks_of([numbers[index] for index in near])
-        made = dict(zip([*near, *far], [*here, *coming()], strict=True))
-    except InputError:
-        # Problems are told in the order of the sheet.
-        return blanks_of(numbers)
-    return tuple(made[index] for index in range(len(numbers)))
 
 
 def _workshop(bay: Path | None, stock: Sequence[BlankNumbers]) -> Bay:

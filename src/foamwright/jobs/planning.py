@@ -2,15 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from foamwright.aside import Helper, begun
-from foamwright.bay.bay import Bay
-from foamwright.blank.blank import Blank
-from foamwright.board.board import Board
 from foamwright.documents import json_bytes
 from foamwright.errors import InputError, NoAnswerError, Problem
 from foamwright.files import write_folder_atomically
@@ -20,63 +15,15 @@ from foamwright.lay.choice import Choice
 from foamwright.lay.report import why_lines
 from foamwright.lay.survey import Survey
 from foamwright.planning.build import build_plan
-from foamwright.planning.plan import Known, Plan
-from foamwright.stages.marks import RackStation, rack_stations
+from foamwright.planning.plan import Plan
 from foamwright.units import System
 
 if TYPE_CHECKING:
     from foamwright.jobs.after_foam import AfterSheets
 
 
-@dataclass(frozen=True, eq=False)
-class Chosen:
-    """A job whose blank is chosen; `foamwright.planning.plan.Known`.
-
-    Attributes
-    ----------
-    job
-        What was read.
-    choice
-        The lay in the chosen blank.
-    others
-        The other blanks, each with its best lay or the reason it fails.
-    system
-        Inches or millimetres: decides where a tape finds its stations.
-    """
-
-    job: Job
-    choice: Choice
-    others: tuple[Choice, ...]
-    system: System
-
-    @property
-    def board(self) -> Board:
-        """The finished board."""
-        return self.job.board
-
-    @property
-    def blank(self) -> Blank:
-        """The blank it is cut from."""
-        return next(blank for blank in self.job.blanks if blank.id == self.choice.id)
-
-    @property
-    def bay(self) -> Bay:
-        """Where it is shaped."""
-        return self.job.bay
-
-    @property
-    def stations(self) -> tuple[RackStation, ...]:
-        """Where the tape measures."""
-        return rack_stations(self.board.length, self.system)
-
-
 def plan_job(job: Job, blank_id: str | None, system: System) -> Plan:
-    """Return the plan of a job in its best blank, or in the one named: `choose_blank`, then `plan_chosen`."""
-    return plan_chosen(choose_blank(job, blank_id, system))
-
-
-def choose_blank(job: Job, blank_id: str | None, system: System) -> Chosen:
-    """Return a job with its best blank chosen, or the one named.
+    """Return the plan of a job in its best blank, or in the one named.
 
     Raises
     ------
@@ -87,13 +34,8 @@ def choose_blank(job: Job, blank_id: str | None, system: System) -> Chosen:
     """
     survey = pick_job(job)
     choice = _chosen(survey, job, blank_id, system)
-    return Chosen(job, choice, tuple(c for c in survey.choices if c is not choice), system)
-
-
-def plan_chosen(chosen: Chosen) -> Plan:
-    """Return the plan of a job in its chosen blank."""
-    job = chosen.job
-    return build_plan(job.board, job.blanks, job.bay, chosen.choice, chosen.others, chosen.system)
+    others = tuple(c for c in survey.choices if c is not choice)
+    return build_plan(job.board, job.blanks, job.bay, choice, others, system)
 
 
 def _chosen(survey: Survey, job: Job, blank_id: str | None, system: System) -> Choice:
@@ -137,44 +79,12 @@ class Along:
     sheets: GivenSheets = field(default_factory=GivenSheets)
 
 
-def papers_begun(
-    known: Known, along: Along, paper: str, system: System, helper: Helper | None = None
-) -> Callable[[], dict[str, bytes]]:
-    """Begin the papers that need no more than the chosen blank; return what waits for them.
-
-    They are the full-size templates, and what comes after the foam.
-
-    Parameters
-    ----------
-    known
-        A plan, or a job whose blank is chosen.
-    along
-        What the board is glassed with, and who rides it.
-    paper
-        ``"a4"`` or ``"letter"``.
-    system
-        Inches or millimetres.
-    helper
-        A second process (`foamwright.aside`); without one they are made when they are waited for. Then a
-        fin box outside the outline raises an `InputError`.
-    """
-    # Drawing and its libraries are loaded only where papers are written.
-    from foamwright.jobs.after_foam import AfterSheets, after_wanted
-    from foamwright.papers.job_files import templates_wanted
-    from foamwright.papers.tiling import Paper
-
-    templates = begun(templates_wanted(known, Paper[paper.upper()], system).files, helper)
-    after = begun(after_wanted(known, along.after or AfterSheets(), paper, system).files, helper)
-    return lambda: {**templates(), **after()}
-
-
 def write_papers(
     plan: Plan,
     folder: Path,
     paper: str,
     system: System,
     along: Along | None = None,
-    coming: Callable[[], dict[str, bytes]] | None = None,
 ) -> tuple[Path, ...]:
     """Write plan.json, the job's sheets and the papers, all of them or none, and return their paths.
 
@@ -190,8 +100,6 @@ def write_papers(
         Inches or millimetres.
     along
         What the job was planned from, and what comes after the foam.
-    coming
-        What was begun before (`papers_begun`); made here if not given.
 
     Raises
     ------
@@ -199,14 +107,16 @@ def write_papers(
         The folder cannot be written to, a sheet that is not this job's lies there, or a fin box lies
         outside the outline.
     """
+    # Drawing and its libraries are loaded only where papers are written.
+    from foamwright.jobs.after_foam import AfterSheets, after_files_of
     from foamwright.papers.job_files import plan_files
     from foamwright.papers.tiling import Paper
 
     along, planned = along or Along(), json_bytes(plan.as_json())
     refuse_begun(folder, planned)
     sheets = sheets_of(plan, along.sheets, folder, system)
-    others = coming or papers_begun(plan, along, paper, system)
-    papers = plan_files(plan, Paper[paper.upper()], system, others=others)
-    contents = {PLAN: planned, **sheets, **papers}
+    papers = plan_files(plan, Paper[paper.upper()], system)
+    after = after_files_of(plan, along.after or AfterSheets(), paper, system)
+    contents = {PLAN: planned, **sheets, **papers, **after}
     write_folder_atomically(folder, contents)
     return tuple(folder / name for name in contents)

@@ -78,11 +78,11 @@ def templates_of(job: JobRow, system: System) -> dict[str, bytes]:
     NoAnswerError, InputError
         As `plan_again`.
     """
-    from foamwright.papers.job_files import templates_wanted
+    from foamwright.papers.template_files import template_files
     from foamwright.papers.tiling import Paper
 
     paper = Paper.LETTER if system is System.INCH else Paper.A4
-    return templates_wanted(plan_again(job, system), paper, system).files()
+    return template_files(plan_again(job, system), paper, system)
 
 
 def after_sheet_of(job: JobRow, rider: str, system: System) -> bytes:
@@ -102,13 +102,13 @@ def after_sheet_of(job: JobRow, rider: str, system: System) -> bytes:
     NoAnswerError, InputError
         As `plan_again`; also where a fin box lies outside the outline.
     """
-    from foamwright.jobs.after_foam import AfterSheets, after_wanted
+    from foamwright.jobs.after_foam import AfterSheets, after_files_of
     from foamwright.jobs.finish import AFTER_SHEET
     from foamwright.sheets.rider import rider_from_text
 
     paper = "letter" if system is System.INCH else "a4"
     sheets = AfterSheets(rider=rider_from_text(rider, "rider.toml") if rider else None)
-    return after_wanted(plan_again(job, system), sheets, paper, system).files()[AFTER_SHEET]
+    return after_files_of(plan_again(job, system), sheets, paper, system)[AFTER_SHEET]
 
 
 def _is_same(made: Plan, kept: object) -> bool:

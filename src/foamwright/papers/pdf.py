@@ -156,7 +156,7 @@ class _PageWriter:
 
     def write(self, operators: str) -> None:
         """Add to the page as it stands; the library's own path objects take longer than all else here."""
-        self.canvas._code.append(operators)
+        self.canvas.addLiteral(operators)
 
     def polygon(self, item: Polygon) -> None:
         if item.pen:

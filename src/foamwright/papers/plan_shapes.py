@@ -9,7 +9,7 @@ import numpy as np
 from foamwright.board.board import Board
 from foamwright.papers.drawing_box import Points, points_of
 from foamwright.papers.templates_shapes import SectionShape, StationName, TemplateShapes
-from foamwright.planning.plan import Known
+from foamwright.planning.plan import Cuts
 from foamwright.shape.curves import Floats
 from foamwright.stages.marks import RackStation
 
@@ -20,7 +20,7 @@ AROUND = 241
 """Points on each face of a section."""
 
 
-def template_shapes(plan: Known) -> TemplateShapes:
+def template_shapes(plan: Cuts) -> TemplateShapes:
     """Return the finished board of a plan as templates want it: `shapes_of` at the plan's stations."""
     return shapes_of(plan.board, plan.stations)
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Protocol
 
 from foamwright.bay.bay import Bay
 from foamwright.blank.blank import Blank
@@ -25,30 +24,6 @@ from foamwright.stages.solids import Chain, Stage
 
 FORMAT = "foamwright plan 1"
 """Names the document's form; a later form gets a later number."""
-
-
-class Known(Protocol):
-    """What is known of a job as soon as its blank is chosen, before the cuts are planned."""
-
-    @property
-    def board(self) -> Board:
-        """The finished board."""
-        ...
-
-    @property
-    def blank(self) -> Blank:
-        """The blank it is cut from."""
-        ...
-
-    @property
-    def bay(self) -> Bay:
-        """Where it is shaped."""
-        ...
-
-    @property
-    def stations(self) -> tuple[RackStation, ...]:
-        """Where the tape measures."""
-        ...
 
 
 @dataclass(frozen=True, eq=False)

@@ -1,14 +1,13 @@
 """What comes after the foam, as part of a plan: the pages there are, and every problem of both sheets."""
 
 import io
-import pickle
 
 import pypdf
 import pytest
 
 from foamwright.demo import demo_path
 from foamwright.errors import InputError
-from foamwright.jobs.after_foam import AfterSheets, after_wanted, read_after
+from foamwright.jobs.after_foam import AfterSheets, after_files_of, read_after
 from foamwright.units import System
 from tests.plans import demo_plan
 
@@ -22,15 +21,10 @@ def titles(files):
 
 def test_the_page_of_the_water_is_there_with_a_rider_only():
     plan = demo_plan()
-    alone = after_wanted(plan, AfterSheets(), "a4", System.INCH).files()
-    ridden = after_wanted(plan, read_after(demo_path("demo.rider.toml"), None), "a4", System.INCH).files()
+    alone = after_files_of(plan, AfterSheets(), "a4", System.INCH)
+    ridden = after_files_of(plan, read_after(demo_path("demo.rider.toml"), None), "a4", System.INCH)
     assert titles(alone) == ["Fin boxes", "Glassing"]
     assert titles(ridden) == ["Fin boxes", "Glassing", "In the water"]
-
-
-def test_another_process_can_make_them_to_the_same_bytes():
-    wanted = after_wanted(demo_plan(), AfterSheets(), "letter", System.MM)
-    assert pickle.loads(pickle.dumps(wanted)).files() == wanted.files()
 
 
 def test_both_sheets_say_all_that_is_wrong(tmp_path):

@@ -11,7 +11,7 @@ from foamwright.cautions import STEPS
 from foamwright.papers.drawing import Polygon
 from foamwright.papers.job_base import Job
 from foamwright.papers.job_choice import choice_page
-from foamwright.papers.job_files import blank_block, plan_files
+from foamwright.papers.job_files import plan_files
 from foamwright.papers.job_howto import HOW, Step
 from foamwright.papers.job_page import ground_for
 from foamwright.papers.job_sheet import job_document, step_pages
@@ -20,6 +20,7 @@ from foamwright.papers.job_strokes import run_pages
 from foamwright.papers.job_words import Figures, figures_of
 from foamwright.papers.pdf import pdf_bytes
 from foamwright.papers.style import Face as Type
+from foamwright.papers.template_files import blank_block
 from foamwright.papers.tiling import Paper
 from foamwright.stages.solids import StageName
 from foamwright.units import INCH, System, Unit, parse_length

@@ -14,7 +14,6 @@ import os
 import shutil
 import sys
 from collections.abc import Callable
-from importlib import import_module
 from pathlib import Path
 from typing import Any, TypeVar, cast
 
@@ -35,7 +34,6 @@ def compiled(function: F) -> F:
     import numba
 
     _keep_by_text(numba)
-    _leave_blas_out()
     _announce_compiling()
     njit: Any = numba.njit
     try:
@@ -80,31 +78,6 @@ def _digest() -> str:
         text.update(path.name.encode())
         text.update(path.read_bytes())
     return text.hexdigest()[:16]
-
-
-_BLAS = "scipy.linalg.cython_blas"
-
-_arrays_loaded = False
-
-
-def _leave_blas_out() -> None:
-    """Load the compiler's array functions without its search for a BLAS.
-
-    No kernel multiplies matrices, and the search loads all of `scipy.linalg`: a tenth of a second of every
-    command. Where scipy is there already, or a kernel asks for it later, it is found as ever.
-    """
-    global _arrays_loaded
-    if _arrays_loaded:
-        return
-    _arrays_loaded = True
-    if _BLAS in sys.modules:
-        return
-    hidden: dict[str, Any] = cast("dict[str, Any]", sys.modules)
-    hidden[_BLAS] = None
-    try:
-        import_module("numba.np.arraymath")
-    finally:
-        del hidden[_BLAS]
 
 
 FIRST_RUN = "First run of this step here: compiling its kernels once, up to half a minute ..."

@@ -147,14 +147,15 @@ def paper_bytes(plan: Plan, paper: Paper, system: System) -> bytes:
     if paper is Paper.PLAN:
         return json_bytes(plan.as_json())
     # Drawing and its libraries are loaded only where papers are written.
-    from foamwright.papers.job_files import JOB_SHEET, plan_files
-    from foamwright.papers.templates_wanted import TEMPLATES
+    from foamwright.papers.job_sheet import job_document
+    from foamwright.papers.pdf import pdf_bytes
+    from foamwright.papers.template_files import blank_block, template_files
     from foamwright.papers.tiling import Paper as Size
 
-    files = plan_files(plan, Size.LETTER if system is System.INCH else Size.A4, system)
+    size = Size.LETTER if system is System.INCH else Size.A4
     if paper is Paper.JOB_SHEET:
-        return files[JOB_SHEET]
-    return zipped({name: content for name, content in files.items() if name.startswith(TEMPLATES)})
+        return pdf_bytes(job_document(plan, size, system, blank_block(plan)))
+    return zipped(template_files(plan, size, system))
 
 
 def _stored(here: Here, number: int, form: Form, do: Callable[[Work], object]) -> Response:

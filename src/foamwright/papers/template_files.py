@@ -1,0 +1,40 @@
+"""The full-size templates of a board as files."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from foamwright.papers.plan_shapes import shapes_of
+from foamwright.papers.templates import (
+    Wording,
+    files_of,
+    outline_template,
+    rocker_template,
+    section_template,
+)
+from foamwright.papers.tiling import Paper
+from foamwright.papers.titleblock import TitleBlock
+from foamwright.planning.plan import Cuts
+from foamwright.units import System
+
+TEMPLATES = "templates"
+"""The folder they go to."""
+
+
+def template_files(
+    plan: Cuts, paper: Paper, system: System, block: TitleBlock | None = None
+) -> dict[str, bytes]:
+    """Return every template tiled for `paper`, and in one piece as SVG and DXF; file name to bytes."""
+    wording = Wording(system, plan.bay.tape.fraction)
+    shapes = shapes_of(plan.board, plan.stations)
+    made: dict[str, bytes] = {}
+    for make in (outline_template, rocker_template, section_template):
+        template = make(shapes, block or blank_block(plan), wording)
+        chosen = replace(template, pages={paper: template.pages[paper]})
+        made |= {f"{TEMPLATES}/{name}": content for name, content in files_of(chosen).items()}
+    return made
+
+
+def blank_block(plan: Cuts) -> TitleBlock:
+    """Return the title block with job and date left blank to write: papers add no date of their own."""
+    return TitleBlock("", job=" ", board=plan.board.name, blank=plan.blank.id, date=" ")
