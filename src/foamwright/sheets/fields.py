@@ -11,6 +11,8 @@ import difflib
 import math
 import unicodedata
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
 from functools import reduce
 from typing import Any, Final, TypeVar
 
@@ -68,7 +70,39 @@ class StationTable(SheetModel):
         return {**named, **(self.model_extra or {})}
 
 
-def length(what: str, least: str, most: str) -> PlainValidator:
+class Kind(StrEnum):
+    """What a field holds, for whoever shows it: a length, a bare number, a word of a few, or a text."""
+
+    LENGTH = "length"
+    NUMBER = "number"
+    WORD = "word"
+    TEXT = "text"
+
+
+@dataclass(frozen=True)
+class Reads(PlainValidator):
+    """A reader that also says what it takes, so that a form can be built from the declaration alone.
+
+    Attributes
+    ----------
+    kind
+        What the field holds.
+    what
+        Its name with its article, as messages have it.
+    least, most
+        Limits: metres of a length, the number itself otherwise.
+    choices
+        The words it takes.
+    """
+
+    kind: Kind = Kind.TEXT
+    what: str = ""
+    least: float = -math.inf
+    most: float = math.inf
+    choices: tuple[str, ...] = ()
+
+
+def length(what: str, least: str, most: str) -> Reads:
     """Return the reader of a length between two others (``"4 ft"``); `what` names it with its article."""
     low, high = parse_length(least), parse_length(most)
 
@@ -78,7 +112,7 @@ def length(what: str, least: str, most: str) -> PlainValidator:
         metres = _read(lambda: parse_length(value, (info.context or {}).get("unit")), _kind)
         return metres if low <= metres <= high else _out_of(value, what, _span(low), _span(high))
 
-    return PlainValidator(read)
+    return Reads(read, kind=Kind.LENGTH, what=what, least=low, most=high)
 
 
 def mass(what: str, least: float, most: float) -> PlainValidator:
@@ -97,7 +131,7 @@ def mass(what: str, least: float, most: float) -> PlainValidator:
 
 def number(
     what: str, example: str, least: float, most: float = math.inf, words: Mapping[str, float] | None = None
-) -> PlainValidator:
+) -> Reads:
     """Return the reader of a plain number from `least` to `most`, or of one of a few `words` for one."""
     known = words or {}
 
@@ -111,7 +145,7 @@ def number(
             raise problem(none, _write(what, [example, *(f'"{name}"' for name in known)]))
         return float(value) if least <= value <= most else _out_of(value, what, f"{least:g}", f"{most:g}")
 
-    return PlainValidator(read)
+    return Reads(read, kind=Kind.NUMBER, what=what, least=least, most=most, choices=tuple(known))
 
 
 def count(what: str, example: str, least: int, most: int) -> PlainValidator:
@@ -128,7 +162,7 @@ def count(what: str, example: str, least: int, most: int) -> PlainValidator:
     return PlainValidator(read)
 
 
-def text(what: str, example: str, most: int = 100) -> PlainValidator:
+def text(what: str, example: str, most: int = 100) -> Reads:
     """Return the reader of a line of text."""
 
     def read(value: Any) -> str:
@@ -150,7 +184,7 @@ def text(what: str, example: str, most: int = 100) -> PlainValidator:
             )
         return value
 
-    return PlainValidator(read)
+    return Reads(read, kind=Kind.TEXT, what=what)
 
 
 def _no_text(value: object) -> str:
@@ -176,7 +210,7 @@ def hidden_letters(text: str) -> str:
     return ", ".join(unicodedata.name(letter, f"U+{ord(letter):04X}").lower() for letter in found)
 
 
-def word(what: str, choices: Mapping[str, T]) -> PlainValidator:
+def word(what: str, choices: Mapping[str, T]) -> Reads:
     """Return the reader of one of a few words; a hole becomes the first of them."""
 
     def read(value: Any) -> T:
@@ -188,7 +222,7 @@ def word(what: str, choices: Mapping[str, T]) -> PlainValidator:
         wrong = said("sheet.no-such", "{written} is not {what}.", written=quoted(value), what=what)
         raise problem(wrong, did_you_mean(str(value), choices))
 
-    return PlainValidator(read)
+    return Reads(read, kind=Kind.WORD, what=what, choices=tuple(choices))
 
 
 def parsed(parse: Callable[[str], T], hole: T, what: str) -> PlainValidator:
