@@ -53,7 +53,7 @@ def signed_fine(metres: float, system: System) -> str:
 
 
 def pick_lines(survey: Survey, system: System) -> list[str]:
-    """Return the survey as a table, best first, and why blanks fail."""
+    """Return the survey as a table, best first, what it is ranked by, and why blanks fail."""
     from foamwright.lay.report import why_lines
 
     rows = []
@@ -65,6 +65,7 @@ def pick_lines(survey: Survey, system: System) -> list[str]:
                     choice.id,
                     f"{choice.work_min:.0f}",
                     f"{choice.foam_off.planed:.1f}",
+                    format_with_unit(choice.wasted, system, 2),
                     format_with_unit(lay.slide, system),
                     f"{choice.numbers.price:.0f} {choice.numbers.currency}",
                     f"{choice.cost:.0f}",
@@ -72,9 +73,19 @@ def pick_lines(survey: Survey, system: System) -> list[str]:
                 )
             )
     lines = table(
-        ("blank", "minutes", "litres off", "tail in from blank's tail", "price", "with labour", "on hand"),
+        (
+            "blank",
+            "minutes",
+            "litres off",
+            "length wasted",
+            "tail in from blank's tail",
+            "price",
+            "with labour",
+            "on hand",
+        ),
         rows,
     )
+    lines.append(RANKED[survey.order])
     if survey.best is not None and (minded := why_lines(survey.best, system)):
         lines.extend(["", *(f"{survey.best.id}: {sentence}" for sentence in minded)])
     failed = [c for c in survey.choices if not c.fits]
@@ -85,13 +96,21 @@ def pick_lines(survey: Survey, system: System) -> list[str]:
     return lines
 
 
+RANKED = {
+    "cost": "Ranked by money: the blank's price and the work on it at the bay's rate.",
+    "minutes": "Ranked by minutes of work.",
+    "foam": "Ranked by litres planed off.",
+}
+
+
 def plan_lines(plan: Plan, written: Sequence[Path], system: System) -> list[str]:
     """Return what was planned, in short, and what was written."""
     lay = plan.lay
     lines = [
         f"{plan.board.name}, {length_text(plan.board.length, system)}, from blank {plan.blank.id}: about "
         f"{plan.choice.work_min:.0f} minutes of planing and shaping, "
-        f"{plan.choice.foam_off.planed:.1f} litres off.",
+        f"{plan.choice.foam_off.planed:.1f} litres off, "
+        f"{format_with_unit(plan.choice.wasted, system, 2)} of the blank's length wasted.",
         f"Tail tip {format_with_unit(lay.slide, system)} from the blank's tail; the board's level line lies "
         f"{_above(lay.lift, system)} the blank's at the tail and "
         f"{_above(lay.lift + lay.tilt * plan.board.length, system)} it at the nose.",

@@ -14,7 +14,7 @@ from foamwright.blank.sheet import read_stock
 from foamwright.board.board import Board, board_of
 from foamwright.board.sheet import read_board
 from foamwright.errors import InputError, Problem, attempt
-from foamwright.lay.survey import Survey
+from foamwright.lay.survey import Order, Survey
 from foamwright.planning.build import survey_of
 
 
@@ -70,6 +70,14 @@ def _workshop(bay: Path | None, stock: Sequence[BlankNumbers]) -> Bay:
     return read
 
 
-def pick_job(job: Job) -> Survey:
-    """Return every blank of the job's stock with its best lay, best first, or why it fails."""
-    return survey_of(job.board, job.blanks, job.bay)
+def pick_job(job: Job, order: Order | None = None) -> Survey:
+    """Return every blank of the job's stock with its best lay, best first, or why it fails.
+
+    Parameters
+    ----------
+    job
+        What was read.
+    order
+        What the best is; ``None``: cost where prices are known, else minutes.
+    """
+    return survey_of(job.board, job.blanks, job.bay, order)

@@ -179,6 +179,11 @@ class Choice:
         return float(np.trapezoid(_section(blank, blank.half_width) - _section(blank, kept), x))
 
     @property
+    def wasted(self) -> float:
+        """Length of the blank that is sawn off beyond the board, metres."""
+        return self.blank.length - self.board.length
+
+    @property
     def labour(self) -> float:
         """Price of the work, in the bay's currency."""
         return self.work_min / 60.0 * self.bay.prices.labour_hour

@@ -3,8 +3,9 @@
 Work is linear in the depths, so these rates are all that the best lay depends on:
 ``work = integral of bottom * B + deck * D``. A rate is the sum of two things a shaper does there:
 
-- planing the stringer: the bay's minutes per square metre of stringer profile hold for a stringer of
-  1/8 in and grow in proportion to its width (twice the wood, twice the shavings; no stringer, no time);
+- planing the stringer's line: the bay's minutes per square metre of stringer profile hold for a stringer
+  of 1/8 in and grow in proportion to its width (twice the wood, twice the shavings). Without a stringer
+  the same line is planed down the middle in foam, stroke by stroke, for the rest to be brought down to;
 - bringing the foam down beside it: the bay's minutes per cubic metre times the width of foam that is
   there once the outline is cut, the board's width and the saw's margin on both sides.
 
@@ -29,6 +30,11 @@ STRINGER_OF_RATE = INCH / 8
 """Stringer width that the bay's stringer rate holds for (the commonest one; common practice, no source)."""
 
 
+FOAM_LINE = 0.5
+"""Share of that rate for the line in bare foam (common practice, no source): as many strokes, each lighter.
+Were it nothing, a blank without a stringer would win every board by the wood it lacks."""
+
+
 @dataclass(frozen=True, eq=False)
 class FaceRates:
     """(N,) minutes per metre of depth per metre of length on each face of one board in one blank."""
@@ -47,10 +53,10 @@ class RateKind:
 
 
 def kind_of(blank: BlankNumbers, bay: Bay) -> RateKind:
-    """Return what the rates depend on: stringer width as a multiple of 1/8 in, and the hard factors."""
+    """Return what the rates depend on: the stringer as a multiple of one of 1/8 in, and the hard factors."""
     hard = bay.rates.hard
     return RateKind(
-        wood=blank.stringer.width / STRINGER_OF_RATE,
+        wood=max(blank.stringer.width / STRINGER_OF_RATE, FOAM_LINE),
         hard_bottom=hard if blank.hard_face is Face.BOTTOM else 1.0,
         hard_deck=hard if blank.hard_face is Face.DECK else 1.0,
     )

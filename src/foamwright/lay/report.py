@@ -18,7 +18,7 @@ def why_lines(choice: Choice, system: System = System.INCH) -> list[str]:
 
 
 def pick_json(survey: Survey, system: System = System.INCH) -> dict[str, object]:
-    """Return the survey for a JSON document: ``choices[]``, best first.
+    """Return the survey for a JSON document: ``choices[]``, best first, and what they are ranked by.
 
     Parameters
     ----------
@@ -32,7 +32,10 @@ def pick_json(survey: Survey, system: System = System.INCH) -> dict[str, object]
     dict
         Keys as INTERFACE.md fixes them, and what it takes to prove a lay the best one (`limits`, `toward`).
     """
-    return {"choices": [choice_json(choice, system) for choice in survey.choices]}
+    return {
+        "by": survey.order.value,
+        "choices": [choice_json(choice, system) for choice in survey.choices],
+    }
 
 
 def choice_json(choice: Choice, system: System = System.INCH) -> dict[str, object]:
@@ -49,6 +52,7 @@ def choice_json(choice: Choice, system: System = System.INCH) -> dict[str, objec
         "price": numbers.price,
         "currency": numbers.currency,
         "on_hand": numbers.on_hand,
+        "wasted_m": choice.wasted,
         "why": [f.sentence for f in findings],
         "findings": [f.as_json() for f in findings],
         "skims_m": {"bottom": choice.allowed.skim_bottom, "deck": choice.allowed.skim_deck},

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from enum import StrEnum
@@ -25,12 +25,15 @@ class Order(StrEnum):
     COST
         Its price and the work on it at the bay's price of labour. So a blank three feet too long, which may
         happen to curve well, does not beat the one that was made for the job.
-    WORK
+    MINUTES
         The work alone.
+    FOAM
+        What is planed off, litres.
     """
 
     COST = "cost"
-    WORK = "work"
+    MINUTES = "minutes"
+    FOAM = "foam"
 
 
 STEP = INCH / 8
@@ -44,11 +47,12 @@ WORKERS = 2
 class Survey:
     """All blanks for one board, best first.
 
-    Blanks that fit and are on hand come first, in the `Order` asked for; then those that fit and are not on
-    hand; then those that fail, the nearest miss first. Equals go by price, then by name.
+    Blanks that fit and are on hand come first, by `order`; then those that fit and are not on hand; then
+    those that fail, the nearest miss first. Equals go by price, then by name.
     """
 
     choices: tuple[Choice, ...]
+    order: Order = Order.COST
 
     @property
     def best(self) -> Choice | None:
@@ -69,12 +73,30 @@ class Survey:
         raise KeyError(blank_id)
 
 
+def order_by(choices: Iterable[Choice], wanted: Order | None = None) -> Order:
+    """Return the order wanted; where none is, cost if every blank that fits has a price, else minutes.
+
+    A price of 0 in a stock sheet is a price that is not known: among dear and free blanks the free one would
+    win every board.
+    """
+    if wanted is not None:
+        return wanted
+    return Order.COST if all(c.numbers.price > 0.0 for c in choices if c.fits) else Order.MINUTES
+
+
+def measure_of(choice: Choice, order: Order) -> float:
+    """Return what a blank that fits is ranked by: money, minutes or litres."""
+    if order is Order.FOAM:
+        return choice.foam_off.planed
+    return choice.work_min if order is Order.MINUTES else choice.cost
+
+
 def survey(
     board: BoardProfile,
     rack: Rack,
     bay: Bay,
     *,
-    order: Order = Order.COST,
+    order: Order | None = None,
     step: float = STEP,
     workers: int = WORKERS,
 ) -> Survey:
@@ -93,7 +115,7 @@ def survey(
     bay
         Rates, allowances, tape.
     order
-        What the best is.
+        What the best is; ``None``: `order_by`.
     step
         Grid of slides, metres.
     workers
@@ -129,8 +151,9 @@ def survey(
             rack.blanks, lays, starts[:-1].tolist(), starts[1:].tolist(), strict=True
         )
     ]
-    ranked = sorted(range(len(choices)), key=lambda n: _rank(choices[n], bests[n], order))
-    return Survey(tuple(choices[n] for n in ranked))
+    by = order_by(choices, order)
+    ranked = sorted(range(len(choices)), key=lambda n: _rank(choices[n], bests[n], by))
+    return Survey(tuple(choices[n] for n in ranked), by)
 
 
 def _lay(best: list[float]) -> tuple[Lay | None, bool]:
@@ -169,14 +192,21 @@ def _shared_out(work: Callable[[int, int], None], starts: kernel.Indices, worker
     return None
 
 
+def _measure(choice: Choice, work: float, order: Order) -> float:
+    """Return `measure_of` with the kernel's minutes, which saves integrating them for every blank."""
+    if order is Order.FOAM:
+        return choice.foam_off.planed
+    if order is Order.MINUTES:
+        return work
+    return work / 60.0 * choice.bay.prices.labour_hour + choice.numbers.price
+
+
 def _rank(choice: Choice, best: Floats, order: Order) -> tuple[float, float, float, float, str]:
     """Return what the choices are sorted by."""
     numbers = choice.numbers
     if choice.fits:
         missing = 0.0 if numbers.on_hand > 0 else 1.0
-        work = float(best[kernel.COST])
-        labour = work / 60.0 * choice.bay.prices.labour_hour
-        first = work if order is Order.WORK else labour + numbers.price
+        first = _measure(choice, float(best[kernel.COST]), order)
         return missing, round(first, 6), numbers.price, 0.0, numbers.id
     if choice.lay is not None:
         return 2.0, -float(best[kernel.GAP]), numbers.price, 0.0, numbers.id

@@ -25,7 +25,7 @@ from foamwright.lay.profiles import profile_of_blank, profile_of_board
 from foamwright.lay.rack import Rack
 from foamwright.lay.reasons import reasons_for
 from foamwright.lay.rotation import Points, points_of, settled
-from foamwright.lay.survey import Order, Survey, survey
+from foamwright.lay.survey import Order, Survey, measure_of, order_by, survey
 from foamwright.lay.words import Words
 from foamwright.planning.plan import Cuts, Plan
 from foamwright.stages.marks import marks_of, rack_stations
@@ -33,14 +33,23 @@ from foamwright.stages.solids import chain_of
 from foamwright.units import System
 
 
-def survey_of(board: Board, blanks: Sequence[Blank], bay: Bay) -> Survey:
-    """Return every blank with its best lay, best first; every lay that fits is checked by true rotation."""
+def survey_of(board: Board, blanks: Sequence[Blank], bay: Bay, order: Order | None = None) -> Survey:
+    """Return every blank with its best lay, best first; every lay that fits is checked by true rotation.
+
+    Parameters
+    ----------
+    board, blanks, bay
+        The job and its stock.
+    order
+        What the best is; ``None``: cost where prices are known, else minutes.
+    """
     rack = Rack(tuple(profile_of_blank(blank) for blank in blanks))
-    found = survey(profile_of_board(board), rack, bay, order=Order.WORK)
+    found = survey(profile_of_board(board), rack, bay, order=order)
     solid = {blank.id: blank for blank in blanks}
     surface = points_of(board)
-    truly = (_truly(choice, board, solid[choice.id], surface) for choice in found.choices)
-    return Survey(tuple(sorted(truly, key=_order)))
+    truly = [_truly(choice, board, solid[choice.id], surface) for choice in found.choices]
+    by = order_by(truly, order)
+    return Survey(tuple(sorted(truly, key=lambda choice: _rank(choice, by))), by)
 
 
 def _truly(choice: Choice, board: Board, blank: Blank, surface: Points) -> Choice:
@@ -51,11 +60,11 @@ def _truly(choice: Choice, board: Board, blank: Blank, surface: Points) -> Choic
     return replace(choice, fits=False) if checked is None else checked.choice
 
 
-def _order(choice: Choice) -> tuple[int, float]:
-    """Keep the survey's order; among blanks that fit and are alike on hand, by the work of the true lay."""
+def _rank(choice: Choice, order: Order) -> tuple[int, float]:
+    """Keep the survey's order; among blanks that fit and are alike on hand, by the true lay."""
     if not choice.fits:
         return 2, 0.0
-    return (0 if choice.numbers.on_hand > 0 else 1), choice.work_min
+    return (0 if choice.numbers.on_hand > 0 else 1), measure_of(choice, order)
 
 
 def build_plan(

@@ -46,7 +46,8 @@ def test_pick_gives_every_blank_best_first_and_its_work_is_the_integral(
     choices = json.loads(capsys.readouterr().out)["choices"]
     assert len(choices) == 47
     fitting = [c for c in choices if c["fits"] and c["on_hand"] > 0]
-    assert [c["work_min"] for c in fitting] == sorted(c["work_min"] for c in fitting)
+    costs = [c["price"] + c["work_min"] / 60.0 * 40.0 for c in fitting]
+    assert costs == sorted(costs)
     assert all(c["why"] for c in choices if not c["fits"])
     for choice in fitting[:5]:
         x = np.array(choice["rates"]["x_m"])
@@ -54,6 +55,16 @@ def test_pick_gives_every_blank_best_first_and_its_work_is_the_integral(
         rate += np.array(choice["rates"]["deck"]) * np.array(choice["deck_off"]["depth_m"])
         apart = sum(choice["apart_min"].values())
         assert float(np.trapezoid(rate, x)) + apart == pytest.approx(choice["work_min"], rel=1e-12)
+
+
+@pytest.mark.parametrize(("by", "key"), [("minutes", "work_min"), ("foam", "foam_off_l"), ("cost", "cost")])
+def test_pick_ranks_by_what_is_wanted(capsys: pytest.CaptureFixture[str], by: str, key: str) -> None:
+    assert main(["pick", BOARD, "--stock", STOCK, "--json", "--by", by]) == 0
+    document = json.loads(capsys.readouterr().out)
+    ranked = [c[key] for c in document["choices"] if c["fits"] and c["on_hand"] > 0]
+    assert document["by"] == by
+    assert ranked == sorted(ranked)
+    assert len(set(ranked)) > 5
 
 
 def test_plan_writes_its_papers_and_says_the_same_on_standard_output(

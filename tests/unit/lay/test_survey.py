@@ -47,7 +47,7 @@ def test_order_is_on_hand_then_cost_then_misses(many):
 
 
 def test_order_of_work_ignores_prices(many):
-    choices = survey(PROFILE, many, BAY, order=Order.WORK).choices
+    choices = survey(PROFILE, many, BAY, order=Order.MINUTES).choices
     work = [c.work_min for c in choices if c.fits and c.numbers.on_hand]
     assert work == sorted(work)
     assert work != [c.work_min for c in survey(PROFILE, many, BAY).choices if c.fits and c.numbers.on_hand]
@@ -204,3 +204,26 @@ def test_interpreted_kernels_give_the_same_bits():
     ]
     assert said[0] == said[1]
     assert "Lay(" in said[0]
+
+
+def test_a_blank_without_a_price_makes_minutes_the_order(many):
+    known = survey(PROFILE, many, BAY)
+    unpriced = [
+        replace(b, numbers=replace(b.numbers, price=0.0)) if b.numbers.id == known.best.id else b
+        for b in many.blanks
+    ]
+    found = survey(PROFILE, Rack(tuple(unpriced)), BAY)
+    assert (known.order, found.order) == (Order.COST, Order.MINUTES)
+    work = [c.work_min for c in found.choices if c.fits and c.numbers.on_hand]
+    assert work == sorted(work)
+
+
+def test_a_long_blank_that_curves_well_does_not_win_a_short_board():
+    # 3 ft longer and flatter to plane, and dearer by what 3 ft of foam cost.
+    fitting, long = cases.plain_blank(), cases.plain_blank(longer=3.5 * 12 * INCH, price=160.0)
+    long = replace(long, numbers=replace(long.numbers, id="long"))
+    found = survey(PROFILE, rack_of(fitting, long), BAY)
+    assert found.best.id == fitting.numbers.id
+    assert found.of("long").wasted - found.best.wasted == pytest.approx(
+        long.length - fitting.length, abs=1e-12
+    )

@@ -10,7 +10,7 @@ from foamwright.lay.reasons import reasons_for
 from foamwright.lay.survey import Survey
 from foamwright.lay.words import Words
 from foamwright.papers.job_words import figures_of
-from foamwright.units import System
+from foamwright.units import System, format_with_unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,8 +25,8 @@ class RankedBlank:
         Whether the board lies in it, and how many there are.
     minutes, bar
         The work in words, and as a share of the longest shown in percent.
-    litres, price, cost
-        Foam planed off, its price, and price and work together.
+    litres, wasted, price, cost
+        Foam planed off, length sawn off, its price, and price and work together.
     reasons
         Why it fails, or what to mind.
     """
@@ -38,6 +38,7 @@ class RankedBlank:
     minutes: str
     bar: float
     litres: str
+    wasted: str
     price: str
     cost: str
     reasons: tuple[Finding, ...]
@@ -80,6 +81,7 @@ def _ranked(choice: Choice, longest: float, system: System) -> RankedBlank:
         minutes=f"{choice.work_min:.0f}" if fits else "",
         bar=100.0 * choice.work_min / longest if fits else 0.0,
         litres=f"{choice.foam_off.planed:.1f}" if fits else "",
+        wasted=format_with_unit(choice.wasted, system, 2) if fits else "",
         price=f"{numbers.price:.2f}".removesuffix(".00") + f" {numbers.currency}",
         cost=f"{choice.cost:.0f} {numbers.currency}" if fits else "",
         reasons=reasons_for(choice, words),
