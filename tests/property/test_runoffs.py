@@ -64,7 +64,7 @@ def test_a_higher_face_is_never_left_lower(seed):
 def test_a_longer_sole_never_cuts_deeper(seed):
     x, before = face(seed)
     made = Strokes(x[-1], 1, INCH / 64)
-    long = Plane("long", 2 * BLOCK.sole, 2 * BLOCK.mouth, BLOCK.width, BLOCK.chips)
+    long = Plane("long", 2 * BLOCK.sole, 2 * BLOCK.mouth, BLOCK.width, BLOCK.iron, BLOCK.chips)
     assert (
         Workpiece(x, long).after_stroke(before, made)
         >= Workpiece(x, BLOCK).after_stroke(before, made) - 1e-15
@@ -88,7 +88,9 @@ def test_a_stroke_does_not_care_for_tilt_or_scale(seed, slope, scale):
     plain = Workpiece(x, JACK).after_stroke(before, made)
     tilted = Workpiece(x, JACK).after_stroke(before + slope * x, made)
     assert np.abs(tilted - slope * x - plain).max() < 1e-14
-    big = Plane("big", scale * JACK.sole, scale * JACK.mouth, scale * JACK.width, JACK.chips)
+    big = Plane(
+        "big", scale * JACK.sole, scale * JACK.mouth, scale * JACK.width, scale * JACK.iron, JACK.chips
+    )
     grown = Strokes(scale * made.start_from_tip, 1, scale * made.chip, made.skew_deg)
     assert np.abs(Workpiece(scale * x, big).after_stroke(scale * before, grown) - scale * plain).max() < 1e-13
 

@@ -25,7 +25,7 @@ GAPS = {
 
 def middle_mouth(sole_mm, chip_mm):
     """A plane whose iron is in the middle of the sole, as the published gaps take it."""
-    return Plane("published", sole_mm / 1000, sole_mm / 2000, 0.05, (chip_mm / 1000,))
+    return Plane("published", sole_mm / 1000, sole_mm / 2000, 0.05, 0.04, (chip_mm / 1000,))
 
 
 def taken_mm(plane, radius_mm):

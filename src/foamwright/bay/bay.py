@@ -13,16 +13,17 @@ from foamwright.units import INCH
 
 @dataclass(frozen=True, slots=True)
 class Plane:
-    """A hand plane: `sole` length, `mouth` distance toe to iron, body `width`; all metres.
+    """A hand plane: `sole` length, `mouth` distance toe to iron, `width` of body and of `iron`; all metres.
 
     `chips` are the thicknesses it is set to, coarse first, metres.
-    Jack length 14 in and block 7 in: published plane tables (tests/published); mouths: common practice.
+    Jack length 14 in and block 7 in: published plane tables (tests/published); the rest: common practice.
     """
 
     name: str
     sole: float
     mouth: float
     width: float
+    iron: float
     chips: tuple[float, ...]
 
 
@@ -94,9 +95,9 @@ class Bay:
 
     name: str = "bay"
     planes: tuple[Plane, ...] = (
-        Plane("jack plane", 0.3556, 0.1143, 0.0635, (INCH / 32, INCH / 64, INCH / 128)),
-        Plane("block plane", 0.1778, 0.04445, 0.0508, (INCH / 32, INCH / 64, INCH / 128)),
-        Plane("trimming plane", 0.0889, 0.0254, 0.03175, (INCH / 32, INCH / 64, INCH / 128)),
+        Plane("jack plane", 0.3556, 0.1143, 0.0635, 0.0508, (INCH / 32, INCH / 64, INCH / 128)),
+        Plane("block plane", 0.1778, 0.04445, 0.0508, 0.0396875, (INCH / 32, INCH / 64, INCH / 128)),
+        Plane("trimming plane", 0.0889, 0.0254, 0.03175, 0.0301625, (INCH / 32, INCH / 64, INCH / 128)),
     )
     rates: Rates = field(default_factory=Rates)
     allowances: Allowances = field(default_factory=Allowances)

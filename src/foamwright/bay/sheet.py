@@ -17,6 +17,10 @@ from foamwright.units import Unit, quoted
 
 __all__ = ["bay_from_text", "bay_sheet", "read_bay"]
 
+IRON_SHARE = 0.8
+"""Width of an iron as a share of the body's where a sheet does not give it: 2 in irons in 2 1/2 in bodies.
+Common practice, no source."""
+
 T = TypeVar("T", Bay, Rates, Tape, Allowances, Prices, Weights)
 
 
@@ -86,7 +90,8 @@ def _given(usual: T, **written: object) -> T:
 
 
 def _plane_of(written: PlaneTable) -> Plane:
-    return Plane(written.name, written.sole, written.mouth, written.width, tuple(written.chips))
+    iron = IRON_SHARE * written.width if written.iron is None else written.iron
+    return Plane(written.name, written.sole, written.mouth, written.width, iron, tuple(written.chips))
 
 
 def _check_planes(sheet: OpenSheet[BaySheet]) -> None:
@@ -98,6 +103,12 @@ def _check_planes(sheet: OpenSheet[BaySheet]) -> None:
                 (*path, "mouth"),
                 said("sheet.mouth", "The mouth lies behind the sole."),
                 said("sheet.mouth.remedy", "It is measured from the toe to the iron."),
+            )
+        if plane.iron is not None and plane.iron > plane.width:
+            note(
+                (*path, "iron"),
+                said("sheet.iron", "The iron is wider than the body."),
+                said("sheet.iron.remedy", "Measure both across the plane, the iron along its edge."),
             )
         if not plane.chips and isinstance(sheet.problems.document.tree["plane"][n].get("chips"), list):
             note(
@@ -169,5 +180,6 @@ def _plane(plane: Plane, unit: Unit) -> str:
         key("sole", length_value(plane.sole, unit)),
         key("mouth", length_value(plane.mouth, unit)),
         key("width", length_value(plane.width, unit)),
+        key("iron", length_value(plane.iron, unit)),
         key("chips", f"[{chips}]"),
     )

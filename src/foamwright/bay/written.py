@@ -65,6 +65,11 @@ class PlaneTable(SheetModel):
     width: PlaneWidth = Field(
         description=said("sheet.key.width-body", "width of the body"), examples=['width = "2 1/2"']
     )
+    iron: PlaneWidth | None = Field(
+        None,
+        description=said("sheet.key.width-iron", "width of the iron (left away: four fifths of the body)"),
+        examples=['iron = "2"'],
+    )
     chips: Annotated[list[Chip], entries()] = Field(
         description=said("sheet.key.chip-thicknesses", "chip thicknesses it is set to, coarse first"),
         examples=['chips = ["1/32", "1/64"]'],

@@ -210,7 +210,14 @@ def _run(one: Mapping[str, Any], chips: Mapping[str, tuple[float, ...]], length:
         target=_floats(one["target_m"]),
     )
     name = str(tool["name"])
-    plane = Plane(name, float(tool["sole_m"]), float(tool["mouth_m"]), float(tool["width_m"]), chips[name])
+    plane = Plane(
+        name,
+        float(tool["sole_m"]),
+        float(tool["mouth_m"]),
+        float(tool["width_m"]),
+        float(tool["iron_m"]),
+        chips[name],
+    )
     strokes = [
         Strokes(float(s["start_from_tip_m"]), int(s["count"]), float(s["chip_m"]), float(s["skew_deg"]))
         for s in one["strokes"]

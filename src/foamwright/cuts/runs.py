@@ -11,23 +11,11 @@ from numpy.typing import NDArray
 
 from foamwright.bay.bay import Plane
 from foamwright.blank.numbers import Face
+from foamwright.cuts.run import End as End
+from foamwright.cuts.run import frozen as frozen
 from foamwright.errors import FaultError
 
 Array = NDArray[np.float64]
-
-
-class End(StrEnum):
-    """An end of the board."""
-
-    NOSE = "nose"
-    TAIL = "tail"
-
-
-def frozen(values: object) -> Array:
-    """Return a read-only copy of `values` as an array of floats."""
-    array = np.array(values, dtype=np.float64)
-    array.setflags(write=False)
-    return array
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -247,6 +235,7 @@ class RunPlan:
                 "sole_m": self.plane.sole,
                 "mouth_m": self.plane.mouth,
                 "width_m": self.plane.width,
+                "iron_m": self.plane.iron,
             },
             "strokes": [_strokes_json(*pair) for pair in zip(self.strokes, self.left_at_tip, strict=True)],
             "tolerance_m": self.tolerance,

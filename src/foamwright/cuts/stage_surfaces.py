@@ -22,9 +22,6 @@ from foamwright.units import System
 SHARES = np.array([0.0, 0.25, 0.5, 0.75, 1.0])
 """Where across a scoop is marked: stringer, quarters, edge."""
 
-IRON_SHARE = 0.8
-"""An iron is about this share of its plane's width. Jack planes: 2 in irons in 2 1/2 in bodies."""
-
 
 def plan_job_scoop(board: Board, chain: Chain, stations: tuple[RackStation, ...]) -> Scoop:
     """Return the depth marks of the contours at the stations, from the flat that the rocker left."""
@@ -47,9 +44,8 @@ def plan_job_grain(chain: Chain) -> Mapping[Face, PlaningDirections]:
 def plan_job_foam(chain: Chain, bay: Bay) -> Mapping[Face, FoamWork]:
     """Return the scrubbing of the foam beside the stringer for each face, thickness and run-offs together."""
     plane, half = bay.planes[0], chain.stage(StageName.OUTLINE).half_width
-    iron = IRON_SHARE * plane.width
     return {
-        face: plan_foam(chain.x, half, split.removal, plane, iron)
+        face: plan_foam(chain.x, half, split.removal, plane, plane.iron)
         for face, split in ((Face.BOTTOM, chain.bottom), (Face.DECK, chain.deck))
     }
 

@@ -37,7 +37,7 @@ def test_every_key_takes_the_place_of_a_usual_number() -> None:
     assert bay.allowances == replace(usual.allowances, saw=0.007, finish=0.0004, run_off=0.0008)
     assert bay.prices == replace(usual.prices, labour_hour=55.0, currency="NZD")
     assert bay.rescue == Weights(rocker=0.01, thickness=0.002, width=0.012, concave=0.004)
-    assert bay.planes == (Plane("jack", 0.355, 0.11, 0.064, (0.0008, 0.0004)),)
+    assert bay.planes == (Plane("jack", 0.355, 0.11, 0.064, 0.8 * 0.064, (0.0008, 0.0004)),)
 
 
 def test_one_number_leaves_the_others_as_usual() -> None:

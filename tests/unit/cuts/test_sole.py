@@ -20,7 +20,7 @@ def test_straight_plane_has_its_whole_sole():
 
 
 def test_slightly_turned_sole_on_a_wide_plane_grows_as_one_over_cosine():
-    wide = Plane("wide", 0.2, 0.05, 0.2, (0.001,))
+    wide = Plane("wide", 0.2, 0.05, 0.2, 0.16, (0.001,))
     assert turned(wide, 30.0).length == pytest.approx(0.2 / np.cos(np.pi / 6))
 
 

@@ -14,7 +14,7 @@ from lay_cases import INCH
 
 BAY = Bay(rates=Rates(stringer=900.0, foam=2600.0, hollow=1.6, hard=4.0))
 PROFILE = profile_of_board(cases.plain_board())
-PLANE = Plane("jack", sole=0.35, mouth=0.1, width=0.06, chips=(0.001, 0.0005))
+PLANE = Plane("jack", sole=0.35, mouth=0.1, width=0.06, iron=0.05, chips=(0.001, 0.0005))
 
 
 def rates(**changes):
