@@ -45,6 +45,10 @@ class FoamwrightError(Exception):
 
     exit_code = 3
 
+    def as_json(self) -> dict[str, object]:
+        """Return what is wrong as plain values: the exit code and the problems, each with its remedy."""
+        return {"exit_code": self.exit_code, "problems": [{"where": "", "what": str(self), "remedy": ""}]}
+
 
 class InputError(FoamwrightError):
     """What a person wrote is wrong; every problem is held, not only the first."""
@@ -54,6 +58,11 @@ class InputError(FoamwrightError):
     def __init__(self, problems: tuple[Problem, ...] | list[Problem] | Problem) -> None:
         self.problems: tuple[Problem, ...] = (problems,) if isinstance(problems, Problem) else tuple(problems)
         super().__init__("\n".join(str(p) for p in self.problems))
+
+    def as_json(self) -> dict[str, object]:
+        """Return every problem as plain values."""
+        problems = [{"where": p.where, "what": p.what, "remedy": p.remedy} for p in self.problems]
+        return {"exit_code": self.exit_code, "problems": problems}
 
 
 def attempt(problems: list[Problem], read: Callable[[], T]) -> T | None:

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
 COMMANDS: dict[str, str] = {
     "demo": "plan the demo job and write its papers",
+    "new": "a commented sheet to start from, which works as it stands",
     "check": "a board sheet's numbers, fairness and warnings",
     "pick": "every blank of a stock, best first, or why it fails",
     "plan": "the whole job: plan.json and the papers",
@@ -38,13 +39,14 @@ COMMANDS: dict[str, str] = {
 """Every command with its one line of help; each lives in ``cli/commands/NAME.py``."""
 
 
-OWN = ("-h", "--help", "--version")
+OWN = ("-h", "--help", "-V", "--version")
 """Options that stand without a command."""
 
 
 def build_parser(only: str | None = None) -> argparse.ArgumentParser:
     """Return the parser; with `only` just that command is loaded, which keeps ``--help`` instant."""
     from foamwright import __version__
+    from foamwright.cli.examples import examples_of
     from foamwright.cli.parsing import Parser
 
     parser = Parser(
@@ -52,11 +54,14 @@ def build_parser(only: str | None = None) -> argparse.ArgumentParser:
         description="Plans and checks the shaping of a foam board core by hand.",
         epilog="Exit codes: 0 done; 1 done, and the answer is no; 2 the input is wrong; 3 a fault of ours.",
     )
-    parser.add_argument("--version", action="version", version=f"foamwright {__version__}")
+    parser.add_argument("-V", "--version", action="version", version=f"foamwright {__version__}")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
     for name, line in COMMANDS.items():
-        command = commands.add_parser(name, help=line, description=line[0].upper() + line[1:] + ".")
+        command = commands.add_parser(
+            name, help=line, description=line[0].upper() + line[1:] + ".", epilog=examples_of(name)
+        )
         command.add_argument("--json", action="store_true", help="one JSON document on standard output")
+        command.add_argument("-q", "--quiet", action="store_true", help="print nothing but what is wrong")
         command.add_argument(
             "--units", choices=("in", "mm"), help="read lengths out in inches or millimetres"
         )
@@ -76,16 +81,19 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code (see INTERFACE: 0, 1, 2 or 3)."""
     from foamwright.cli import stopping
 
+    words = list(sys.argv[1:] if arguments is None else arguments)
     try:
-        return _answered(_done(list(sys.argv[1:] if arguments is None else arguments)))
+        return _answered(_done(words))
     except KeyboardInterrupt:
         return stopping.told()
     except Exception as why:
         # A stop that met a library while it was loading comes back as that library's own error.
-        return stopping.told() if stopping.asked() else _explained(why)
+        return stopping.told() if stopping.asked() else _explained(why, as_json="--json" in words)
 
 
 def _done(words: list[str]) -> int:
+    from contextlib import redirect_stdout
+
     from foamwright.cli import stopping
 
     named = next((w for w in words if w in COMMANDS), "")
@@ -99,14 +107,21 @@ def _done(words: list[str]) -> int:
     args = parser.parse_args(words)
     command = load(args.command)
     stopping.by_exception()
+    if args.quiet and not args.json:
+        with open(os.devnull, "w") as nowhere, redirect_stdout(nowhere):
+            return int(command.run(args))
     return int(command.run(args))
 
 
-def _explained(why: Exception) -> int:
+def _explained(why: Exception, as_json: bool) -> int:
     """Print what went wrong in words and return the exit code; what has no words of its own is a fault."""
     from foamwright.cli.faults import FAULT, report_fault
     from foamwright.errors import FoamwrightError, InputError
 
+    if as_json and isinstance(why, FoamwrightError) and why.exit_code != FAULT:
+        from foamwright.cli.show import print_json
+
+        print_json(why.as_json())
     if isinstance(why, InputError):
         for problem in why.problems:
             print(problem, file=sys.stderr)
