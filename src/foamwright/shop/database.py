@@ -143,10 +143,17 @@ def _in_words() -> Iterator[None]:
         raise error from why
 
 
+def full_disk(why: DBAPIError) -> FullError | None:
+    """Return in words that the disk is full, if that is what a database says."""
+    said = str(why.orig).casefold()
+    full = "disk is full" in said or "no space left" in said or "disk i/o error" in said
+    return FullError(told("database", "full")) if full else None
+
+
 def _told_error(why: DBAPIError) -> ShopError | None:
     said = str(why.orig).casefold()
-    if "disk is full" in said or "no space left" in said or "disk i/o error" in said:
-        return FullError(told("database", "full"))
+    if (full := full_disk(why)) is not None:
+        return full
     if "readonly" in said or "read-only" in said:
         return ShopError(told("database", "read-only"))
     busy = "is locked" in said or "lock timeout" in said or "statement timeout" in said

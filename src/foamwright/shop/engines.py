@@ -43,8 +43,15 @@ def engine_of(url: str) -> Engine:
 
 def read_only_engine(path: Path) -> Engine:
     """Return an engine for a SQLite file that nobody writes to: looking at it leaves no trace."""
-    address = f"{path.absolute().as_uri()}?mode=ro&immutable=1"
-    return create_engine("sqlite://", creator=lambda: sqlite3.connect(address, uri=True))
+    return create_engine("sqlite://", creator=lambda: read_only_connection(path))
+
+
+def read_only_connection(path: Path) -> sqlite3.Connection:
+    """Return a connection to a SQLite file that nobody writes to, and whose schema is not trusted."""
+    connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro&immutable=1", uri=True)
+    connection.execute("PRAGMA trusted_schema=OFF")
+    connection.execute("PRAGMA cell_size_check=ON")
+    return connection
 
 
 def is_sqlite(engine: Engine) -> bool:

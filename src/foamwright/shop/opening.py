@@ -46,6 +46,10 @@ def open_database(url: str, clock: Clock = moments.now) -> Database:
     except DatabaseError as why:
         engine.dispose()
         raise UnfitError(told("database", "database-damaged", what=_first_line(why))) from why
+    except UnicodeError as why:
+        # Damage that fell on a name: the driver cannot read it, and says so with an error of its own.
+        engine.dispose()
+        raise UnfitError(told("database", "database-damaged", what="a name cannot be read")) from why
     except BaseException:
         engine.dispose()
         raise

@@ -12,9 +12,10 @@ import json
 import zipfile
 from collections.abc import Iterator
 from datetime import UTC, datetime
+from itertools import islice
 from typing import Any
 
-from sqlalchemy import Column, Connection, DateTime, Table, select
+from sqlalchemy import Connection, Table, select
 from sqlalchemy.orm import Session
 
 from foamwright import __version__
@@ -25,7 +26,9 @@ from foamwright.shop.tables import About, Base, PairedSession, PairingCode, Subm
 FORMAT = "foamwright shop 1"
 MANIFEST = "manifest.json"
 
-_LEFT_OUT = {PairedSession.__tablename__, PairingCode.__tablename__, Submission.__tablename__}
+LEFT_OUT = {PairedSession.__tablename__, PairingCode.__tablename__, Submission.__tablename__}
+"""Tables that no export carries: whoever has the file must come in by none of them."""
+
 _FIXED_DATE = (1980, 1, 1, 0, 0, 0)
 _CHUNK = 500
 
@@ -63,22 +66,20 @@ def rows_name(table: str) -> str:
 
 def tables_in_order() -> list[Table]:
     """Return the tables that are carried, each after those it points to."""
-    return [table for table in Base.metadata.sorted_tables if table.name not in _LEFT_OUT]
+    return [table for table in Base.metadata.sorted_tables if table.name not in LEFT_OUT]
 
 
-def insert_rows(connection: Connection, table: Table, lines: Iterator[str]) -> int:
-    """Put lines of a table's file back into a table, and return how many there were."""
-    rows: list[dict[str, Any]] = []
-    count = 0
-    for line in lines:
-        rows.append(_from_json(table, json.loads(line), connection.dialect.name == "sqlite"))
-        count += 1
-        if len(rows) == _CHUNK:
-            connection.execute(table.insert(), rows)
-            rows = []
-    if rows:
-        connection.execute(table.insert(), rows)
-    return count
+def insert_rows(connection: Connection, table: Table, rows: Iterator[dict[str, Any]]) -> None:
+    """Put a table's rows, moments in UTC, back into a table."""
+    naive = connection.dialect.name == "sqlite"
+    while some := list(islice(rows, _CHUNK)):
+        connection.execute(table.insert(), [_as_stored(row, naive) for row in some])
+
+
+def _as_stored(row: dict[str, Any], naive: bool) -> dict[str, Any]:
+    if not naive:
+        return row
+    return {k: v.replace(tzinfo=None) if isinstance(v, datetime) else v for k, v in row.items()}
 
 
 def _rows(session: Session, table: Table) -> Iterator[dict[str, Any]]:
@@ -91,14 +92,3 @@ def _rows(session: Session, table: Table) -> Iterator[dict[str, Any]]:
 
 def _to_json(value: object) -> object:
     return value.astimezone(UTC).isoformat() if isinstance(value, datetime) else value
-
-
-def _from_json(table: Table, row: dict[str, Any], sqlite: bool) -> dict[str, Any]:
-    return {name: _value(table.columns[name], value, sqlite) for name, value in row.items()}
-
-
-def _value(column: Column[Any], value: Any, sqlite: bool) -> Any:
-    if value is None or not isinstance(column.type, DateTime):
-        return value
-    moment = datetime.fromisoformat(value)
-    return moment.replace(tzinfo=None) if sqlite else moment

@@ -11,17 +11,16 @@ from pathlib import Path
 from typing import Any
 
 from sqlalchemy import Engine, MetaData, inspect, text
-from sqlalchemy.exc import DatabaseError
+from sqlalchemy.exc import DatabaseError, OperationalError
 
 from foamwright.shop.backup_files import Backup, open_backup
-from foamwright.shop.database import Database
+from foamwright.shop.database import Database, full_disk
 from foamwright.shop.engines import WRITING, engine_of, is_sqlite
 from foamwright.shop.exporting import export_file
 from foamwright.shop.forms import form_of, step_up, write_version
 from foamwright.shop.moments import Clock, now
 from foamwright.shop.opening import check_database, make_private_folder, open_database, sqlite_path
 from foamwright.shop.portable import insert_rows
-from foamwright.shop.sqlite_files import copy_sqlite
 from foamwright.shop.told import ConflictError, UnfitError, told
 
 
@@ -102,15 +101,12 @@ def _into_sqlite(backup: Backup, url: str, kept: Path, existing: Existing) -> Pa
 
 
 def _build(backup: Backup, fresh: Path) -> None:
-    """Make the database that the backup holds, whole and of our form, in a file of its own."""
-    if backup.is_sqlite:
-        copy_sqlite(backup.path, fresh)
-    else:
-        engine = engine_of(f"sqlite:///{fresh}")
-        try:
-            _fill(backup, engine)
-        finally:
-            engine.dispose()
+    """Make a database of our own form in a file of its own, and put the backup's rows into it."""
+    engine = engine_of(f"sqlite:///{fresh}")
+    try:
+        _fill(backup, engine)
+    finally:
+        engine.dispose()
     open_database(f"sqlite:///{fresh}").close()
     _one_file(fresh)
 
@@ -197,13 +193,18 @@ def _fill(backup: Backup, engine: Engine) -> None:
             step_up(connection, backup.form)
             tables = MetaData()
             tables.reflect(connection)
-            for table in tables.sorted_tables:
-                backup.fill(table.name, lambda lines, table=table: insert_rows(connection, table, lines))  # type: ignore[misc]
+            for table in backup.tables_among(tables.sorted_tables):
+                insert_rows(connection, table, backup.rows(table))
             _set_counters(connection.engine.dialect.name, connection, tables)
             step_up(connection)
             write_version(connection)
-    except DatabaseError as why:
-        raise UnfitError(told(str(backup.path), "backup-damaged", what=type(why.orig).__name__)) from why
+    except OperationalError as why:
+        if (full := full_disk(why)) is None:
+            raise UnfitError(told(str(backup.path), "backup-damaged", what=type(why.orig).__name__)) from why
+        raise full from why
+    except (DatabaseError, UnicodeError) as why:
+        what = type(getattr(why, "orig", why)).__name__
+        raise UnfitError(told(str(backup.path), "backup-damaged", what=what)) from why
 
 
 def _drop_everything(dialect: str, connection: Any) -> None:

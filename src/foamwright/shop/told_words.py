@@ -206,6 +206,10 @@ ENGLISH = MappingProxyType(
             "Another foamwright has the database open.",
             "Stop it first (Ctrl-C where it runs), then try again.",
         ),
+        "database-altered": (
+            "The database is not as foamwright makes it: {what}.",
+            "Back it up, and restore that backup with --replace: a restore makes every table anew.",
+        ),
         "backup-unreadable": ("{path} is not a backup of a shop ({why}).", "Name the right file."),
         "backup-newer": (
             "This backup was written by a newer foamwright (form {revision}).",

@@ -65,8 +65,10 @@ def _restore(args: argparse.Namespace) -> dict[str, object]:
 
 def _check(args: argparse.Namespace) -> dict[str, object]:
     from foamwright.shop.counting import rows_by_table
+    from foamwright.shop.schema import require_own_schema
 
     with _open(args) as database:
+        require_own_schema(database.engine)
         return {"done": "check", "database": _shown(_url(args)), "rows": rows_by_table(database)}
 
 
