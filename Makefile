@@ -8,7 +8,7 @@ BIN := $(VENV)/bin
 UV_VERSION := 0.13.9
 STAMP := $(VENV)/.synced
 
-.PHONY: setup demo test test-browser check format bench clean
+.PHONY: setup demo test test-browser check format bench release clean
 
 setup: $(STAMP)
 
@@ -41,6 +41,16 @@ format: setup
 
 bench: setup
 	$(BIN)/python benchmarks/run.py
+
+# Builds what is published, checks its metadata, installs it into a fresh environment and runs the demo there.
+release: setup
+	rm -rf dist build/fresh
+	$(BIN)/uv build --quiet --out-dir dist .
+	$(BIN)/twine check --strict dist/*
+	$(BIN)/pyroma --min 10 dist/*.tar.gz
+	$(PYTHON) -m venv build/fresh
+	$(BIN)/uv pip install --quiet --python build/fresh/bin/python dist/*.whl
+	build/fresh/bin/foamwright demo --out build/fresh/demo-papers
 
 clean:
 	rm -rf $(VENV) demo-papers dist build
