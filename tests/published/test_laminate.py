@@ -54,8 +54,10 @@ def test_equal_masses_of_glass_and_epoxy_are_not_half_glass():
 
 def test_ply():
     cloth = Cloth("203 g", 0.203, 1.0, 0.0)
-    assert ply_thickness(cloth, Fibre(), Resin()) * 1000 == near(LAMINATE["ply_thickness_203_ratio_1"])
-    (bottom,) = plies_of(Skin(1, 1, 0, 4, 1, 1, 1, 0), Layup((cloth,), (), lap=0.0), Resin())
+    assert ply_thickness(cloth, Fibre(), Resin(per_fibre=1.0)) * 1000 == near(
+        LAMINATE["ply_thickness_203_ratio_1"]
+    )
+    (bottom,) = plies_of(Skin(1, 1, 0, 4, 1, 1, 1, 0), Layup((cloth,), (), lap=0.0), Resin(per_fibre=1.0))
     assert bottom.mass * 1000 == near(LAMINATE["ply_mass_203_ratio_1"])
 
 
@@ -96,7 +98,8 @@ def test_sandwich_plate_by_hand():
     bare = Materials(
         foam=CoreFoam(density=density),
         wood=Wood(width=0.0),
-        coats=Coats(hot=0.0),
+        resin=Resin(per_fibre=1.0),
+        coats=Coats(hot=0.0, seal=0.0),
         fittings=replace(Fittings(), leash_plug=0.0, setting_resin=0.0),
     )
     plate = Skin(0.6, 0.6, 0.0, 3.4, 0.5, 0.5, 1.2, 0.06)

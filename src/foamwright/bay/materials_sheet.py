@@ -9,6 +9,7 @@ from typing import Any, TypeVar
 from foamwright.bay.materials import (
     FOUR_OUNCE,
     OUNCE_PER_SQUARE_YARD,
+    POLYESTER,
     SIX_OUNCE,
     Cloth,
     Coats,
@@ -19,9 +20,10 @@ from foamwright.bay.materials import (
     Layup,
     Materials,
     Resin,
+    ResinKind,
     Wood,
 )
-from foamwright.bay.materials_written import ClothTable, LayupTable, MaterialsSheet
+from foamwright.bay.materials_written import ClothTable, LayupTable, MaterialsSheet, ResinTable
 from foamwright.sheets.document import Document, parse_document, read_document
 from foamwright.sheets.fields import SheetModel
 from foamwright.sheets.opening import OpenSheet, open_sheet
@@ -70,7 +72,7 @@ def _materials(sheet: Opened) -> Materials:
         foam=_filled(usual.foam, written.foam),
         wood=_filled(usual.wood, written.wood),
         fibre=_filled(usual.fibre, written.fibre),
-        resin=_filled(usual.resin, written.resin),
+        resin=_resin(written.resin),
         coats=_filled(usual.coats, written.coats),
         fittings=_filled(usual.fittings, written.fittings),
         hours=_filled(usual.hours, written.hours),
@@ -82,6 +84,14 @@ def _materials(sheet: Opened) -> Materials:
         return materials
     layup = _layup(sheet, written.layup, cloths)
     return replace(materials, short=layup, long=layup)
+
+
+def _resin(written: ResinTable) -> Resin:
+    """Return the resin: a polyester has polyester's usual numbers; one named without its kind is epoxy."""
+    if written.kind is ResinKind.POLYESTER:
+        return _filled(POLYESTER, written)
+    kind = ResinKind.EPOXY if written.name is not None else None
+    return _filled(Resin(kind=kind), written)
 
 
 def _filled(usual: T, table: SheetModel) -> T:

@@ -6,6 +6,7 @@ from typing import Annotated
 
 from pydantic import Field
 
+from foamwright.bay.materials import ResinKind
 from foamwright.sheets.fields import UNITS, SheetModel, entries, length, number, text, word
 from foamwright.units import Unit
 
@@ -17,6 +18,7 @@ MegaPascal = Annotated[float, number("megapascals", "5", 0.1, 1000)]
 GigaPascal = Annotated[float, number("gigapascals", "10", 0.1, 500)]
 KiloPascal = Annotated[float, number("kilopascals", "67", 1, 10_000)]
 Ratio = Annotated[float, number("a ratio", "0.1", 0, 0.95)]
+KindWord = Annotated[ResinKind, word("a kind of resin", {str(kind): kind for kind in ResinKind})]
 PerFibre = Annotated[float, number("kilograms of resin for each of cloth", "1", 0.2, 5)]
 Gravity = Annotated[float, number("a specific gravity", "0.37", 0.05, 1.3)]
 Grams = Annotated[float, number("grams", "35", 0, 2000)]
@@ -62,6 +64,9 @@ class FibreTable(SheetModel):
 class ResinTable(SheetModel):
     """[resin]: the laminating resin."""
 
+    kind: KindWord | None = Field(
+        None, description="epoxy or polyester; where not given, what the blank's foam takes"
+    )
     name: Name | None = Field(None, description="name of the resin")
     density_kg_m3: Density | None = Field(None, description="density, cured")
     modulus_gpa: GigaPascal | None = Field(None, description="Young's modulus, cured")
@@ -77,6 +82,9 @@ class CoatsTable(SheetModel):
     hot_g_m2: GramsPerArea | None = Field(None, description="hot coat on each face")
     sanded: Ratio | None = Field(None, description="share of it that is sanded away")
     scatter_g_m2: GramsPerArea | None = Field(None, description="standard deviation of what stays")
+    seal_g_m2: GramsPerArea | None = Field(
+        None, description="seal coat under the cloth; where not given, what the blank's foam takes"
+    )
 
 
 class FittingsTable(SheetModel):
@@ -94,7 +102,8 @@ class FittingsTable(SheetModel):
 class HoursTable(SheetModel):
     """[hours]: work on one board."""
 
-    shaping: Hours | None = Field(None, description="hours of shaping")
+    shaping: Hours | None = Field(None, description="hours of shaping, where no plan counts them")
+    beside_plan: Hours | None = Field(None, description="hours of shaping that a plan's minutes leave out")
     glassing: Hours | None = Field(None, description="hours of glassing")
     coating: Hours | None = Field(None, description="hours of coating")
     sanding: Hours | None = Field(None, description="hours of sanding")

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from foamwright.cautions import DEFER, DUST, Caution
+from foamwright.bay.materials import ResinKind
+from foamwright.blank.numbers import FoamFamily
+from foamwright.cautions import DEFER, DUST, POLYURETHANE, Caution
 
 FINISHING: tuple[Caution, ...] = (
     Caution(
@@ -43,6 +45,21 @@ FINISHING: tuple[Caution, ...] = (
 )
 
 
-def finishing_cautions() -> tuple[Caution, ...]:
-    """Return every caution of the finishing, general ones first."""
-    return (DEFER, DUST, *FINISHING)
+def finishing_cautions(
+    family: FoamFamily | None = None, resin: ResinKind | None = None
+) -> tuple[Caution, ...]:
+    """Return every caution of the finishing, general ones first.
+
+    Parameters
+    ----------
+    family, resin
+        The foam, and the resin on it; what is not known leaves every caution in. Without polystyrene
+        nothing is said of what dissolves it, on epoxy nothing of styrene, and polyurethane has its own.
+    """
+    left_out = set()
+    if family is FoamFamily.PU:
+        left_out.add("foam-and-resin")
+    if resin is ResinKind.EPOXY:
+        left_out.add("fumes")
+    general = (DEFER, DUST, POLYURETHANE) if family is FoamFamily.PU else (DEFER, DUST)
+    return (*general, *(caution for caution in FINISHING if caution.code not in left_out))

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from foamwright.bay.bay import Prices
-from foamwright.bay.materials import Layup, Materials
+from foamwright.bay.materials import Layup, Materials, ResinKind
+from foamwright.blank.numbers import BlankNumbers, FoamFamily
 from foamwright.board.board import Board
 from foamwright.cautions import Caution
 from foamwright.findings import Finding, Severity, said
@@ -14,9 +15,10 @@ from foamwright.finish.box_figures import foam_figure, need_figure
 from foamwright.finish.box_overlaps import check_apart
 from foamwright.finish.boxes import BoxFit, box_fits
 from foamwright.finish.cautions import finishing_cautions
+from foamwright.finish.core import materials_on
 from foamwright.finish.laminate import Ply, plies_of
 from foamwright.finish.mass import FinishedMass, finished_mass
-from foamwright.finish.price import Line, Price, material_lines, price_of
+from foamwright.finish.price import Line, Price, hours_of, material_lines, price_of
 from foamwright.finish.sandwich import JOLT, SPAN, Bent, Sandwich, sandwich_at, three_point
 from foamwright.units import System
 
@@ -31,8 +33,8 @@ class Finished:
 
     Attributes
     ----------
-    board, layup
-        The core, and the cloth on it.
+    board, materials, layup
+        The core, all it is made with once its blank is known, and the cloth on it.
     boxes
         Its fin boxes with the foam above them.
     skin, plies
@@ -43,9 +45,12 @@ class Finished:
         The section at the middle, and the worked load on it.
     lines, price
         What to have at hand, and what it all costs.
+    blank
+        What it is cut from; ``None`` where that is not known.
     """
 
     board: Board
+    materials: Materials
     layup: Layup
     boxes: tuple[BoxFit, ...]
     skin: Skin
@@ -55,20 +60,49 @@ class Finished:
     bent: Bent
     lines: tuple[Line, ...]
     price: Price
+    blank: BlankNumbers | None = None
+
+    @property
+    def family(self) -> FoamFamily | None:
+        """The foam's family, where the blank is known."""
+        return None if self.blank is None else self.blank.foam.family
 
     @property
     def cautions(self) -> tuple[Caution, ...]:
-        """Resin, dust, fumes."""
-        return finishing_cautions()
+        """Resin, dust, fumes, of this foam and this resin."""
+        return finishing_cautions(self.family, self.materials.resin.kind)
 
 
 @dataclass(frozen=True, slots=True)
 class Shop:
-    """What a workshop finishes with: materials, prices of labour, and the price of the blank where known."""
+    """What a workshop finishes with.
+
+    Attributes
+    ----------
+    materials, prices
+        Materials as the shop has them, and what labour costs.
+    blank_price
+        Where only that is known of the blank.
+    blank
+        The chosen blank: its foam, stringer and price are the board's.
+    planned
+        Minutes of the plan from that blank.
+    """
 
     materials: Materials
     prices: Prices
     blank_price: float | None = None
+    blank: BlankNumbers | None = None
+    planned: float | None = None
+
+    def foam_cost(self, volume: float) -> float:
+        """Return what the blank of a board of a volume in m3 costs."""
+        if self.blank_price is not None:
+            return self.blank_price
+        # A price of 0 in a stock sheet is one that is not known.
+        if self.blank is not None and self.blank.price > 0.0:
+            return self.blank.price
+        return volume * self.materials.foam.price
 
 
 def finish_board(
@@ -92,15 +126,16 @@ def finish_board(
     InputError
         A fin box lies outside the outline.
     """
-    materials, fins = shop.materials, board.numbers.fins
+    materials = shop.materials if shop.blank is None else materials_on(shop.materials, shop.blank)
+    fins = board.numbers.fins
     boxes, skin, layup = box_fits(board, system), skin_of(board), materials.layup(board.length)
     plies = plies_of(skin, layup, materials.resin)
     lines = material_lines(skin, plies, fins, materials)
     volume = board.mass.volume
-    foam = volume * materials.foam.price if shop.blank_price is None else shop.blank_price
     sandwich = sandwich_at(board, 0.5 * board.length, materials, layup)
     return Finished(
         board=board,
+        materials=materials,
         layup=layup,
         boxes=boxes,
         skin=skin,
@@ -109,14 +144,45 @@ def finish_board(
         sandwich=sandwich,
         bent=three_point(sandwich, SPAN, JOLT * rider * GRAVITY),
         lines=lines,
-        price=price_of(foam, lines, len(fins), materials, shop.prices),
+        price=price_of(
+            shop.foam_cost(volume),
+            lines,
+            hours_of(materials, len(fins), shop.planned),
+            materials,
+            shop.prices,
+        ),
+        blank=shop.blank,
     )
 
 
-def check_finished(finished: Finished, materials: Materials, system: System) -> tuple[Finding, ...]:
-    """Return what there is to say: boxes with too little foam, a core that would shear."""
+def check_finished(finished: Finished, system: System) -> tuple[Finding, ...]:
+    """Return what there is to say: thin foam over boxes, a resin that eats the core, a core that shears."""
     none = () if finished.boxes else (NO_BOXES,)
-    return (*check_boxes(finished.boxes, system), *none, *_sheared(finished.bent, materials))
+    eaten = (_dissolved(finished),) if _dissolves(finished) else ()
+    return (
+        *check_boxes(finished.boxes, system),
+        *none,
+        *eaten,
+        *_sheared(finished.bent, finished.materials),
+    )
+
+
+def _dissolves(finished: Finished) -> bool:
+    polystyrene = finished.family in (FoamFamily.EPS, FoamFamily.XPS)
+    return polystyrene and finished.materials.resin.kind is ResinKind.POLYESTER
+
+
+def _dissolved(finished: Finished) -> Finding:
+    return Finding(
+        "finish-resin-foam",
+        Severity.STOP,
+        "[resin]",
+        None,
+        None,
+        "1",
+        f"Polyester resin dissolves polystyrene, and the board's foam is {finished.materials.foam.name}.",
+        "Glass it with epoxy, or take a polyurethane blank.",
+    )
 
 
 def check_boxes(boxes: tuple[BoxFit, ...], system: System) -> tuple[Finding, ...]:

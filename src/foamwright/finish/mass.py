@@ -6,10 +6,15 @@ from dataclasses import dataclass
 from math import hypot
 
 from foamwright.bay.materials import Materials
+from foamwright.blank.numbers import FoamFamily
 from foamwright.board.numbers import FinMark
 from foamwright.finish.areas import Skin
+from foamwright.finish.core import SEAL
 from foamwright.finish.laminate import Ply
 from foamwright.units import INCH
+
+SEAL_SCATTER = 0.25
+"""Share; a filler is scraped off more or less well. Common practice, no source."""
 
 LARGE_BOX = 8.0 * INCH
 """A box longer than this is a large one."""
@@ -67,16 +72,24 @@ def finished_mass(
     stringer = skin.stringer * wood.width
     cloth, wet = sum(ply.fibre for ply in plies), sum(ply.resin for ply in plies)
     coat = coats.hot * (1.0 - coats.sanded) * skin.area
+    spine = MassPart("stringer", stringer * wood.density, stringer * wood.density * wood.scatter)
     return FinishedMass(
         (
             MassPart("foam", (volume - stringer) * foam.density, (volume - stringer) * foam.scatter),
-            MassPart("stringer", stringer * wood.density, stringer * wood.density * wood.scatter),
+            *([spine] if stringer > 0.0 else []),
+            MassPart("seal coat", sealed := sealing(materials) * skin.area, SEAL_SCATTER * sealed),
             MassPart("cloth", cloth, 0.0),
             MassPart("laminating resin", wet, cloth * resin.scatter),
             MassPart("hot coat", coat, coats.scatter * skin.area),
             MassPart("fittings", _fittings(fins, materials), 0.0),
         )
     )
+
+
+def sealing(materials: Materials) -> float:
+    """Return kg/m2 of the seal coat; that of polystyrene beads where neither shop nor blank says one."""
+    seal = materials.coats.seal
+    return SEAL[FoamFamily.EPS] if seal is None else seal
 
 
 def is_large(fin: FinMark) -> bool:

@@ -9,7 +9,7 @@ from foamwright.bay.materials import Materials
 from foamwright.board.numbers import FinMark
 from foamwright.finish.areas import Skin
 from foamwright.finish.laminate import Ply
-from foamwright.finish.mass import is_large
+from foamwright.finish.mass import is_large, sealing
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +23,22 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
+class HoursWorked:
+    """Hours of one board, by part."""
+
+    shaping: float
+    glassing: float
+    coating: float
+    sanding: float
+    boxes: float
+
+    @property
+    def total(self) -> float:
+        """All of them."""
+        return self.shaping + self.glassing + self.coating + self.sanding + self.boxes
+
+
+@dataclass(frozen=True, slots=True)
 class Price:
     """The price of a board.
 
@@ -31,7 +47,7 @@ class Price:
     foam, materials, labour, margin
         Its parts.
     hours
-        Of work.
+        Of work, by part.
     currency
         Of all of them.
     """
@@ -40,7 +56,7 @@ class Price:
     materials: float
     labour: float
     margin: float
-    hours: float
+    hours: HoursWorked
     currency: str
 
     @property
@@ -71,8 +87,8 @@ def _metres(plies: tuple[Ply, ...], cloth: str) -> float:
 
 
 def resin_to_mix(skin: Skin, plies: tuple[Ply, ...], boxes: int, materials: Materials) -> float:
-    """Return kg of resin to mix: in the cloth, in the coats before sanding, round the boxes, and spilt."""
-    used = sum(ply.resin for ply in plies) + materials.coats.hot * skin.area
+    """Return kg of resin to mix: under and in the cloth, in the coat before sanding, round boxes, spilt."""
+    used = sum(ply.resin for ply in plies) + (materials.coats.hot + sealing(materials)) * skin.area
     return (used + materials.fittings.setting_resin * (boxes + 1)) / (1.0 - materials.resin.spilt)
 
 
@@ -87,7 +103,16 @@ def _fittings(fins: tuple[FinMark, ...], materials: Materials) -> list[Line]:
     return [line for line in lines if line.quantity]
 
 
-def price_of(foam: float, lines: tuple[Line, ...], boxes: int, materials: Materials, prices: Prices) -> Price:
+def hours_of(materials: Materials, boxes: int, planned: float | None) -> HoursWorked:
+    """Return the hours of a board; `planned`: minutes of its plan, where there is one."""
+    hours = materials.hours
+    shaping = hours.shaping if planned is None else planned / 60.0 + hours.beside_plan
+    return HoursWorked(shaping, hours.glassing, hours.coating, hours.sanding, hours.each_box * boxes)
+
+
+def price_of(
+    foam: float, lines: tuple[Line, ...], hours: HoursWorked, materials: Materials, prices: Prices
+) -> Price:
     """Return the price of a board.
 
     Parameters
@@ -96,13 +121,11 @@ def price_of(foam: float, lines: tuple[Line, ...], boxes: int, materials: Materi
         What the blank costs.
     lines
         Materials.
-    boxes
-        How many fin boxes are set.
+    hours
+        Of work.
     materials, prices
-        Hours, margin; labour.
+        Margin; labour.
     """
-    hours = materials.hours
-    worked = hours.shaping + hours.glassing + hours.coating + hours.sanding + hours.each_box * boxes
     spent = sum(line.cost for line in lines)
-    labour = worked * prices.labour_hour
-    return Price(foam, spent, labour, materials.margin * (foam + spent + labour), worked, prices.currency)
+    labour = hours.total * prices.labour_hour
+    return Price(foam, spent, labour, materials.margin * (foam + spent + labour), hours, prices.currency)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from foamwright.bay.materials import Materials
 from foamwright.errors import InputError, Problem, attempt
-from foamwright.finish.finished import USUAL_RIDER, Shop
+from foamwright.finish.finished import USUAL_RIDER
 from foamwright.planning.plan import Plan
 from foamwright.sheets.rider import RiderNumbers, read_rider
 from foamwright.units import System
@@ -47,7 +47,7 @@ def _materials(path: Path) -> Materials:
 
 
 def after_files_of(plan: Plan, sheets: AfterSheets, paper: str, system: System) -> dict[str, bytes]:
-    """Return the papers after the foam of a plan, file name to bytes; the blank at its own price.
+    """Return the papers after the foam of a plan, file name to bytes, for the blank that it was planned in.
 
     Parameters
     ----------
@@ -61,9 +61,9 @@ def after_files_of(plan: Plan, sheets: AfterSheets, paper: str, system: System) 
         Inches or millimetres.
     """
     # Laminate and water load much; each only where it is needed.
-    from foamwright.jobs.finish import after_files, finish_of
+    from foamwright.jobs.finish import after_files, finish_of, shop_of
 
-    shop = Shop(sheets.materials or Materials(), plan.bay.prices, plan.blank.numbers.price)
+    shop = shop_of(plan, sheets.materials or Materials())
     mass = USUAL_RIDER if sheets.rider is None else sheets.rider.mass
     job = finish_of(plan.board, shop, mass, system)
     if sheets.rider is None:

@@ -19,13 +19,16 @@ from foamwright.findings import Finding, Severity
 from foamwright.finish.boxes import BoxFit
 from foamwright.finish.finished import USUAL_RIDER, Finished, Shop, check_finished, finish_board
 from foamwright.finish.laminate import Ply
+from foamwright.finish.mass import sealing
 from foamwright.finish.sandwich import JOLT, SPAN
 from foamwright.jobs.options import Limits, number_option
 from foamwright.sheets.rider import RiderNumbers, read_rider
 from foamwright.units import System
 
 if TYPE_CHECKING:
+    from foamwright.jobs.picking import Job
     from foamwright.jobs.water import FloatJob
+    from foamwright.planning.plan import Plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +45,9 @@ class FinishOrder:
         kg of the rider in the worked load.
     water
         Sheet of the rider of the page of the water.
+    stock, blank
+        Sheet of the stock that the board is cut from, and the blank, if not the best one. The blank then
+        decides foam, stringer, resin and price, and its plan the hours of shaping.
     """
 
     board: Path
@@ -50,6 +56,8 @@ class FinishOrder:
     blank_price: float | str | None = None
     rider: float = USUAL_RIDER
     water: Path | None = None
+    stock: Path | None = None
+    blank: str | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -57,7 +65,6 @@ class FinishJob:
     """A finished board and what there is to say about it; `who` is who lies on it in the water, if anyone."""
 
     finished: Finished
-    materials: Materials
     rider: float
     findings: tuple[Finding, ...]
     who: RiderNumbers | None = None
@@ -72,6 +79,7 @@ class FinishJob:
         finished = self.finished
         return {
             "name": finished.board.name,
+            **_blank_json(finished),
             "fins": [_box_json(fit) for fit in finished.boxes],
             "laminate": self._laminate(),
             "mass_kg": finished.mass.total,
@@ -90,7 +98,7 @@ class FinishJob:
         }
 
     def _laminate(self) -> dict[str, object]:
-        skin = self.finished.skin
+        skin, materials = self.finished.skin, self.finished.materials
         return {
             "area_m2": skin.area,
             "bottom_m2": skin.bottom,
@@ -98,9 +106,11 @@ class FinishJob:
             "around_m": skin.around,
             "lap_m": self.finished.layup.lap,
             "plies": [_ply_json(ply) for ply in self.finished.plies],
-            "resin_per_fibre": self.materials.resin.per_fibre,
-            "foam": self.materials.foam.name,
-            "foam_kg_m3": self.materials.foam.density,
+            "resin": materials.resin.name,
+            "resin_per_fibre": materials.resin.per_fibre,
+            "seal_kg_m2": sealing(materials),
+            "foam": materials.foam.name,
+            "foam_kg_m3": materials.foam.density,
         }
 
     def _stiffness(self) -> dict[str, object]:
@@ -123,6 +133,16 @@ ASSUMPTIONS = (
     "the rider's weight in the middle; thin faces of woven cloth without crimp, a core that takes only "
     "shear; small deflections; nothing about fatigue, dents or buckling of the skin."
 )
+
+
+def _blank_json(finished: Finished) -> dict[str, object]:
+    """What the board is cut from; ``None`` where that is not known."""
+    blank, wood = finished.blank, finished.materials.wood
+    if blank is None:
+        return {"blank": None, "foam": None, "stringer": None}
+    spine = None if wood.width == 0.0 else {"wood": wood.name, "width_m": wood.width}
+    foam = {"family": blank.foam.family.value, "density_kg_m3": blank.foam.density}
+    return {"blank": blank.id, "foam": foam, "stringer": spine}
 
 
 def _box_json(fit: BoxFit) -> dict[str, object]:
@@ -166,7 +186,14 @@ def _price_json(finished: Finished) -> dict[str, object]:
         "materials": price.materials,
         "labour": price.labour,
         "margin": price.margin,
-        "hours": price.hours,
+        "hours": price.hours.total,
+        "hours_parts": {
+            "shaping": price.hours.shaping,
+            "glassing": price.hours.glassing,
+            "coating": price.hours.coating,
+            "sanding": price.hours.sanding,
+            "boxes": price.hours.boxes,
+        },
         "currency": price.currency,
     }
 
@@ -178,17 +205,45 @@ def finish_job(order: FinishOrder, system: System) -> FinishJob:
     ------
     InputError
         With every problem of every sheet and of the price; or a fin box lies outside the outline.
+    NoAnswerError
+        The board lies in no blank of the stock, or not in the one named.
     """
     problems: list[Problem] = []
-    board = attempt(problems, lambda: board_of(read_board(order.board)))
+    if order.blank is not None and order.stock is None:
+        problems.append(Problem("--blank", "the stock it is in is not given.", "Give --stock too."))
+    job = None if order.stock is None else attempt(problems, lambda: _in_stock(order))
+    board = attempt(problems, lambda: board_of(read_board(order.board))) if order.stock is None else None
     bay = Bay() if order.bay is None else attempt(problems, partial(read_bay, order.bay))
     glassed = attempt(problems, lambda: _materials(order))
     who = None if order.water is None else attempt(problems, partial(read_rider, order.water))
     price = attempt(problems, lambda: _price(order.blank_price))
-    if problems or board is None or bay is None or glassed is None:
-        raise InputError(problems)
-    job = finish_of(board, Shop(glassed, bay.prices, price), order.rider, system)
-    return replace(job, who=who)
+    if problems or bay is None or glassed is None:
+        raise InputError(list(dict.fromkeys(problems)))
+    if job is None:
+        assert board is not None
+        return replace(finish_of(board, Shop(glassed, bay.prices, price), order.rider, system), who=who)
+    plan = _planned(job, order.blank, system)
+    shop = replace(shop_of(plan, glassed), blank_price=price)
+    return replace(finish_of(plan.board, shop, order.rider, system), who=who)
+
+
+def shop_of(plan: Plan, materials: Materials) -> Shop:
+    """Return what a planned board is finished with: its blank decides foam, stringer, resin, price, hours."""
+    return Shop(materials, plan.bay.prices, blank=plan.blank.numbers, planned=plan.choice.work_min)
+
+
+def _in_stock(order: FinishOrder) -> Job:
+    # The stock is read, and the board planned in it, only where there is one.
+    from foamwright.jobs.picking import read_job
+
+    assert order.stock is not None
+    return read_job(order.board, order.stock, order.bay)
+
+
+def _planned(job: Job, blank: str | None, system: System) -> Plan:
+    from foamwright.jobs.planning import plan_job
+
+    return plan_job(job, blank, system)
 
 
 def _materials(order: FinishOrder) -> Materials:
@@ -212,7 +267,7 @@ def finish_of(board: Board, shop: Shop, rider: float, system: System) -> FinishJ
         A fin box lies outside the outline.
     """
     finished = finish_board(board, shop, rider, system)
-    return FinishJob(finished, shop.materials, rider, check_finished(finished, shop.materials, system))
+    return FinishJob(finished, rider, check_finished(finished, system))
 
 
 AFTER_SHEET = "after-the-foam.pdf"

@@ -78,7 +78,10 @@ def _cut_list(finished: Finished, figures: Figures, width: float) -> Block:
 def _mass(finished: Finished, width: float) -> Block:
     columns = [Column("part", 52.0, Aligned.WORDS), Column("g", 20.0), Column("give or take, g", 26.0)]
     mass = finished.mass
-    rows = [(p.name, f"{1000 * p.mass:.0f}", f"{1000 * p.scatter:.0f}") for p in mass.parts]
+    named = {"foam": f"foam, {finished.materials.foam.name}"}
+    rows = [
+        (named.get(p.name, p.name), f"{1000 * p.mass:.0f}", f"{1000 * p.scatter:.0f}") for p in mass.parts
+    ]
     rows.append(("finished, without fins", f"{1000 * mass.total:.0f}", f"{1000 * mass.scatter:.0f}"))
     return _under("What it weighs", table(columns, rows, _STYLE), width)
 
@@ -103,7 +106,7 @@ def _price(finished: Finished, width: float) -> Block:
     rows = [
         ("foam", f"{price.foam:.2f}"),
         ("materials", f"{price.materials:.2f}"),
-        (f"labour, {price.hours:.1f} hours", f"{price.labour:.2f}"),
+        (f"labour, {price.hours.total:.1f} hours", f"{price.labour:.2f}"),
         *([("margin", f"{price.margin:.2f}")] if price.margin else []),
         ("together", f"{price.total:.2f}"),
     ]

@@ -6,7 +6,6 @@ from math import cos, radians, sin
 import numpy as np
 import pytest
 
-from foamwright.bay.materials import Materials
 from foamwright.board.board import board_of
 from foamwright.board.numbers import FinMark
 from foamwright.errors import InputError
@@ -67,7 +66,7 @@ def test_smallest_thickening_is_enough_and_no_more(numbers):
 def test_too_little_foam_is_a_finding_with_its_corner(numbers, shop):
     deep = replace(BOX, x=0.12, y=0.1, box_depth=0.03)
     finished = finish_board(with_fins(numbers, deep), shop)
-    findings = {f.code: f for f in check_finished(finished, Materials(), System.MM)}
+    findings = {f.code: f for f in check_finished(finished, System.MM)}
     thin = findings["finish-box-thin"]
     assert "corner of the left box" in thin.sentence
     assert thin.measured == pytest.approx(finished.boxes[0].worst.above)

@@ -10,7 +10,7 @@ from foamwright.finish.areas import Skin, skin_of
 from foamwright.finish.finished import Shop, check_finished, finish_board
 from foamwright.finish.laminate import plies_of
 from foamwright.finish.mass import finished_mass
-from foamwright.finish.price import material_lines, price_of
+from foamwright.finish.price import hours_of, material_lines, price_of
 from foamwright.units import System
 
 
@@ -34,7 +34,7 @@ def test_foam_and_stringer_share_the_core(finished, board):
 
 
 def test_hot_coat_is_what_the_sanding_leaves(finished):
-    left = 0.25 * (1.0 - 0.35) * finished.skin.area
+    left = 0.32 * (1.0 - 0.35) * finished.skin.area
     assert finished.mass.of("hot coat").mass == pytest.approx(left)
 
 
@@ -56,18 +56,18 @@ def test_wide_boards_take_two_strips_off_the_roll(board):
 
 
 def test_resin_to_mix_covers_what_is_sanded_and_spilt(finished):
-    kept = finished.mass.of("laminating resin").mass + finished.mass.of("hot coat").mass
+    kept = sum(finished.mass.of(part).mass for part in ("laminating resin", "seal coat", "hot coat"))
     mixed = next(line for line in finished.lines if line.name == "epoxy")
     assert mixed.quantity > kept
-    wet = finished.mass.of("laminating resin").mass + 0.25 * finished.skin.area + 0.03 * 4
+    wet = finished.mass.of("laminating resin").mass + (0.32 + 0.16) * finished.skin.area + 0.03 * 4
     assert mixed.quantity == pytest.approx(wet / 0.8)
     assert mixed.cost == pytest.approx(mixed.quantity * 14.0)
 
 
 def test_price_by_hand(finished):
     price = finished.price
-    assert price.hours == pytest.approx(3.0 + 3.5 + 1.5 + 2.0 + 3 * 0.3)
-    assert price.labour == pytest.approx(price.hours * 40.0)
+    assert price.hours.total == pytest.approx(3.0 + 3.5 + 1.5 + 2.0 + 3 * 0.3)
+    assert price.labour == pytest.approx(price.hours.total * 40.0)
     assert price.materials == pytest.approx(sum(line.cost for line in finished.lines))
     assert price.total == pytest.approx(price.foam + price.materials + price.labour)
 
@@ -83,7 +83,8 @@ def test_price_without_boxes_lists_none(board):
     skin = skin_of(board)
     lines = material_lines(skin, plies_of(skin, Materials().short, Resin()), (), Materials())
     assert "fin box" not in {line.name for line in lines}
-    assert price_of(0.0, lines, 0, Materials(), Prices()).hours == pytest.approx(10.0)
+    hours = hours_of(Materials(), 0, None)
+    assert price_of(0.0, lines, hours, Materials(), Prices()).hours.total == pytest.approx(10.0)
 
 
 def test_cautions_name_resin_fumes_and_dust_and_defer_to_the_data_sheet(finished):
@@ -94,7 +95,7 @@ def test_cautions_name_resin_fumes_and_dust_and_defer_to_the_data_sheet(finished
 
 def test_weak_foam_is_told(board):
     weak = replace(Materials(), foam=CoreFoam(strength=10e3))
-    findings = check_finished(finish_board(board, Shop(weak, Prices())), weak, System.INCH)
+    findings = check_finished(finish_board(board, Shop(weak, Prices())), System.INCH)
     assert [f.code for f in findings] == ["finish-core-shear"]
 
 
@@ -102,7 +103,7 @@ def test_no_fins_is_a_note(numbers, shop):
     from foamwright.board.board import board_of
 
     finished = finish_board(board_of(replace(numbers, fins=())), shop)
-    assert [f.code for f in check_finished(finished, Materials(), System.INCH)] == ["finish-no-fins"]
+    assert [f.code for f in check_finished(finished, System.INCH)] == ["finish-no-fins"]
 
 
 def test_denser_foam_and_heavier_cloth_weigh_more(board):

@@ -1,6 +1,7 @@
 """What comes after the foam, as part of a plan: the pages there are, and every problem of both sheets."""
 
 import io
+import json
 
 import pypdf
 import pytest
@@ -8,6 +9,7 @@ import pytest
 from foamwright.demo import demo_path
 from foamwright.errors import InputError
 from foamwright.jobs.after_foam import AfterSheets, after_files_of, read_after
+from foamwright.jobs.finish import FinishOrder, finish_job
 from foamwright.units import System
 from tests.plans import demo_plan
 
@@ -36,3 +38,24 @@ def test_both_sheets_say_all_that_is_wrong(tmp_path):
     places = " ".join(problem.where for problem in caught.value.problems)
     assert "r.toml" in places
     assert "m.toml" in places
+
+
+def test_a_plan_writes_what_finish_says_of_its_blank():
+    plan = demo_plan()
+    written = json.loads(after_files_of(plan, AfterSheets(), "a4", System.INCH)["finish.json"])
+    order = FinishOrder(
+        demo_path("groyne.board.toml"),
+        bay=demo_path("harbour.bay.toml"),
+        stock=demo_path("harbour.stock.toml"),
+        blank=plan.blank.id,
+    )
+    document = json.loads(json.dumps(finish_job(order, System.INCH).as_json()))
+    assert written == document
+    assert written["blank"] == plan.blank.id
+    assert written["foam"]["density_kg_m3"] == plan.blank.numbers.foam.density
+    assert written["price"]["hours_parts"]["shaping"] == pytest.approx(plan.choice.work_min / 60 + 1.25)
+
+
+def test_a_blank_without_its_stock_is_asked_for():
+    with pytest.raises(InputError, match="Give --stock too"):
+        finish_job(FinishOrder(demo_path("groyne.board.toml"), blank="Q"), System.INCH)

@@ -29,7 +29,7 @@ SHOWN = [
 ]
 """Modules whose findings, and reasons to question a reading, the pages show."""
 
-NOT_ON_PAGES = {"finish-no-fins", "finish-core-shear"}
+NOT_ON_PAGES = {"finish-no-fins", "finish-core-shear", "finish-resin-foam"}
 """Told by the command `finish` alone."""
 
 PLACE = re.compile(r"\{(\w+)\}")
