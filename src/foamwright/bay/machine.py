@@ -84,6 +84,33 @@ class Terms:
 
 
 @dataclass(frozen=True, slots=True)
+class ControllerWords:
+    """What a controller wants in a program besides the wire's moves; each line goes in as it is written.
+
+    Attributes
+    ----------
+    heat_on, heat_off
+        Lines that switch the wire's current.
+    heat_seconds
+        How long the program waits for the wire to grow hot.
+    header, footer
+        Lines after the opening words, and before the end of the program.
+    inches
+        The program's numbers are inches (G20), not millimetres (G21).
+    park
+        Where the wire's ends go afterwards, along and up, metres; ``None``: out of the foam and no further.
+    """
+
+    heat_on: tuple[str, ...] = ()
+    heat_off: tuple[str, ...] = ()
+    heat_seconds: float = 0.0
+    header: tuple[str, ...] = ()
+    footer: tuple[str, ...] = ()
+    inches: bool = False
+    park: tuple[float, float] | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class WireMachine:
     """A machine that moves a straight hot wire through foam.
 
@@ -103,12 +130,17 @@ class WireMachine:
         Limits of that speed.
     rapid
         Speed in air.
+    carriage_fastest
+        Limit of each end of the wire by itself, m/s; ``None``: none that is known. On a taper the outer end
+        moves faster than the wire does in the foam.
     lead
         How far outside the foam a cut begins and ends.
     overshoot
         How far the wire runs on past a corner, in the offcut, before it turns: its lag stays out of the part.
     margin
         Foam left between a part and the faces of its block, and between neighbours beyond the kerf.
+    words
+        What the controller wants in a program besides the moves.
     """
 
     name: str = "hot wire"
@@ -122,10 +154,12 @@ class WireMachine:
     slowest: float = 0.002
     fastest: float = 0.012
     rapid: float = 0.03
+    carriage_fastest: float | None = None
     lead: float = 0.03
     overshoot: float = 0.012
     margin: float = 0.005
     kerf: Kerf = field(default_factory=Kerf)
     blocks: tuple[Block, ...] = (Block(),)
     terms: Terms = field(default_factory=Terms)
+    words: ControllerWords = field(default_factory=ControllerWords)
     currency: str = "EUR"

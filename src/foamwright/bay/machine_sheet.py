@@ -6,11 +6,11 @@ import os
 from dataclasses import replace
 from itertools import pairwise
 
-from foamwright.bay.machine import Block, Kerf, Terms, WireMachine
+from foamwright.bay.machine import Block, ControllerWords, Kerf, Terms, WireMachine
 from foamwright.bay.machine_written import MachineSheet
 from foamwright.sheets.document import Document, parse_document, read_document
 from foamwright.sheets.opening import OpenSheet, open_sheet
-from foamwright.units import quoted
+from foamwright.units import Unit, quoted
 
 __all__ = ["machine_from_text", "read_machine"]
 
@@ -60,10 +60,11 @@ def _machine(written: MachineSheet) -> WireMachine:
             *("lead", "overshoot", "margin"),
         )
     }
-    for name in ("feed", "slowest", "fastest", "rapid"):
+    for name in ("feed", "slowest", "fastest", "rapid", "carriage_fastest"):
         feed = getattr(written, f"{name}_mm_min")
         given[name] = None if feed is None else feed * MM_PER_MINUTE
     given |= {"kerf": _kerf(written), "terms": _terms(written), "blocks": _blocks(written)}
+    given["words"] = _words(written)
     return replace(WireMachine(), **{name: value for name, value in given.items() if value is not None})  # type: ignore[arg-type]
 
 
@@ -71,6 +72,19 @@ def _kerf(written: MachineSheet) -> Kerf | None:
     rows = written.kerf
     feeds, widths = (row.feed_mm_min * MM_PER_MINUTE for row in rows), (row.width for row in rows)
     return Kerf(tuple(feeds), tuple(widths)) if rows else None
+
+
+def _words(written: MachineSheet) -> ControllerWords:
+    program = written.program
+    return ControllerWords(
+        heat_on=tuple(program.heat_on),
+        heat_off=tuple(program.heat_off),
+        heat_seconds=program.heat_seconds or 0.0,
+        header=tuple(program.header),
+        footer=tuple(program.footer),
+        inches=program.units is Unit.INCH,
+        park=None if program.park is None else (program.park.along, program.park.up),
+    )
 
 
 def _terms(written: MachineSheet) -> Terms:

@@ -20,6 +20,10 @@ Lead = Annotated[float, length("a lead", "1 mm", "500 mm")]
 Small = Annotated[float, length("an overshoot or margin", "0 mm", "100 mm")]
 Width = Annotated[float, length("the width of a kerf", "0.1 mm", "10 mm")]
 Side = Annotated[float, length("the side of a block", "50 mm", "10 m")]
+Place = Annotated[float, length("a place", "0 mm", "10 m")]
+Seconds = Annotated[float, number("seconds", "5", 0, 600)]
+Lines = list[Annotated[str, text("a line of a program", "M3 S800", 120)]]
+ProgramUnit = Annotated[Unit, word("a unit of a program", {"mm": Unit.MM, "in": Unit.INCH})]
 Feed = Annotated[float, number("millimetres in a minute", "360", 1, 100_000)]
 Minutes = Annotated[float, number("minutes", "20", 0, 10_000)]
 Days = Annotated[float, number("days", "4", 0, 1000)]
@@ -59,6 +63,29 @@ class TermsTable(SheetModel):
     lead_time_days: Days | None = Field(None, description="days until a blank made to order is there")
 
 
+class ParkTable(SheetModel):
+    """[program] park: where the wire goes afterwards."""
+
+    along: Place = Field(description="along the board from the zero of the machine", examples=["along = 0"])
+    up: Place = Field(description="above the bed", examples=["up = 300"])
+
+
+class ProgramTable(SheetModel):
+    """[program]: what the controller wants besides the moves; its lines go in as they are written."""
+
+    units: ProgramUnit | None = Field(None, description="what the program's numbers are: mm or in")
+    header: Lines = Field([], description="lines after the opening words")
+    heat_on: Lines = Field(
+        [], description="lines that switch the wire on", examples=['heat_on = ["M3 S800"]']
+    )
+    heat_seconds: Seconds | None = Field(None, description="seconds until the wire is hot")
+    heat_off: Lines = Field([], description="lines that switch the wire off", examples=['heat_off = ["M5"]'])
+    park: ParkTable | None = Field(
+        None, description="where the wire goes afterwards", examples=["park = { along = 0, up = 300 }"]
+    )
+    footer: Lines = Field([], description="lines before the end of the program")
+
+
 class MachineSheet(SheetModel):
     """A machine sheet."""
 
@@ -77,6 +104,9 @@ class MachineSheet(SheetModel):
     slowest_mm_min: Feed | None = Field(None, description="slowest speed through foam")
     fastest_mm_min: Feed | None = Field(None, description="fastest speed through foam")
     rapid_mm_min: Feed | None = Field(None, description="speed in air")
+    carriage_fastest_mm_min: Feed | None = Field(
+        None, description="fastest speed of one end of the wire by itself"
+    )
     lead: Lead | None = Field(None, description="how far outside the foam a cut begins and ends")
     overshoot: Small | None = Field(None, description="how far the wire runs on past a corner")
     margin: Small | None = Field(None, description="foam left around a part")
@@ -85,5 +115,8 @@ class MachineSheet(SheetModel):
     )
     block: Annotated[list[BlockTable], entries()] = Field(
         [], description="blocks of foam", examples=["[[block]]"]
+    )
+    program: ProgramTable = Field(
+        ProgramTable(), description="words of the controller", examples=["[program]"]
     )
     terms: TermsTable = Field(TermsTable(), description="terms of the work", examples=["[terms]"])

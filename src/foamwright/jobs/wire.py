@@ -28,8 +28,9 @@ from foamwright.making.closecut_numbers import refuse_polyurethane
 from foamwright.making.closecut_price import Cost, cost_of, pricing_of
 from foamwright.making.wire_cautions import WIRE_CAUTIONS
 from foamwright.making.wire_cut import Wanted, WireCut, block_for, wire_cuts
+from foamwright.making.wire_program import carriage_points
 from foamwright.papers.svg import svg_bytes
-from foamwright.papers.wire_drawing import wire_sheet
+from foamwright.papers.wire_drawing import ends_sheet, wire_sheet
 from foamwright.planning.build import survey_of
 from foamwright.units import INCH, Unit
 
@@ -102,6 +103,7 @@ class WireJob:
         for one in self.cuts:
             contents[f"{one.name}.ngc"] = one.text.encode("ascii")
             contents[f"{one.name}.svg"] = _picture(one, self.cut)
+            contents[f"{one.name}-ends.svg"] = _ends_picture(one, self)
         contents["close-cut.stock.toml"] = stock_sheet([self.cut.numbers], Unit.MM).encode()
         contents["wire.json"] = json_bytes(self.as_json())
         return contents
@@ -244,3 +246,9 @@ def _picture(one: WireCut, cut: CloseCut) -> bytes:
     words = "\n".join([*one.steps, *(caution.sentence for caution in WIRE_CAUTIONS)])
     sheet = wire_sheet(f"{one.name}: {cut.id}", part, one.path.near, foam, words)
     return svg_bytes(sheet, f"Path of the wire for the {one.part.name} of {cut.id}, tail at the left.")
+
+
+def _ends_picture(one: WireCut, job: WireJob) -> bytes:
+    ends = carriage_points(one.path, job.machine, one.riser)
+    sheet = ends_sheet(f"{one.name}: {job.cut.id}", ends, one.path.seconds)
+    return svg_bytes(sheet, f"Both ends of the wire over time for the {one.part.name} of {job.cut.id}.")

@@ -35,6 +35,10 @@ M_GROUPS = {
 }
 
 
+USER_DEFINED = range(100, 200)
+"""M words that many controllers leave to their users (common practice, no source)."""
+
+
 class Way(Enum):
     """How an axis moves: in air as fast as it can, or at a feed."""
 
@@ -148,6 +152,8 @@ def _by_group(block: Block, letter: str, groups: dict[float, str] | dict[int, st
     found: dict[str, float] = {}
     for value in (value for name, value in block.words if name == letter):
         code = value if letter == "G" else float(whole(value, block.line, "M"))
+        if letter == "M" and code in USER_DEFINED:
+            continue
         near = next((known for known in groups if abs(known - code) < 1e-6), None)
         if near is None:
             raise ProgramError(block.line, f"{letter}{value:g} is not a word of a wire program")
@@ -159,7 +165,7 @@ def _by_group(block: Block, letter: str, groups: dict[float, str] | dict[int, st
 
 
 def _check_words(block: Block, values: dict[str, float], state: _State) -> None:
-    unknown = sorted(set(values) - set(state.axes) - set("FPST"))
+    unknown = sorted(set(values) - set(state.axes) - set("FPQST"))
     if unknown:
         raise ProgramError(block.line, f"this machine has no use for the word {unknown[0]}")
 

@@ -12,7 +12,7 @@ from foamwright.making.closecut import CloseCut
 from foamwright.making.closecut_numbers import refuse_polyurethane
 from foamwright.making.wire_parts import Taper, outline_part, profile_part
 from foamwright.making.wire_path import Part, WirePath, wire_path
-from foamwright.making.wire_program import SetUp, carriage_points, path_of, program_text
+from foamwright.making.wire_program import SetUp, carriage_points, own_line_problems, path_of, program_text
 from foamwright.making.wire_sweep import TOLERANCE, Sweep, swept
 from foamwright.shape.curves import Floats
 
@@ -184,7 +184,7 @@ def _place(cut: CloseCut, machine: WireMachine) -> tuple[float, float]:
 
 
 def _check_request(cut: CloseCut, machine: WireMachine, asked: Wanted) -> None:
-    problems = []
+    problems = own_line_problems(machine)
     if asked.taper is Taper.FALLING and machine.carriages is Carriages.TOGETHER:
         problems.append(
             Problem(
@@ -211,7 +211,9 @@ def _cut(part: Part, cut: CloseCut, machine: WireMachine, feed: float, block: Bl
     foam = cut.length if block is None else block.length
     path = wire_path(part, machine, feed, (-machine.lead, foam + machine.lead))
     riser = _riser(path, machine)
-    _check_travel(part, carriage_points(path, machine, riser), machine)
+    ends = carriage_points(path, machine, riser)
+    _check_travel(part, ends, machine)
+    _check_speeds(part, ends, path, machine)
     kerf = float(machine.kerf.at(feed))
     boards = f"The foam stands on boards {riser * SHOWN:.0f} mm high, the whole length."
     steps = (*_steps(part, cut, block), *((boards,) if riser > 0.0 else ()))
@@ -253,6 +255,25 @@ def _check_travel(part: Part, points: Floats, machine: WireMachine) -> None:
     ]
     if problems:
         raise InputError(problems)
+
+
+def _check_speeds(part: Part, ends: Floats, path: WirePath, machine: WireMachine) -> None:
+    """Raise where an end of the wire would have to run faster than its carriage can."""
+    limit = machine.carriage_fastest
+    if limit is None:
+        return
+    steps = np.diff(ends, axis=0)
+    speeds = np.maximum(np.hypot(steps[:, 0], steps[:, 1]), np.hypot(steps[:, 2], steps[:, 3])) / path.seconds
+    fastest = float(np.max(speeds))
+    if fastest > limit * 1.000001:
+        raise InputError(
+            Problem(
+                f"machine {machine.name}",
+                f"one end of the wire would run at {fastest * 60e3:.0f} mm/min in the {part.name}; its "
+                f"carriage reaches {limit * 60e3:.0f} (carriage_fastest_mm_min).",
+                "Cut more slowly (--feed), with equal profiles, or on a machine whose carriages are faster.",
+            )
+        )
 
 
 def _steps(part: Part, cut: CloseCut, block: Block | None) -> tuple[str, ...]:

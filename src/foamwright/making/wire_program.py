@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from dataclasses import dataclass
 
 import numpy as np
 
 from foamwright.bay.machine import Carriages, WireMachine
+from foamwright.errors import Problem
 from foamwright.making.rs274 import Way, run_program
+from foamwright.making.rs274_words import ProgramError
 from foamwright.making.wire_cautions import WIRE_CAUTIONS
 from foamwright.making.wire_path import WirePath
 from foamwright.shape.curves import Floats
+from foamwright.units import INCH
 
 LONGEST_COMMENT = 120
 
@@ -36,33 +40,107 @@ class SetUp:
 
 
 def program_text(path: WirePath, machine: WireMachine, setup: SetUp) -> str:
-    """Return the program: a header in words, then millimetres, absolute, straight moves only.
+    """Return the program: a header in words, then absolute straight moves and the controller's own lines.
 
     One carriage runs on X and Y at a feed in mm/min (G94). Two carriages run in inverse time (G93): each
     move says how many of it would fit in a minute, so both ends arrive together on any controller, however it
     counts a feed over four axes.
     """
-    points = carriage_points(path, machine, setup.riser) * 1000.0
+    own, unit = machine.words, _INCHES if machine.words.inches else _MILLIMETRES
+    points = carriage_points(path, machine, setup.riser) * unit.a_metre
     apart = machine.carriages is Carriages.APART
     axes = str(machine.axes) if apart else "XY"
     columns = points if apart else points[:, :2]
-    body = _moves(columns, path.seconds, axes, apart=apart)
-    out = "G0 " + _words(axes[::2], [columns[-1, i] for i in range(0, len(axes), 2)])
+    body = _moves(columns, path.seconds, axes, unit, apart=apart)
+    start, end = columns[0], columns[-1]
     lines = [
         "%",
         *_comments(_header(path, machine, setup)),
-        f"G17 G21 G90 {'G93' if apart else 'G94'} G40 G49 G80",
+        f"G17 {unit.word} G90 {'G93' if apart else 'G94'} G40 G49 G80",
+        *own.header,
         *_comments(("Look: extraction on, nothing loose in the wire's way, current on, wire up to heat.",)),
         "M0",
-        "G0 " + _words(axes[::2], [columns[0, i] for i in range(0, len(axes), 2)]),
-        "G0 " + _words(axes[1::2], [columns[0, i] for i in range(1, len(axes), 2)]),
+        "G0 " + _words(axes[::2], list(start[::2]), unit),
+        "G0 " + _words(axes[1::2], list(start[1::2]), unit),
+        *own.heat_on,
+        *_dwell(own.heat_seconds),
         *body,
-        out,
+        *own.heat_off,
+        "G0 " + _words(axes[::2], list(end[::2]), unit),
+        *_parked(machine, axes, unit),
         *_comments(("Current off.",)),
+        *own.footer,
         "M2",
         "%",
     ]
     return "\n".join(lines) + "\n"
+
+
+@dataclass(frozen=True, slots=True)
+class _ProgramUnit:
+    """The unit of a program's numbers: its word, how many make a metre, decimals of lengths and feeds."""
+
+    word: str
+    a_metre: float
+    places: int
+    feed_places: int
+
+
+_MILLIMETRES = _ProgramUnit("G21", 1000.0, 3, 1)
+# Five decimals of an inch are a quarter of a micrometre: finer than three of a millimetre.
+_INCHES = _ProgramUnit("G20", 1.0 / INCH, 5, 3)
+
+
+def _dwell(seconds: float) -> list[str]:
+    """Wait while the wire grows hot; P counts seconds (NISTIR 6556, 3.5.4)."""
+    return [f"G4 P{_number(seconds, 1)}"] if seconds > 0.0 else []
+
+
+def _parked(machine: WireMachine, axes: str, unit: _ProgramUnit) -> list[str]:
+    """Go to the park position: up first, so that nothing on the bed is met."""
+    if machine.words.park is None:
+        return []
+    along, up = (value * unit.a_metre for value in machine.words.park)
+    ends = len(axes) // 2
+    return [f"G0 {_words(axes[1::2], [up] * ends, unit)}", f"G0 {_words(axes[::2], [along] * ends, unit)}"]
+
+
+def own_line_problems(machine: WireMachine) -> list[Problem]:
+    """Return what is wrong with the controller's own lines of a machine sheet.
+
+    They may switch and set what the standard has words for (M3 to M9, G61, G64, G4 ...) and user-defined
+    words (M100 to M199); they may not move, change units or distances, pause or end the program, because the
+    part would then be another one than was checked.
+    """
+    words, problems = machine.words, []
+    for key in ("header", "heat_on", "heat_off", "footer"):
+        for line in getattr(words, key):
+            why = _own_line_fault(line)
+            if why:
+                problems.append(
+                    Problem(
+                        f"machine {machine.name}, [program] {key}",
+                        f"“{line}” cannot stand in a program: {why}.",
+                        "Write one line of switching words for the controller, such as M3 S800 or M5.",
+                    )
+                )
+    return problems
+
+
+_CHANGES_THE_PATH = re.compile(
+    r"G0*(?:0|1|2|3|20|21|90|91|92|93|94|10|28|30|53|54)(?![0-9])|M0*(?:0|1|2|30)(?![0-9])"
+)
+
+
+def _own_line_fault(line: str) -> str:
+    plain = "".join(line.split()).upper()
+    if _CHANGES_THE_PATH.search(re.sub(r"\(.*?\)", "", plain)):
+        return "it moves the wire, changes units or stops the program"
+    try:
+        run_program(f"G21\n{line}\nM2\n")
+    except ProgramError as why:
+        return str(why).partition(": ")[2]
+    return ""
 
 
 def carriage_points(path: WirePath, machine: WireMachine, riser: float = 0.0) -> Floats:
@@ -98,6 +176,7 @@ def path_of(text: str, machine: WireMachine, like: WirePath, riser: float = 0.0)
     """
     apart = machine.carriages is Carriages.APART
     program = run_program(text, str(machine.axes) if apart else "XY")
+    # Moves in air before and after the cut, parking among them, are no part of the path.
     fed = [i for i, move in enumerate(program.moves) if move.way is Way.FEED]
     points = np.array([program.moves[i].to for i in (fed[0] - 1, *fed)]) / 1000.0
     points[:, 1::2] -= riser
@@ -113,7 +192,8 @@ def path_of(text: str, machine: WireMachine, like: WirePath, riser: float = 0.0)
 def _header(path: WirePath, machine: WireMachine, setup: SetUp) -> tuple[str, ...]:
     return (
         f"foamwright wire program: {setup.title}",
-        "Units: millimetres. Zero: tail end of the foam, bed of the machine, near end of the wire.",
+        f"Units: {'inches' if machine.words.inches else 'millimetres'}.",
+        "Zero: tail end of the foam, bed of the machine, near end of the wire.",
         "X runs along the foam, Y up.",
         f"Machine: {machine.name}, wire {machine.span * 1000:.0f} mm between its ends, carriages "
         f"{machine.carriages}.",
@@ -123,18 +203,18 @@ def _header(path: WirePath, machine: WireMachine, setup: SetUp) -> tuple[str, ..
     )
 
 
-def _moves(columns: Floats, seconds: Floats, axes: str, *, apart: bool) -> list[str]:
-    lines, feed_said = [], ""
+def _moves(columns: Floats, seconds: Floats, axes: str, unit: _ProgramUnit, *, apart: bool) -> list[str]:
+    lines, last_feed = [], ""
     for point, time, before in zip(columns[1:], seconds, columns[:-1], strict=True):
         feed = 60.0 / time if apart else 60.0 * float(np.hypot(*(point[:2] - before[:2]))) / time
-        said = f" F{_number(feed, 4 if apart else 1)}"
-        lines.append(f"G1 {_words(axes, list(point))}{said if apart or said != feed_said else ''}")
-        feed_said = said
+        word = f" F{_number(feed, 4 if apart else unit.feed_places)}"
+        lines.append(f"G1 {_words(axes, list(point), unit)}{word if apart or word != last_feed else ''}")
+        last_feed = word
     return lines
 
 
-def _words(axes: str, values: list[float]) -> str:
-    return " ".join(f"{axis}{_number(value, 3)}" for axis, value in zip(axes, values, strict=True))
+def _words(axes: str, values: list[float], unit: _ProgramUnit) -> str:
+    return " ".join(f"{axis}{_number(value, unit.places)}" for axis, value in zip(axes, values, strict=True))
 
 
 def _number(value: float, places: int) -> str:

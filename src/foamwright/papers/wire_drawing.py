@@ -9,6 +9,7 @@ from foamwright.papers.drawing_box import Box, Points, points_of
 from foamwright.papers.drawing_text import paragraph
 from foamwright.papers.style import Anchor, Face, Lettering, Pen
 from foamwright.papers.svg import sheet_around
+from foamwright.shape.curves import Floats
 
 WHOLE = 0.2
 """Scale of the whole cut."""
@@ -70,3 +71,59 @@ def _corners(part: Points) -> Points:
     before, after = ring - np.roll(ring, 1, axis=0), np.roll(ring, -1, axis=0) - ring
     turn = np.arctan2(before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0], np.sum(before * after, axis=1))
     return points_of(ring[np.abs(turn) > np.radians(30.0)][:6])
+
+
+CHART = Box(0.0, 0.0, 240.0, 60.0)
+"""Size of one panel of `ends_sheet`, millimetres: two of them and their words fit on A4 across."""
+
+
+def ends_sheet(title: str, ends: Floats, seconds: Floats) -> Sheet:
+    """Return where both ends of the wire stand over time: along the foam above, upwards below.
+
+    Parameters
+    ----------
+    title
+        What is cut.
+    ends
+        (M, 4) near end along and up, far end along and up, metres.
+    seconds
+        (M - 1,) seconds of each move.
+    """
+    time = np.concatenate([[0.0], np.cumsum(seconds)]) / 60.0
+    panels = [
+        _panel(time, 1000.0 * ends[:, [0, 2]], "along, mm").moved(0.0, CHART.height + 26.0),
+        _panel(time, 1000.0 * ends[:, [1, 3]], "up, mm"),
+    ]
+    top = 2.0 * CHART.height + 26.0
+    heading = Text((0.0, top + 8.0), title, Lettering.FIGURE, Face.TITLE)
+    key = Text((0.0, -18.0), "Across: minutes of cutting. Solid: near end of the wire; dashed: far end.")
+    return sheet_around(drawing_of([*panels, Drawing((heading, key))]), title)
+
+
+def _panel(time: Floats, values: Floats, name: str) -> Drawing:
+    """One quantity of both ends over time, in a frame with its marks."""
+    across, up = _marks(0.0, float(time[-1])), _marks(float(values.min()), float(values.max()))
+    to_x = CHART.width / (across[-1] - across[0])
+    to_y = CHART.height / (up[-1] - up[0])
+    parts = [frame(CHART, Pen.FRAME)]
+    for minute in across:
+        place = (float(minute) * to_x, -5.0)
+        parts.append(Drawing((Text(place, f"{minute:g}", Lettering.NOTE, Face.FIGURES, Anchor.CENTRE),)))
+    for value in up:
+        y = float(value - up[0]) * to_y
+        parts.append(line(points_of([(0.0, y), (CHART.width, y)]), Pen.GRID))
+        parts.append(Drawing((Text((-2.0, y), f"{value:g}", Lettering.NOTE, Face.FIGURES, Anchor.RIGHT),)))
+    for pen, column in ((Pen.OUTLINE, values[:, 0]), (Pen.HIDDEN, values[:, 1])):
+        curve = np.column_stack((time * to_x, (column - up[0]) * to_y))
+        parts.append(line(points_of(curve), pen))
+    parts.append(Drawing((Text((0.0, CHART.height + 3.0), name, Lettering.LABEL),)))
+    return drawing_of(parts)
+
+
+def _marks(low: float, high: float) -> Floats:
+    """Round numbers from at or below `low` to at or above `high`, four to ten of them."""
+    span = max(high - low, 1e-9)
+    power = 10.0 ** np.floor(np.log10(span))
+    step = next(share * power for share in (0.1, 0.2, 0.25, 0.5, 1.0) if span / (share * power) <= 8.0)
+    first, last = np.floor(low / step + 1e-9), np.ceil(high / step - 1e-9)
+    return np.asarray(step * np.arange(first, last + 1.0))

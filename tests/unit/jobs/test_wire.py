@@ -29,7 +29,8 @@ def job():
 def test_the_files_are_programs_pictures_and_sheets(job):
     files = job.files()
     assert sorted(files) == [
-        *("close-cut.stock.toml", "outline.ngc", "outline.svg", "profile.ngc", "profile.svg", "wire.json"),
+        *("close-cut.stock.toml", "outline-ends.svg", "outline.ngc", "outline.svg"),
+        *("profile-ends.svg", "profile.ngc", "profile.svg", "wire.json"),
     ]
     assert len(run_program(files["profile.ngc"].decode("ascii"), "XY").moves) > 100
     (blank,) = stock_from_text(files["close-cut.stock.toml"].decode(), "close-cut.stock.toml")

@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from foamwright.bay.machine import Block, Carriages, Kerf, WireAxes, WireMachine
+from foamwright.bay.machine import Block, Carriages, ControllerWords, Kerf, WireAxes, WireMachine
 from foamwright.blank.numbers import Foam, FoamFamily, Stringer
 from foamwright.errors import FaultError, InputError
 from foamwright.making import wire_cut
@@ -16,7 +16,7 @@ from foamwright.making.wire_cut import Wanted, wire_cuts
 from foamwright.making.wire_offset import Edge, corner, offset_edge, self_crossing
 from foamwright.making.wire_parts import Taper
 from foamwright.making.wire_path import Part, thinned, wire_path
-from foamwright.making.wire_program import path_of
+from foamwright.making.wire_program import carriage_points, path_of
 from foamwright.making.wire_sweep import swept
 
 APART = WireMachine(carriages=Carriages.APART)
@@ -209,3 +209,66 @@ def test_an_offset_that_crosses_itself_writes_nothing():
     part = Part("profile", (edge,), (edge,), False, 0.3)
     with pytest.raises(InputError, match="cross"):
         wire_path(part, WireMachine(), 0.006, (-0.1, 1.1))
+
+
+OWN = ControllerWords(
+    heat_on=("M3 S800",),
+    heat_off=("M5", "M106 P1"),
+    heat_seconds=6.0,
+    header=("G64 P0.05",),
+    footer=("M9",),
+    inches=True,
+    park=(0.0, 0.3),
+)
+
+
+@pytest.mark.parametrize("carriages", Carriages)
+def test_the_controllers_own_words_stand_round_the_cut_and_change_no_path(cut, carriages):
+    plain = WireMachine(carriages=carriages)
+    own = replace(plain, words=OWN)
+    for bare, dressed in zip(wire_cuts(cut, plain), wire_cuts(cut, own), strict=True):
+        lines = dressed.text.splitlines()
+        first = next(i for i, line in enumerate(lines) if line.startswith("G1 "))
+        last = max(i for i, line in enumerate(lines) if line.startswith("G1 "))
+        assert lines[first - 2 : first] == ["M3 S800", "G4 P6"]
+        assert lines[last + 1 : last + 3] == ["M5", "M106 P1"]
+        assert lines[-3:] == ["M9", "M2", "%"]
+        assert any(line.startswith("G17 G20 G90") for line in lines)
+        again = path_of(dressed.text, own, dressed.path, dressed.riser)
+        like = path_of(bare.text, plain, bare.path, bare.riser)
+        # Three decimals of a millimetre in one program, five of an inch in the other.
+        assert again.near == pytest.approx(like.near, abs=2e-6)
+        axes = "XYZA" if carriages is Carriages.APART else "XY"
+        parked = run_program(dressed.text, axes).moves[-1].to
+        assert parked == pytest.approx([0.0, 300.0] * (len(axes) // 2), abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("G0 X10", "moves the wire"),
+        ("g20", "changes units"),
+        ("M2", "stops the program"),
+        ("M3 S", "not"),
+        ("T1 W4", "W"),
+    ],
+)
+def test_own_words_that_would_change_the_part_are_refused(cut, line, words):
+    machine = WireMachine(words=ControllerWords(heat_on=(line,)))
+    with pytest.raises(InputError, match=words):
+        wire_cuts(cut, machine)
+
+
+def test_an_end_of_the_wire_that_would_run_too_fast_is_refused(cut):
+    machine = WireMachine(carriages=Carriages.APART)
+    wanted = Wanted(taper=Taper.FALLING, feed=0.0085)
+    made = wire_cuts(cut, machine, wanted)
+    ends = [carriage_points(one.path, machine, one.riser) for one in made]
+    fastest = max(
+        float(np.max(np.hypot(*(np.diff(points[:, pair], axis=0).T)) / one.path.seconds))
+        for one, points in zip(made, ends, strict=True)
+        for pair in ([0, 1], [2, 3])
+    )
+    wire_cuts(cut, replace(machine, carriage_fastest=1.001 * fastest), wanted)
+    with pytest.raises(InputError, match="Cut more slowly"):
+        wire_cuts(cut, replace(machine, carriage_fastest=0.99 * fastest), wanted)
