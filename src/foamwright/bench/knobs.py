@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, fields, replace
 
 from foamwright.bay.bay import Weights
-from foamwright.board.numbers import BoardNumbers, BottomShape
+from foamwright.board.contours.kinds import KINDS
+from foamwright.board.numbers import BoardNumbers
 from foamwright.stations import Mark
 
 
@@ -47,9 +48,10 @@ def knobs_of(numbers: BoardNumbers, weights: Weights) -> tuple[Knob, ...]:
         *_marks("outline", numbers.outline, weights.width),
         Knob("wide", None, "wide", numbers.wide, weights.width),
     ]
-    for index, mark in enumerate(numbers.bottom):
-        if mark.shape in (BottomShape.CONCAVE, BottomShape.DOUBLE_CONCAVE) and mark.depth > 0.0:
-            found.append(Knob("bottom", index, f"concave {mark.place}", mark.depth, weights.concave))
+    for index, term in enumerate(numbers.bottom):
+        if not KINDS[term.shape].rises:
+            name = f"{term.shape} {term.stretch.places[1]}".strip()
+            found.append(Knob("bottom", index, name, term.numbers["depth"], weights.concave))
     return tuple(found)
 
 
@@ -68,7 +70,8 @@ def turned_by(numbers: BoardNumbers, knobs: Sequence[Knob], changes: Sequence[fl
             values[knob.table] = knob.value + float(change)
             continue
         marks = list(values[knob.table])
-        key = "depth" if knob.table == "bottom" else "value"
-        marks[knob.index] = replace(marks[knob.index], **{key: knob.value + float(change)})
+        one, value = marks[knob.index], knob.value + float(change)
+        numbers_of = {**one.numbers, "depth": value} if knob.table == "bottom" else {}
+        marks[knob.index] = replace(one, numbers=numbers_of) if numbers_of else replace(one, value=value)
         values[knob.table] = tuple(marks)
     return BoardNumbers(**values)

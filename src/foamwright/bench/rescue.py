@@ -150,7 +150,7 @@ class Rescuer:
     def __init__(self, board: Board, weights: Weights | None = None) -> None:
         self.board = board
         settled = replace(
-            board.numbers, apex=board.apex, thickest_at=board.thickest_at, wide_at=board.outline.wide_at
+            board.numbers, low_at=board.low_at, thickest_at=board.thickest_at, wide_at=board.outline.wide_at
         )
         self.numbers: BoardNumbers = settled
         self.knobs: tuple[Knob, ...] = knobs_of(settled, weights or Weights())

@@ -9,25 +9,27 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import ArrayLike
 
+from foamwright.board.impossible import impossible_rails
 from foamwright.board.numbers import BoardNumbers
 from foamwright.board.outline import Outline, outline_of, stray_widths
-from foamwright.board.patches import LowerRail, Scoop, UpperRail
-from foamwright.board.section import (
-    SectionNumbers,
-    Sections,
-    bottom_height,
-    deck_height,
-    lowest_contour,
-    sections_of,
-)
+from foamwright.board.patches import patches_of
+from foamwright.board.section import SectionNumbers
+from foamwright.board.sections import Sections, sections_of
 from foamwright.errors import InputError
 from foamwright.shape.curves import FairCurve, Floats
+from foamwright.shape.fade import fade
 from foamwright.shape.solid import MassProperties, mass_properties
 from foamwright.shape.surface import Patch
 from foamwright.shape.trade_curves import Point, Searched, domed, touching
 from foamwright.sheets.unfair import Attempts
 from foamwright.stations import Mark
 from foamwright.units import System
+
+ENOUGH = 24, 12
+"""Gauss nodes along each panel and across each part: right to 1e-9 (docs/accuracy.md)."""
+
+SAME_MARK = 1e-6
+"""Metres under which two stations of kinks are one."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,8 +44,8 @@ class Board:
         Half-widths and the tail's form.
     rocker_curve, thickness_curve
         Fair curves over the length, at the finished stringer.
-    apex, thickest_at
-        Stations of the lowest bottom and of the greatest thickness.
+    low_at, thickest_at
+        Stations of the low point and of the greatest thickness.
     sections
         Rails and contours along the board.
     """
@@ -52,7 +54,7 @@ class Board:
     outline: Outline
     rocker_curve: FairCurve
     thickness_curve: FairCurve
-    apex: float
+    low_at: float
     thickest_at: float
     sections: Sections
 
@@ -66,12 +68,12 @@ class Board:
         """Tail tip to nose tip along the level line."""
         return self.numbers.length
 
-    @property
+    @cached_property
     def panels(self) -> tuple[float, ...]:
         """Stations of kinks, ends included (for quadrature)."""
-        marks = [m.x for m in self.numbers.rails] + [m.x for m in self.numbers.bottom]
-        inner = [x for x in marks if 0.01 < x < self.length - 0.01]
-        return tuple(sorted({*self.outline.panels, *inner}))
+        inner = sorted(x for x in self.sections.marks if 0.01 < x < self.length - 0.01)
+        apart = [x for n, x in enumerate(inner) if n == 0 or x - inner[n - 1] > SAME_MARK]
+        return tuple(sorted({*self.outline.panels, *apart}))
 
     def rocker(self, x: ArrayLike, derivative: int = 0) -> Floats:
         """Return the finished bottom at the stringer above the level line (or a derivative) at `x`."""
@@ -79,7 +81,15 @@ class Board:
 
     def thickness(self, x: ArrayLike, derivative: int = 0) -> Floats:
         """Return the finished thickness at the stringer (or a derivative) at `x`."""
-        return self.thickness_curve(x, derivative)
+        return np.asarray(self.thickness_curve(x, derivative) - self._stepped(x, derivative))
+
+    def _stepped(self, x: ArrayLike, derivative: int) -> Floats | float:
+        """What a step of the deck takes off at the stringer, or a derivative of it."""
+        step = self.numbers.deck_step
+        if step is None:
+            return 0.0
+        share = (np.asarray(x, dtype=float) - step.x) / step.blend
+        return np.asarray(step.step * fade(share, derivative) / step.blend**derivative)
 
     def deck_line(self, x: ArrayLike, derivative: int = 0) -> Floats:
         """Return the finished deck at the stringer (or a derivative) at `x`."""
@@ -94,9 +104,18 @@ class Board:
         return self.outline.inner(np.asarray(x, dtype=float))
 
     def kinks(self, x: Floats) -> Floats:
-        """Return shares of the half-width where the section changes its formula: 0, the scoop's end, 1."""
-        scoop = self.sections.scoop(x)
-        return np.stack([np.zeros_like(scoop), scoop, np.ones_like(scoop)], axis=1)
+        """Return shares of the half-width where either face changes its formula, 0 and 1 included."""
+        numbers = self.section_numbers(x)
+        both = np.concatenate([numbers.bottom_kinks, numbers.deck_kinks[:, 1:-1]], axis=1)
+        return np.sort(both, axis=1)
+
+    def bottom_kinks(self, x: Floats) -> Floats:
+        """Return shares of the half-width where the bottom changes its formula, 0 and 1 included."""
+        return self.section_numbers(x).bottom_kinks
+
+    def deck_kinks(self, x: Floats) -> Floats:
+        """Return shares of the half-width where the deck changes its formula, 0 and 1 included."""
+        return self.section_numbers(x).deck_kinks
 
     def section_numbers(self, x: Floats) -> SectionNumbers:
         """Return the numbers of the sections at `x` (N,)."""
@@ -104,20 +123,19 @@ class Board:
 
     def bottom_at(self, x: Floats, share: Floats) -> Floats:
         """Return the finished bottom (N, K) at stations (N,) and shares (N, K) or (K,) of the half-width."""
-        return bottom_height(self.section_numbers(x), share)
+        return self.section_numbers(x).bottom(share)
 
     def deck_at(self, x: Floats, share: Floats) -> Floats:
         """Return the finished deck (N, K) at stations (N,) and shares (N, K) or (K,) of the half-width."""
-        return deck_height(self.section_numbers(x), share)
+        return self.section_numbers(x).deck(share)
 
     def patches(self) -> tuple[Patch, ...]:
         """Return the patches of one half of the surface, smooth along the rails."""
-        rails = [
-            kind(self, self.section_numbers, outer)
-            for kind in (LowerRail, UpperRail)
-            for outer in (True, False)
-        ]
-        return (Scoop(self, self.section_numbers), *rails)
+        return patches_of(self)
+
+    def contour_at(self, x: Floats, share: Floats) -> Floats:
+        """Return the bottom without its rails (N, K): what the contours' tools leave."""
+        return self.section_numbers(x).contour_bottom(share)
 
     def bottom(self, x: Floats, y: Floats) -> Floats:
         """Return the finished bottom (N, K) at stations (N,) and distances from the stringer (N, K)."""
@@ -134,8 +152,7 @@ class Board:
     def pre_contour(self, x: ArrayLike) -> Floats:
         """Return the lowest finished bottom over y at `x`: the flat from which contours are cut."""
         at = np.atleast_1d(np.asarray(x, dtype=float))
-        numbers = self.section_numbers(at)
-        return np.asarray((numbers.low[:, 0] + lowest_contour(numbers)).reshape(np.shape(x)))
+        return np.asarray((self.rocker(at) + self.section_numbers(at).lowest()).reshape(np.shape(x)))
 
     def held_back(self, x: ArrayLike) -> Floats:
         """Return what the contours will still take from the stringer at `x`: finished less pre-contour."""
@@ -156,7 +173,7 @@ class Board:
     @cached_property
     def mass(self) -> MassProperties:
         """Volume, area, centroid and moments of the finished core."""
-        return mass_properties(self)
+        return mass_properties(self, *ENOUGH)
 
 
 def _second_difference(function: Callable[[Floats], Floats], x: Floats, length: float) -> Floats:
@@ -184,11 +201,14 @@ def board_of(numbers: BoardNumbers, system: System = System.INCH) -> Board:
     """
     attempts = Attempts(numbers.name, system, stray_widths(numbers))
     outline = attempts.make("outline", lambda: outline_of(numbers))
-    rocker = attempts.make("rocker", lambda: touching(_points(numbers.rocker), numbers.apex))
+    rocker = attempts.make("rocker", lambda: touching(_points(numbers.rocker), numbers.low_at))
     foil = attempts.make("thickness", lambda: _foil(numbers))
     if outline is None or rocker is None or foil is None or attempts.problems:
         raise InputError(attempts.problems)
-    return Board(numbers, outline, rocker.curve, foil.curve, rocker.at, foil.at, sections_of(numbers))
+    sections = sections_of(numbers, outline.half_width, outline.inner, foil.curve)
+    if problems := impossible_rails(numbers, sections, system):
+        raise InputError(problems)
+    return Board(numbers, outline, rocker.curve, foil.curve, rocker.at, foil.at, sections)
 
 
 def _foil(numbers: BoardNumbers) -> Searched:

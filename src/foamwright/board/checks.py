@@ -15,11 +15,21 @@ from foamwright.board.checks_outline import check_outline
 from foamwright.board.checks_rails import check_rails
 from foamwright.board.checks_rocker import check_rocker
 from foamwright.board.checks_tips import check_tips
+from foamwright.board.checks_usual import check_usual
 from foamwright.errors import InputError, Problem
 from foamwright.findings import Finding, Severity, listed
 from foamwright.units import System
 
-CHECKS = (check_tips, check_curves, check_rocker, check_foil, check_outline, check_rails, check_bottom)
+CHECKS = (
+    check_tips,
+    check_curves,
+    check_rocker,
+    check_foil,
+    check_outline,
+    check_rails,
+    check_bottom,
+    check_usual,
+)
 
 _GRAVEST_FIRST = {Severity.STOP: 0, Severity.WARNING: 1, Severity.NOTE: 2}
 

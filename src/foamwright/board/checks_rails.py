@@ -1,4 +1,4 @@
-"""Rails: thick enough towards the tail, and not hard-edged too far forward."""
+"""Rails and deck: thick enough, tuck and roll no wider than the board bears, no hard edge too far forward."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import numpy as np
 
 from foamwright.board.board import Board
 from foamwright.board.check_places import Places, grid, stretches
+from foamwright.board.sections import MOST_TUCK
 from foamwright.findings import Finding, Severity, said
 from foamwright.shape.curves import Floats
 from foamwright.units import INCH
@@ -19,8 +20,11 @@ THIN_RAIL = INCH / 2
 TAIL_STRETCH = (3 * INCH, 1 / 3)
 """Towards the tail: from 3 in off the tip (corners apart) to a third of the length. Our own choice."""
 
-HARD = 5.0
-"""Lower rail exponent from which an edge feels hard. Common practice, no source."""
+HARD = 0.8
+"""Share of its rise that a hard edge's side takes at once. Common practice, no source."""
+
+TIPS = 3 * INCH
+"""Within so much of a tip the width itself goes to nothing."""
 
 NOSE_SHARE = 0.65
 """A hard edge forward of this share of the length catches. Common practice, no source."""
@@ -35,7 +39,12 @@ def rail_thickness(board: Board, x: Floats) -> Floats:
 
 def check_rails(board: Board, places: Places) -> list[Finding]:
     """Return what is wrong with the rails."""
-    return [*_thin(board, places), *_hard_nose(board, places)]
+    return [
+        *_thin(board, places),
+        *_hard_nose(board, places),
+        *_wide_tuck(board, places),
+        *_steep_deck(board, places),
+    ]
 
 
 def _thin(board: Board, places: Places) -> list[Finding]:
@@ -64,7 +73,7 @@ def _thin(board: Board, places: Places) -> list[Finding]:
             ),
             said(
                 "rail-thin.remedy",
-                "Thicken the tail, or round the deck less there (a larger upper exponent).",
+                "Thicken the tail, or give the deck less crown or roll there.",
             ),
         )
     ]
@@ -73,18 +82,17 @@ def _thin(board: Board, places: Places) -> list[Finding]:
 def _hard_nose(board: Board, places: Places) -> list[Finding]:
     x = grid(board)
     x = x[(x >= NOSE_SHARE * board.length) & (x < board.length)]
-    inverse = board.sections.lower(x)
-    runs = stretches(x, inverse < 1.0 / HARD)
+    steep = board.sections.edges(x)
+    runs = stretches(x, steep > HARD)
     if not runs:
         return []
     where = places.between(float(x[runs[0][0]]), float(x[runs[-1][1]]))
-    hardest = float(np.min(inverse))
     return [
         Finding(
             "edge-hard-nose",
             Severity.WARNING,
             said("where.rails", "rails, {place}", place=where),
-            1.0 / hardest if hardest > 0.0 else None,
+            float(np.max(steep)),
             HARD,
             "1",
             said(
@@ -93,9 +101,71 @@ def _hard_nose(board: Board, places: Places) -> list[Finding]:
                 place=where,
             ),
             said(
-                "edge-hard-nose.remedy",
-                "Let the lower exponent fall under {limit} forward of the middle.",
-                limit=f"{HARD:g}",
+                "edge-hard-nose.remedy", "Make the edge soft there; it begins 8 in before the next station."
+            ),
+        )
+    ]
+
+
+def _wide_tuck(board: Board, places: Places) -> list[Finding]:
+    """Return a finding for each station, tips apart, whose tuck is more than the width bears."""
+    found = []
+    for mark in board.numbers.rails:
+        if not TIPS <= mark.x <= board.length - TIPS:
+            continue
+        most = MOST_TUCK * float(board.sections.foam(np.array([mark.x]))[0])
+        if mark.tuck > most + 1e-6:
+            found.append(
+                Finding(
+                    "tuck-wide",
+                    Severity.WARNING,
+                    said("where.rails", "rails, {place}", place=places.at(mark.x)),
+                    mark.tuck,
+                    most,
+                    "m",
+                    said(
+                        "tuck-wide",
+                        "A tuck of {tuck} at {place} is more than {share} of the half-width; {most} is used.",
+                        tuck=places.amount(mark.tuck),
+                        place=places.at(mark.x),
+                        share=f"{MOST_TUCK:.0%}",
+                        most=places.amount(most),
+                    ),
+                    said("tuck-wide.remedy", "Make the tuck {most} or less there.", most=places.amount(most)),
+                )
+            )
+    return found
+
+
+def _steep_deck(board: Board, places: Places) -> list[Finding]:
+    """Return a finding where the crown falls so steeply that the roll cannot go on with its slope."""
+    x = grid(board)
+    x = x[(x >= TIPS) & (x <= board.length - TIPS)]
+    numbers = board.section_numbers(x)
+    inner = np.maximum(numbers.half - numbers.roll, 1e-9)
+    over = (2.0 * numbers.crown / inner * numbers.roll - numbers.top)[:, 0]
+    runs = stretches(x, over > 1e-6)
+    if not runs:
+        return []
+    worst = int(np.argmax(over))
+    where = places.between(float(x[runs[0][0]]), float(x[runs[-1][1]]))
+    return [
+        Finding(
+            "deck-steep",
+            Severity.WARNING,
+            said("where.rails", "rails, {place}", place=where),
+            float(over[worst]),
+            0.0,
+            "m",
+            said(
+                "deck-steep",
+                "The crown is so round that the roll would pass below the apex by {over} ({place}); the deck "
+                "has a crease there.",
+                over=places.amount(float(over[worst])),
+                place=where,
+            ),
+            said(
+                "deck-steep.remedy", "Give the deck less crown or a narrower roll, or the rail a lower apex."
             ),
         )
     ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from foamwright.board.contours.terms import Term
 from foamwright.stations import Mark
 
 
@@ -39,38 +40,75 @@ class Tail:
     depth: float = 0.0
 
 
+class Edge(StrEnum):
+    """How the rail leaves the bottom."""
+
+    SOFT = "soft"
+    TUCKED = "tucked"
+    HARD = "hard"
+
+
 @dataclass(frozen=True, slots=True)
 class RailMark:
-    """Rail at a station: `apex` height as a share of the edge thickness, Lamé exponents.
+    """Rail at a station.
 
-    `lower` may be ``math.inf`` (a hard edge).
+    Attributes
+    ----------
+    x, place
+        The station, and its name.
+    apex
+        Share of the rail's thickness below the apex.
+    tuck
+        How far in from the edge the bottom's flat ends, metres.
+    edge
+        How the rail leaves the bottom.
+    angle
+        Radians at which a tucked-under edge does; ``None``: 45 degrees, or what its apex allows.
+    fullness
+        Of the curve below the apex (see `shape.conic`).
+    radius
+        Radius to which the edge is sanded, metres; ``None``: as usual for its kind.
     """
 
     x: float
     apex: float
-    lower: float
-    upper: float
+    tuck: float
     place: str
-
-
-class BottomShape(StrEnum):
-    """Lateral shape of the bottom."""
-
-    FLAT = "flat"
-    CONCAVE = "concave"
-    DOUBLE_CONCAVE = "double concave"
-    VEE = "vee"
-    ROLLED = "rolled"
+    edge: Edge = Edge.SOFT
+    angle: float | None = None
+    fullness: float = 0.5
+    radius: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
-class BottomMark:
-    """Bottom contour at a station; `depth` metres, positive, 0 for flat."""
+class DeckMark:
+    """Deck at a station: `crown` and `roll` in metres, `fullness` of the curve above the apex."""
 
     x: float
-    shape: BottomShape
-    depth: float
+    crown: float
+    roll: float
     place: str
+    fullness: float = 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class DeckStep:
+    """A deck lowered forward of a station: by `step` over `blend`, inside `margin` from the rail; metres."""
+
+    x: float
+    step: float
+    blend: float
+    margin: float
+    place: str
+
+
+@dataclass(frozen=True, slots=True)
+class RailStepMark:
+    """A deck lowered near the rail: by `step` over `margin`, beginning over `blend`; metres."""
+
+    step: float
+    margin: float
+    blend: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,12 +141,18 @@ class BoardNumbers:
         Widest full width and its station (``None``: where the outline comes out fairest).
     rocker
         Height of the finished bottom at the stringer above the level line.
-    apex
-        Station of the lowest point, or ``None``.
+    low_at
+        Station of the low point, or ``None`` (where the curve comes out fairest).
     thickness
         Finished thickness at the stringer, without the thickest point.
     thickest, thickest_at
         Greatest thickness and its station (``None``: where it comes out fairest).
+    rails, deck
+        Rails and decks at stations, tail to nose; a deck that is not told is the usual one.
+    bottom
+        Contours, which add; none is flat.
+    assumed
+        Keys of what the sheet did not say and the usual was taken for.
     """
 
     name: str
@@ -118,10 +162,14 @@ class BoardNumbers:
     wide_at: float | None
     tail: Tail
     rocker: tuple[Mark, ...]
-    apex: float | None
+    low_at: float | None
     thickness: tuple[Mark, ...]
     thickest: float
     thickest_at: float | None
     rails: tuple[RailMark, ...]
-    bottom: tuple[BottomMark, ...]
+    deck: tuple[DeckMark, ...] = ()
+    bottom: tuple[Term, ...] = ()
     fins: tuple[FinMark, ...] = ()
+    deck_step: DeckStep | None = None
+    rail_step: RailStepMark | None = None
+    assumed: tuple[str, ...] = ()

@@ -1,78 +1,78 @@
 """A board's surface as patches in which its rails are smooth, hard edges included.
 
-Along the share of the half-width a rail stands upright at its edge; along the direction from the rail's own
-middle it never does, and a hard edge is just the limit. Each rail is split at its sharpest place (the
-diagonal of its Lamé curve), towards which the patches are graded.
+Along the share of the half-width a rail stands upright at its edge; along the root of what is left of it, it
+never does, and an upright side is just the limit.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 
-from foamwright.board.section import SectionNumbers, contour
+from foamwright.board.section import SectionNumbers
 from foamwright.shape.curves import Floats
-from foamwright.shape.lame import lame_angle, lame_point
 from foamwright.shape.quadrature import Solid, low_share
+from foamwright.shape.surface import Patch
 
-DIAGONAL = np.pi / 4.0
 
-GRADE = 3
-"""Power by which nodes crowd towards the diagonal, where a hard rail has its corner."""
+class Sectioned(Solid, Protocol):
+    """A solid whose sections are a board's."""
 
-Numbers = Callable[[Floats], SectionNumbers]
+    def section_numbers(self, x: Floats) -> SectionNumbers:
+        """Return the numbers of its sections."""
+
+
+def patches_of(solid: Sectioned) -> tuple[Patch, ...]:
+    """Return the patches of one half: each part of the bottom and its rail, each of the deck and its roll."""
+    numbers = solid.section_numbers(np.array(solid.panels[:1]))
+    flats = [Part(solid, part, deck=False) for part in range(numbers.bottom_kinks.shape[1] - 2)]
+    crowns = [Part(solid, part, deck=True) for part in range(numbers.deck_kinks.shape[1] - 2)]
+    return (*flats, Rail(solid, deck=False), *crowns, Rail(solid, deck=True))
+
+
+def rail_left(numbers: SectionNumbers, low: Floats, *, deck: bool) -> Floats:
+    """Return the root of what is left of a rail's curve where it begins outside a notch's share `low`."""
+    span = numbers.roll_share if deck else numbers.tuck_share
+    room = np.divide(1.0 - low, span, out=np.ones_like(span), where=span > 0.0)
+    return np.asarray(np.sqrt(np.clip(room, 0.0, 1.0)))
+
+
+def rail_points(numbers: SectionNumbers, left: Floats, *, deck: bool) -> tuple[Floats, Floats]:
+    """Return shares and heights of a rail's points by the root of what is left of its curve."""
+    share = 1.0 - (numbers.roll_share if deck else numbers.tuck_share) * left * left
+    if deck:
+        return share, numbers.deck_from(share, left)
+    return share, numbers.contour_bottom(share) + numbers.lift(left)
 
 
 @dataclass(frozen=True, eq=False)
-class Scoop:
-    """The dished part of the bottom, from the stringer (or the notch) to where the rail begins."""
+class Part:
+    """Part of the bottom or the deck inboard of its rail, between two of its kinks."""
 
-    solid: Solid
-    numbers: Numbers
+    solid: Sectioned
+    part: int
+    deck: bool
 
     def __call__(self, x: Floats, t: Floats) -> tuple[Floats, Floats]:
         """Return shares and heights (N, K)."""
-        numbers, low = self.numbers(x), low_share(self.solid, x)[:, None]
-        share = low + np.maximum(numbers.scoop - low, 0.0) * t
-        return share, numbers.low + contour(numbers, share)
+        numbers = self.solid.section_numbers(x)
+        kinks = numbers.deck_kinks if self.deck else numbers.bottom_kinks
+        near, far = np.maximum(kinks[:, self.part : self.part + 2], low_share(self.solid, x)[:, None]).T
+        share = near[:, None] + (far - near)[:, None] * t
+        return share, numbers.deck(share) if self.deck else numbers.contour_bottom(share)
 
 
 @dataclass(frozen=True, eq=False)
-class _Rail:
-    """One half of a rail's Lamé curve; `outer` runs from the edge to the diagonal, else from the middle."""
+class Rail:
+    """The rail's lower curve, or the roll, from where it begins to the edge."""
 
-    solid: Solid
-    numbers: Numbers
-    outer: bool
-
-    def points(self, base: Floats, inverse: Floats, x: Floats, t: Floats) -> tuple[Floats, Floats]:
-        """Return shares of the half-width and Lamé heights for a rail that begins at the share `base`."""
-        low = low_share(self.solid, x)[:, None]
-        top = lame_angle(np.clip((low - base) / (1.0 - base), 0.0, 1.0), inverse)
-        middle = np.minimum(top, DIAGONAL)
-        end = np.zeros_like(top) if self.outer else top
-        across, height = lame_point(end + (middle - end) * (1.0 - (1.0 - t) ** GRADE), inverse)
-        return base + (1.0 - base) * across, height
-
-
-class LowerRail(_Rail):
-    """Half of the rail below the apex."""
+    solid: Sectioned
+    deck: bool
 
     def __call__(self, x: Floats, t: Floats) -> tuple[Floats, Floats]:
         """Return shares and heights (N, K)."""
-        numbers = self.numbers(x)
-        share, height = self.points(numbers.scoop, numbers.lower, x, t)
-        flat = numbers.low + contour(numbers, share)
-        return share, flat + (numbers.apex - flat) * (1.0 - height)
-
-
-class UpperRail(_Rail):
-    """Half of the rail above the apex, and the deck."""
-
-    def __call__(self, x: Floats, t: Floats) -> tuple[Floats, Floats]:
-        """Return shares and heights (N, K)."""
-        numbers = self.numbers(x)
-        share, height = self.points(np.zeros_like(numbers.scoop), numbers.upper, x, t)
-        return share, numbers.apex + (numbers.top - numbers.apex) * height
+        numbers = self.solid.section_numbers(x)
+        begins = rail_left(numbers, low_share(self.solid, x)[:, None], deck=self.deck)
+        return rail_points(numbers, begins * (1.0 - t), deck=self.deck)

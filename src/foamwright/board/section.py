@@ -1,136 +1,235 @@
-"""Sections of a board: rails as Lamé curves, bottom contours, one height for every share of the half-width.
+"""Sections of a board: contours to the tuck, a conic rail to the apex, a conic roll to the crown.
 
-At a station the section is described by a few numbers (`SectionNumbers`, arrays over stations); heights
-are above the level line. `share` is the distance from the stringer as a share of the half-width.
-
-- The contour bottom is ``low + contour(share)``: a concave dishes up to its depth at the stringer and is
-  back at ``low`` where its scoop ends; vee and roll rise from the stringer to the edge.
-- From the end of the scoop (0 where there is none) to the edge the lower Lamé curve lifts the bottom to
-  the rail's apex; the upper one carries the deck from the apex to the stringer.
+At a station the section runs in three zones each way. Bottom: the contours themselves out to the tuck, then
+the rail's lower curve lifts them to the apex. Deck: the crown out to where the roll begins, then the rail's
+upper curve down to the apex. `share` is the distance from the stringer as a share of the half-width;
+heights are above the level line.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
-from foamwright.board.numbers import BoardNumbers, BottomMark, BottomShape
+from foamwright.board.contours.kinds import KINDS
+from foamwright.board.contours.terms import Across, Kind, Term
+from foamwright.shape.conic import conic_left, conic_shares
 from foamwright.shape.curves import Floats
-from foamwright.shape.lame import lame_height
-from foamwright.shape.monotone import Monotone
+from foamwright.shape.fade import fade
 
-SCOOP_SHARE = 0.8
-"""A concave runs over this share of the half-width. Common practice, no source."""
+SEARCHED, HALVINGS = 17, 50
+"""Places in each part of the flat where its lowest point is looked for, and halvings that settle it."""
+
+
+@dataclass(frozen=True, eq=False)
+class RailStep:
+    """A deck lowered near the rail, arrays (N, 1): by `step` over `margin`, beginning over `blend`."""
+
+    step: Floats
+    margin: Floats
+    blend: Floats
+
+    def kinks(self, half: Floats) -> list[Floats]:
+        """Return (N, 1) distances at which its formula changes."""
+        inner = half - self.margin
+        return [inner - self.blend, inner, half - self.margin / 2.0]
+
+    def taken(self, half: Floats, y: Floats) -> Floats:
+        """Return what it takes off the deck; nothing at the apex."""
+        begins = fade((y - (half - self.margin - self.blend)) / self.blend)
+        outer = self.margin / 2.0
+        return np.asarray(self.step * begins * (1.0 - fade((y - (half - outer)) / outer)))
 
 
 @dataclass(frozen=True, eq=False)
 class SectionNumbers:
-    """The section at stations, arrays (N, 1): heights `low`, `apex`, `top`, depths of contours; metres."""
+    """The sections at stations, arrays (N, 1), metres.
 
-    low: Floats
+    Attributes
+    ----------
+    rocker, thickness
+        Bottom at the stringer above the level line, and the thickness there.
+    half
+        Half-width.
+    tuck, roll
+        How far in from the edge the flat ends, and the deck begins to turn down.
+    crown
+        How much lower the deck is where the roll begins.
+    apex
+        Share of the rail's thickness below the apex.
+    steep
+        Share of the rise of the lower curve that its first tangent already takes: 0 a soft rail, 1 a
+        straight side.
+    lower, upper
+        Fullness of the rail's curves below and above the apex.
+    terms
+        Bottom contours, each with its amount.
+    rail_steps
+        Steps of the deck along the rail.
+    """
+
+    rocker: Floats
+    thickness: Floats
+    half: Floats
+    tuck: Floats
+    roll: Floats
+    crown: Floats
     apex: Floats
-    top: Floats
+    steep: Floats
     lower: Floats
     upper: Floats
-    concave: Floats
-    double: Floats
-    vee: Floats
-    rolled: Floats
-    scoop: Floats
+    terms: tuple[tuple[Kind, Term, Floats], ...] = ()
+    rail_steps: tuple[RailStep, ...] = ()
+
+    @cached_property
+    def present(self) -> tuple[tuple[Kind, Term, Floats], ...]:
+        """The contours that there are at any of the stations."""
+        return tuple(one for one in self.terms if np.any(one[2] > 0.0))
+
+    @cached_property
+    def across(self) -> Across:
+        """Where the contours lie."""
+        edge = self.half - self.tuck
+        reach = edge
+        for _, term, amount in self.present:
+            if term.shape == "chine":
+                line = np.maximum(self.half - term.numbers["width"], self.half / 2.0)
+                reach = edge + (np.minimum(line, edge) - edge) * amount
+        return Across(self.half, edge, reach)
+
+    @cached_property
+    def edge_contour(self) -> Floats:
+        """Height of the contours at the widest point over the stringer's."""
+        return self.contour(self.half)
+
+    @cached_property
+    def rail(self) -> Floats:
+        """The rail's thickness: the deck where the roll begins, less the bottom where the flat ends."""
+        return np.maximum(self.thickness - self.crown - self.contour(self.across.edge), 0.0)
+
+    @cached_property
+    def rise(self) -> Floats:
+        """Height of the apex over the contours at the widest point."""
+        return self.apex * self.rail
+
+    @cached_property
+    def top(self) -> Floats:
+        """Height of the deck where the roll begins over the apex."""
+        return self.thickness - self.crown - self.edge_contour - self.rise
+
+    @cached_property
+    def fall(self) -> Floats:
+        """What the crown's slope would take over the whole roll, never more than there is."""
+        inner = np.maximum(self.half - self.roll, 1e-9)
+        return np.minimum(2.0 * self.crown / inner * self.roll, np.maximum(self.top, 0.0))
+
+    def contour(self, y: Floats) -> Floats:
+        """Return the contours' height over the stringer's at distances (N, K)."""
+        total = np.zeros(np.broadcast_shapes(self.half.shape, np.shape(y)))
+        for kind, term, amount in self.present:
+            total = total + kind.height(term, amount, self.across, y)
+        return total
+
+    def contour_slope(self, y: Floats) -> Floats:
+        """Return the contours' slope outwards at distances (N, K)."""
+        total = np.zeros(np.broadcast_shapes(self.half.shape, np.shape(y)))
+        for kind, term, amount in self.present:
+            total = total + kind.slope(term, amount, self.across, y)
+        return total
+
+    def contour_bottom(self, share: Floats) -> Floats:
+        """Return the bottom without its rails, above the level line, at shares (N, K) or (K,)."""
+        return np.asarray(self.rocker + self.contour(share * self.half))
+
+    def lift(self, left: Floats) -> Floats:
+        """Return what the rail lifts the contours by, for the root of what is left of the tuck."""
+        corner, end = conic_shares(left, self.lower)
+        return np.asarray(self.rise * (corner * self.steep + end))
+
+    def drop(self, left: Floats) -> Floats:
+        """Return how far the roll lies below where it began, for the root of what is left of it."""
+        corner, end = conic_shares(left, self.upper)
+        return np.asarray(corner * self.fall + end * self.top)
+
+    def bottom(self, share: Floats) -> Floats:
+        """Return the finished bottom (N, K) at shares (N, K) or (K,) of the half-width."""
+        left = conic_left(share, self.tuck_share)
+        return np.asarray(self.contour_bottom(share) + self.lift(left))
+
+    def deck(self, share: Floats) -> Floats:
+        """Return the finished deck (N, K) at shares (N, K) or (K,) of the half-width."""
+        left = conic_left(share, self.roll_share)
+        return self.deck_from(share, left)
+
+    def deck_from(self, share: Floats, left: Floats) -> Floats:
+        """Return the deck at shares whose root of what is left of the roll is known."""
+        inner = np.maximum(1.0 - self.roll_share, 1e-9)
+        crowned = self.crown * np.minimum(share / inner, 1.0) ** 2
+        deck = self.rocker + self.thickness - crowned - self.drop(left)
+        for step in self.rail_steps:
+            deck = deck - step.taken(self.half, share * self.half)
+        return np.asarray(deck)
+
+    @cached_property
+    def tuck_share(self) -> Floats:
+        """Share of the half-width that the tuck takes."""
+        return self._share(self.tuck)
+
+    @cached_property
+    def roll_share(self) -> Floats:
+        """Share of the half-width that the roll takes."""
+        return self._share(self.roll)
+
+    def _share(self, length: Floats) -> Floats:
+        return np.divide(length, self.half, out=np.zeros_like(length), where=self.half > 1e-12)
+
+    @cached_property
+    def bottom_kinks(self) -> Floats:
+        """(N, J) shares at which the bottom's formula changes, 0 and 1 included."""
+        lines = [line for kind, term, _ in self.terms for line in kind.kinks(term, self.across)]
+        edge = 1.0 - self.tuck_share
+        shares = [np.clip(self._share(line), 0.0, edge) for line in lines]
+        return _rising(edge, shares)
+
+    @cached_property
+    def deck_kinks(self) -> Floats:
+        """(N, J) shares at which the deck's formula changes, 0 and 1 included."""
+        lines = [line for step in self.rail_steps for line in step.kinks(self.half)]
+        return _rising(1.0 - self.roll_share, [np.clip(self._share(line), 0.0, 1.0) for line in lines])
+
+    def lowest(self) -> Floats:
+        """Return the least height (N,) of the contours over the stringer's, to rounding.
+
+        Contours that only rise are lowest at the stringer; a concave that only falls at the edge. Where
+        both meet, the slope's sign is followed to where it turns.
+        """
+        if all(kind.rises for kind, _, _ in self.present):
+            return np.zeros(self.half.shape[0])
+        kinks = self.bottom_kinks[:, :-1] * self.half
+        steps = np.linspace(0.0, 1.0, SEARCHED)
+        places = (kinks[:, :-1, None] + np.diff(kinks, axis=1)[:, :, None] * steps).reshape(len(kinks), -1)
+        heights = self.contour(places)
+        if not any(kind.rises for kind, _, _ in self.present):
+            return np.asarray(np.min(heights, axis=1))
+        at = np.argmin(heights, axis=1)
+        rows = np.arange(len(at))
+        low = places[rows, np.maximum(at - 1, 0)][:, None]
+        high = places[rows, np.minimum(at + 1, places.shape[1] - 1)][:, None]
+        for _ in range(HALVINGS):
+            middle = (low + high) / 2.0
+            falls = self.contour_slope(middle) < 0.0
+            low, high = np.where(falls, middle, low), np.where(falls, high, middle)
+        return np.asarray(np.minimum(np.min(heights, axis=1), self.contour(low)[:, 0]))
 
 
-@dataclass(frozen=True, eq=False)
-class Sections:
-    """How the section varies along a board."""
-
-    apex: Monotone
-    lower: Monotone
-    upper: Monotone
-    concave: Monotone
-    double: Monotone
-    vee: Monotone
-    rolled: Monotone
-    scoop: Monotone
-
-    def at(self, x: Floats, rocker: Floats, thickness: Floats) -> SectionNumbers:
-        """Return the section's numbers at `x` (N,) with the finished stringer line there (N,)."""
-        concave, vee, rolled = self.concave(x), self.vee(x), self.rolled(x)
-        low = rocker - concave
-        edge = low + vee + rolled
-        top = rocker + thickness
-        apex = edge + self.apex(x) * (top - edge)
-        columns = (low, apex, top, self.lower(x), self.upper(x), concave, self.double(x), vee, rolled)
-        return SectionNumbers(*(c[:, None] for c in (*columns, self.scoop(x))))
+def _rising(edge: Floats, lines: list[Floats]) -> Floats:
+    """Return 0, the lines and the edge in order, and 1, as (N, J)."""
+    inner = np.sort(np.concatenate([*lines, edge], axis=1), axis=1)
+    return np.concatenate([np.zeros_like(edge), inner, np.ones_like(edge)], axis=1)
 
 
-def contour(numbers: SectionNumbers, share: Floats) -> Floats:
-    """Return the contour bottom's height above `low` at shares of the half-width."""
-    span = np.maximum(numbers.scoop, 1e-9)
-    across = np.minimum(share / span, 1.0)
-    dish = numbers.concave * (1.0 - across**2) ** 2
-    twin = numbers.double * 16.0 * across**2 * (1.0 - across) ** 2
-    return np.asarray(dish + twin + numbers.vee * share + numbers.rolled * share**2)
-
-
-def lowest_contour(numbers: SectionNumbers) -> Floats:
-    """Return the least height of the contour bottom above `low` (N,), exact to rounding."""
-    grid = np.linspace(0.0, 1.0, 33)
-    heights = contour(numbers, grid * np.maximum(numbers.scoop, 1e-9))
-    across = grid[np.argmin(heights, axis=1)][:, None]
-    for _ in range(4):
-        slope, bend = _contour_slope(numbers, across)
-        step = np.divide(slope, bend, out=np.zeros_like(slope), where=bend > 1e-9)
-        across = np.clip(across - np.clip(step, -grid[1], grid[1]), 0.0, 1.0)
-    settled = contour(numbers, across * np.maximum(numbers.scoop, 1e-9))
-    return np.asarray(np.minimum(settled[:, 0], np.min(heights, axis=1)))
-
-
-def _contour_slope(numbers: SectionNumbers, across: Floats) -> tuple[Floats, Floats]:
-    """First and second derivative of the contour over the share of the scoop (N, 1)."""
-    span = np.maximum(numbers.scoop, 1e-9)
-    dish = -4.0 * numbers.concave * across * (1.0 - across**2)
-    twin = 32.0 * numbers.double * across * (1.0 - across) * (1.0 - 2.0 * across)
-    rise = numbers.vee * span + 2.0 * numbers.rolled * span**2 * across
-    bend = 4.0 * numbers.concave * (3.0 * across**2 - 1.0)
-    bend = bend + 32.0 * numbers.double * (1.0 - 6.0 * across * (1.0 - across))
-    return dish + twin + rise, bend + 2.0 * numbers.rolled * span**2
-
-
-def bottom_height(numbers: SectionNumbers, share: Floats) -> Floats:
-    """Return the finished bottom (N, K) at shares (N, K) or (K,) of the half-width."""
-    flat = numbers.low + contour(numbers, share)
-    outward = np.clip((share - numbers.scoop) / (1.0 - numbers.scoop), 0.0, 1.0)
-    return np.asarray(flat + (numbers.apex - flat) * (1.0 - lame_height(outward, numbers.lower)))
-
-
-def deck_height(numbers: SectionNumbers, share: Floats) -> Floats:
-    """Return the finished deck (N, K) at shares (N, K) or (K,) of the half-width."""
-    return np.asarray(numbers.apex + (numbers.top - numbers.apex) * lame_height(share, numbers.upper))
-
-
-def sections_of(board: BoardNumbers) -> Sections:
-    """Return how a board's rails and contours vary along it."""
-    x = np.array([m.x for m in board.rails])
-    rails = [
-        Monotone(x, np.array(values))
-        for values in (
-            [m.apex for m in board.rails],
-            [1.0 / m.lower for m in board.rails],
-            [1.0 / m.upper for m in board.rails],
-        )
-    ]
-    shapes = (BottomShape.CONCAVE, BottomShape.DOUBLE_CONCAVE, BottomShape.VEE, BottomShape.ROLLED)
-    depths = [*(_depths(board.bottom, shape) for shape in shapes), _scoop(board.bottom)]
-    return Sections(*rails, *depths)
-
-
-def _depths(marks: tuple[BottomMark, ...], shape: BottomShape) -> Monotone:
-    return Monotone(np.array([m.x for m in marks]), np.array([m.depth * (m.shape is shape) for m in marks]))
-
-
-def _scoop(marks: tuple[BottomMark, ...]) -> Monotone:
-    dished = (BottomShape.CONCAVE, BottomShape.DOUBLE_CONCAVE)
-    return Monotone(
-        np.array([m.x for m in marks]), np.array([SCOOP_SHARE * (m.shape in dished) for m in marks])
-    )
+def terms_at(terms: tuple[Term, ...], x: Floats) -> tuple[tuple[Kind, Term, Floats], ...]:
+    """Return the contours with their amounts (N, 1) at stations `x` (N,)."""
+    return tuple((KINDS[term.shape], term, term.stretch.share(x)[:, None]) for term in terms)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from foamwright.board.numbers import BoardNumbers, BottomShape, TailKind
+from foamwright.board.numbers import BoardNumbers, TailKind
 from foamwright.board.tail_words import CORNERED, NOTCHED, POINTED
-from foamwright.board.written import BoardSheet, ContourTable, OutlineTable
+from foamwright.board.written import BoardSheet, OutlineTable
 from foamwright.findings import said
 from foamwright.sheets.locate import Path
 from foamwright.sheets.mark_checks import check_most, check_own_place, check_rocker, shown
@@ -23,8 +23,7 @@ def check_board(sheet: Opened, board: BoardNumbers) -> None:
     check_own_place(sheet, ("thickness", "thickest_at"), board.thickness, board.thickest_at)
     check_rocker(sheet, ("rocker",), board.rocker)
     _check_tail(sheet, sheet.written.outline)
-    for place, contour in sheet.written.bottom.stations.items():
-        _check_contour(sheet, ("bottom", place), contour)
+    _check_channels(sheet)
     _check_fins(sheet)
 
 
@@ -124,20 +123,19 @@ def _check_depth(sheet: Opened, kind: TailKind, outline: OutlineTable) -> None:
         )
 
 
-def _check_contour(sheet: Opened, path: Path, contour: ContourTable) -> None:
-    flat = contour.shape is BottomShape.FLAT
-    if flat and contour.depth:
-        sheet.problems.note(
-            (*path, "depth"),
-            said("sheet.flat-depth", "A flat bottom has no depth."),
-            said("sheet.flat-depth.remedy", "Say another shape, or depth = 0."),
-        )
-    elif not flat and contour.depth is None:
-        sheet.problems.note(
-            path,
-            said("sheet.contour-depth", "“depth” is missing for a {shape} bottom.", shape=str(contour.shape)),
-            said("sheet.contour-depth.remedy", 'Add it, like depth = "1/8".'),
-        )
+def _check_channels(sheet: Opened) -> None:
+    bottom = sheet.written.bottom
+    for n, table in enumerate(bottom.contour if bottom else []):
+        if table.count is not None and table.count % 2:
+            sheet.problems.note(
+                ("bottom", "contour", n, "count"),
+                said(
+                    "sheet.channels-odd",
+                    "{count} channels are not alike on both sides.",
+                    count=str(table.count),
+                ),
+                said("sheet.channels-odd.remedy", "Count both sides together: 2, 4, 6 or 8."),
+            )
 
 
 def _check_fins(sheet: Opened) -> None:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from foamwright.board.numbers import BoardNumbers, BottomMark, BottomShape, FinMark, RailMark
+from foamwright.board.contours.terms import RAIL_TO_RAIL, Term
+from foamwright.board.numbers import BoardNumbers, DeckMark, Edge, FinMark, RailMark
 from foamwright.board.tail_words import CORNERED, NOTCHED
+from foamwright.shape.conic import PARABOLA
 from foamwright.sheets.writing import (
     angle_value,
     feet_value,
@@ -37,7 +39,8 @@ def board_sheet(board: BoardNumbers, unit: Unit) -> str:
             _rocker(board, unit),
             _thickness(board, unit),
             lines("[rails]", *(_rail(board, mark, unit) for mark in board.rails)),
-            lines("[bottom]", *(_contour(board, mark, unit) for mark in board.bottom)),
+            *_deck(board, unit),
+            *(_contour(board, term, unit) for term in board.bottom),
             *(_fin(board, fin, unit) for fin in board.fins),
         ]
     )
@@ -69,7 +72,7 @@ def _outline(board: BoardNumbers, unit: Unit) -> str:
 
 def _rocker(board: BoardNumbers, unit: Unit) -> str:
     return lines(
-        "[rocker]", *_marks(board, board.rocker, unit), key("apex", _station(board, board.apex, unit))
+        "[rocker]", *_marks(board, board.rocker, unit), key("low_at", _station(board, board.low_at, unit))
     )
 
 
@@ -83,15 +86,94 @@ def _thickness(board: BoardNumbers, unit: Unit) -> str:
 
 
 def _rail(board: BoardNumbers, mark: RailMark, unit: Unit) -> str:
-    apex, lower, upper = (number_value(number) for number in (mark.apex, mark.lower, mark.upper))
-    place = station_key(mark.x, mark.place, board.length, unit)
-    return f"{place} = {{ apex = {apex}, lower = {lower}, upper = {upper} }}"
+    parts = [
+        key("apex", apex_value(mark.apex)),
+        key("tuck", length_value(mark.tuck, unit)),
+        None if mark.edge is Edge.SOFT else key("edge", text_value(mark.edge)),
+        None if mark.angle is None else key("angle", angle_value(mark.angle)),
+        None if mark.fullness == PARABOLA else key("fullness", number_value(mark.fullness)),
+        None if mark.radius is None else key("radius", length_value(mark.radius, unit)),
+    ]
+    return f"{station_key(mark.x, mark.place, board.length, unit)} = {_inline(parts)}"
 
 
-def _contour(board: BoardNumbers, mark: BottomMark, unit: Unit) -> str:
-    depth = "" if mark.shape is BottomShape.FLAT else f", depth = {length_value(mark.depth, unit)}"
-    place = station_key(mark.x, mark.place, board.length, unit)
-    return f"{place} = {{ shape = {text_value(mark.shape)}{depth} }}"
+def apex_value(share: float) -> str:
+    """Return an apex as a shaper says it where that reads back to the same share: ``"60/40"``."""
+    below = round(share * 100.0)
+    plain = below / 100.0 == share and below >= 10
+    return text_value(f"{100 - below}/{below}") if plain else number_value(share)
+
+
+def _inline(parts: list[str | None]) -> str:
+    return f"{{ {', '.join(part for part in parts if part is not None)} }}"
+
+
+def _deck(board: BoardNumbers, unit: Unit) -> list[str]:
+    step, rail_step = board.deck_step, board.rail_step
+    tables = []
+    if board.deck:
+        tables.append(lines("[deck]", *(_deck_at(board, mark, unit) for mark in board.deck)))
+    if step is not None:
+        tables.append(
+            lines(
+                "[deck.step]",
+                key("at", text_value(station_text(step.x, step.place, board.length, unit))),
+                key("step", length_value(step.step, unit)),
+                key("blend", length_value(step.blend, unit)),
+                key("margin", length_value(step.margin, unit)),
+            )
+        )
+    if rail_step is not None:
+        tables.append(
+            lines(
+                "[deck.rail_step]",
+                key("step", length_value(rail_step.step, unit)),
+                key("margin", length_value(rail_step.margin, unit)),
+                key("blend", length_value(rail_step.blend, unit)),
+            )
+        )
+    return tables
+
+
+def _deck_at(board: BoardNumbers, mark: DeckMark, unit: Unit) -> str:
+    parts = [
+        key("crown", length_value(mark.crown, unit)),
+        key("roll", length_value(mark.roll, unit)),
+        None if mark.fullness == PARABOLA else key("fullness", number_value(mark.fullness)),
+    ]
+    return f"{station_key(mark.x, mark.place, board.length, unit)} = {_inline(parts)}"
+
+
+PLAIN_NUMBERS = frozenset({"count", "angle"})
+"""Numbers of contours that are no lengths."""
+
+
+def _contour(board: BoardNumbers, term: Term, unit: Unit) -> str:
+    numbers = [
+        key(
+            name,
+            number_value(value)
+            if name in PLAIN_NUMBERS
+            else text_value("rail to rail")
+            if value == RAIL_TO_RAIL
+            else length_value(value, unit),
+        )
+        for name, value in term.numbers.items()
+    ]
+    stretch = term.stretch
+    begin, fore, aft, end = (
+        text_value(station_text(x, place, board.length, unit))
+        for x, place in zip(stretch.marks, stretch.places, strict=True)
+    )
+    return lines(
+        "[[bottom.contour]]",
+        key("shape", text_value(term.shape)),
+        *numbers,
+        *(key(name, text_value(value)) for name, value in term.words.items()),
+        key("from", begin),
+        key("full", f"[{fore}, {aft}]"),
+        key("to", end),
+    )
 
 
 def _fin(board: BoardNumbers, fin: FinMark, unit: Unit) -> str:

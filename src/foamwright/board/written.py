@@ -6,14 +6,13 @@ Common practice, no source.
 
 from __future__ import annotations
 
-import math
 from typing import Annotated
 
 from pydantic import Field
 
 from foamwright.board.fin_layouts import Layout, Side
-from foamwright.board.numbers import BottomShape
 from foamwright.board.tail_words import NO_TAIL, TailForm, read_tail_form
+from foamwright.board.written_sections import BottomTable, DeckTables, RailsTable
 from foamwright.findings import said
 from foamwright.sheets.fields import (
     UNITS,
@@ -40,9 +39,6 @@ Thickest = Annotated[
 ]
 Corner = Annotated[float, length(said("sheet.of.corner-radius", "a corner radius"), "0 in", "6 in")]
 TailDepth = Annotated[float, length(said("sheet.of.depth-tail", "the depth of a tail"), "1/16 in", "14 in")]
-ContourDepth = Annotated[
-    float, length(said("sheet.of.depth-contour", "the depth of a contour"), "0 in", "2 in")
-]
 Offset = Annotated[
     float, length(said("sheet.of.distance-box", "the distance of a box from the stringer"), "0 in", "15 in")
 ]
@@ -52,17 +48,7 @@ BoxDepth = Annotated[float, length(said("sheet.of.depth-box", "the depth of a bo
 Cover = Annotated[float, length(said("sheet.of.foam-above", "the foam above a box"), "0 in", "2 in")]
 Place = Annotated[str, text(said("sheet.of.station", "a station"), "12 from tail")]
 Name = Annotated[str, text(said("sheet.of.name", "a name"), "Groyne")]
-Share = Annotated[float, number(said("sheet.of.share", "a share"), "0.4", 0, 1)]
-Exponent = Annotated[float, number(said("sheet.of.roundness-exponent", "a roundness exponent"), "2.2", 1, 50)]
-LowerExponent = Annotated[
-    float,
-    number(said("sheet.of.roundness-exponent", "a roundness exponent"), "2.2", 1, 50, {"hard": math.inf}),
-]
 Angle = Annotated[float, number(said("sheet.of.angle-in", "an angle in degrees"), "3", -45, 45)]
-ShapeWord = Annotated[
-    BottomShape,
-    word(said("sheet.of.bottom-shape", "a bottom shape"), {str(shape): shape for shape in BottomShape}),
-]
 TailWords = Annotated[TailForm, parsed(read_tail_form, NO_TAIL, said("sheet.of.tail-form", "the tail form"))]
 UnitWord = Annotated[Unit, word(said("sheet.of.unit-that", "a unit that a sheet can declare"), UNITS)]
 LayoutWord = Annotated[
@@ -100,7 +86,7 @@ class RockerTable(StationTable):
     tail: Rocker = Field(
         description=said("sheet.key.rocker-tail", "rocker at the tail tip"), examples=['tail = "2 1/8"']
     )
-    apex: Place | None = Field(None, description="station of the lowest point")
+    low_at: Place | None = Field(None, description="station of the low point")
 
 
 class ThicknessTable(StationTable):
@@ -118,62 +104,6 @@ class ThicknessTable(StationTable):
         examples=['thickest = "2 1/2"'],
     )
     thickest_at: Place | None = Field(None, description="station of the greatest thickness")
-
-
-_RAIL = "{ apex = 0.4, lower = 2.3, upper = 2.1 }"
-
-
-class RailTable(SheetModel):
-    """A rail at one station."""
-
-    apex: Share = Field(
-        description=said("sheet.key.height-apex", "height of the apex as a share of the edge thickness"),
-        examples=["apex = 0.4"],
-    )
-    lower: LowerExponent = Field(
-        description=said("sheet.key.roundness-exponent", "roundness exponent below the apex, or hard"),
-        examples=["lower = 2.3"],
-    )
-    upper: Exponent = Field(
-        description=said("sheet.key.roundness-exponent-above", "roundness exponent above the apex"),
-        examples=["upper = 2.1"],
-    )
-
-
-class RailsTable(StationTable):
-    """[rails]: rails at stations."""
-
-    __pydantic_extra__: dict[str, RailTable] = Field(init=False)
-    nose: RailTable = Field(
-        description=said("sheet.key.rail-nose", "rail at the nose tip"), examples=[f"nose = {_RAIL}"]
-    )
-    tail: RailTable = Field(
-        description=said("sheet.key.rail-tail", "rail at the tail tip"), examples=[f"tail = {_RAIL}"]
-    )
-
-
-class ContourTable(SheetModel):
-    """A bottom contour at one station."""
-
-    shape: ShapeWord = Field(
-        description=said("sheet.key.shape-bottom", "shape of the bottom across the board"),
-        examples=['shape = "flat"'],
-    )
-    depth: ContourDepth | None = Field(None, description="depth of the contour")
-
-
-class BottomTable(StationTable):
-    """[bottom]: bottom contours at stations."""
-
-    __pydantic_extra__: dict[str, ContourTable] = Field(init=False)
-    nose: ContourTable = Field(
-        description=said("sheet.key.contour-nose", "contour at the nose tip"),
-        examples=['nose = { shape = "flat" }'],
-    )
-    tail: ContourTable = Field(
-        description=said("sheet.key.contour-tail", "contour at the tail tip"),
-        examples=['tail = { shape = "flat" }'],
-    )
 
 
 class FinBoxTable(SheetModel):
@@ -237,7 +167,6 @@ class BoardSheet(SheetModel):
     rails: RailsTable = Field(
         description=said("sheet.key.rails-stations", "rails at stations"), examples=["[rails]"]
     )
-    bottom: BottomTable = Field(
-        description=said("sheet.key.bottom-contours", "bottom contours at stations"), examples=["[bottom]"]
-    )
+    deck: DeckTables | None = Field(None, description="decks at stations", examples=["[deck]"])
+    bottom: BottomTable | None = Field(None, description="bottom contours", examples=["[[bottom.contour]]"])
     fins: FinsTable | None = Field(None, description="fin boxes", examples=["[fins]"])

@@ -7,7 +7,7 @@ always exists.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
@@ -15,8 +15,9 @@ from functools import lru_cache
 import numpy as np
 
 from foamwright.board.board import Board, board_of
-from foamwright.board.numbers import BoardNumbers, BottomMark, RailMark, Tail
-from foamwright.brief.families import FAMILIES, Kind, inches, reference_numbers
+from foamwright.board.contours.terms import Term
+from foamwright.board.numbers import BoardNumbers, DeckMark, RailMark, Tail
+from foamwright.brief.families import FAMILIES, Kind, contours_of, inches, rails_of, reference_numbers
 from foamwright.sheets.stations import parse_station
 from foamwright.stations import Mark
 from foamwright.units import Unit
@@ -46,8 +47,8 @@ class Grid:
     ----------
     length, width, thickness, place
         Steps of lengths of boards, of widths and rocker, of thickness, of stations from the centre.
-    inboard
-        How far from each tip the inner numbers stand, as a person writes it.
+    inboard, fore
+        How far from each tip the inner numbers stand, and from the nose the foremost rail, as written.
     """
 
     length: Fraction
@@ -55,6 +56,7 @@ class Grid:
     thickness: Fraction
     place: Fraction
     inboard: str
+    fore: str
 
     @property
     def places(self) -> tuple[str, str, str, str]:
@@ -64,7 +66,7 @@ class Grid:
     @property
     def along(self) -> tuple[str, str, str, str]:
         """Stations of rails and contours."""
-        return "tail", f"{self.inboard} from tail", "centre", "nose"
+        return "tail", f"{self.inboard} from tail", "centre", f"{self.fore} from nose"
 
     @staticmethod
     def on(value: float, step: Fraction) -> float:
@@ -73,8 +75,8 @@ class Grid:
 
 
 EXACT_INCH, EXACT_MM = Unit.INCH.exact, Unit.MM.exact
-INCHES = Grid(EXACT_INCH, EXACT_INCH / 16, EXACT_INCH / 32, EXACT_INCH / 2, "12 in")
-MILLIMETRES = Grid(10 * EXACT_MM, EXACT_MM, EXACT_MM / 2, 10 * EXACT_MM, "300 mm")
+INCHES = Grid(EXACT_INCH, EXACT_INCH / 16, EXACT_INCH / 32, EXACT_INCH / 2, "12 in", "24 in")
+MILLIMETRES = Grid(10 * EXACT_MM, EXACT_MM, EXACT_MM / 2, 10 * EXACT_MM, "300 mm", "600 mm")
 
 
 @dataclass(frozen=True)
@@ -121,11 +123,12 @@ def drafted(draft: Draft, grid: Grid, name: str) -> BoardNumbers:
         wide_at=_station(draft, ref.outline.wide_at, grid),
         tail=_tail(draft, grid, widths[0]),
         rocker=_at(x, _rocker(draft, ref, at, grid), grid),
-        apex=_station(draft, ref.apex, grid),
+        low_at=_station(draft, ref.low_at, grid),
         thickness=_at(x, _thickness(draft, ref, at, grid), grid),
         thickest=draft.thickest,
         thickest_at=_station(draft, ref.thickest_at, grid),
         rails=_rails(draft, grid),
+        deck=_deck(draft, grid),
         bottom=_bottom(draft, grid),
     )
 
@@ -191,13 +194,19 @@ def _tail(draft: Draft, grid: Grid, block: float) -> Tail:
 
 
 def _rails(draft: Draft, grid: Grid) -> tuple[RailMark, ...]:
-    rails, x = FAMILIES[draft.kind].rails, _stations(grid.along, draft.length)
-    return tuple(RailMark(at, *rail, place) for at, rail, place in zip(x, rails, grid.along, strict=True))
+    rails = rails_of(FAMILIES[draft.kind], draft.length, grid.along)
+    return tuple(replace(mark, tuck=Grid.on(mark.tuck, grid.width)) for mark in rails)
 
 
-def _bottom(draft: Draft, grid: Grid) -> tuple[BottomMark, ...]:
-    bottom, x = FAMILIES[draft.kind].bottom, _stations(grid.along, draft.length)
+def _deck(draft: Draft, grid: Grid) -> tuple[DeckMark, ...]:
+    family = FAMILIES[draft.kind]
+    x, size = parse_station("centre", draft.length, None), draft.thickest / inches(family.thickest)
+    crown, roll = Grid.on(inches(family.crown) * size, grid.width), Grid.on(inches(family.roll), grid.width)
+    return (DeckMark(x, crown, roll, "centre"),)
+
+
+def _bottom(draft: Draft, grid: Grid) -> tuple[Term, ...]:
     return tuple(
-        BottomMark(at, shape, Grid.on(inches(depth), grid.thickness), place)
-        for at, (shape, depth), place in zip(x, bottom, grid.along, strict=True)
+        replace(term, numbers={**term.numbers, "depth": Grid.on(term.numbers["depth"], grid.thickness)})
+        for term in contours_of(FAMILIES[draft.kind], draft.length)
     )

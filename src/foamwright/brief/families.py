@@ -9,16 +9,19 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from foamwright.board.contours.kinds import KINDS
+from foamwright.board.contours.terms import Term, stretch_of
 from foamwright.board.fin_layouts import Layout
 from foamwright.board.numbers import (
     BoardNumbers,
-    BottomMark,
-    BottomShape,
+    DeckMark,
+    Edge,
     RailMark,
     Tail,
     TailKind,
 )
 from foamwright.sheets.rider import Experience
+from foamwright.sheets.stations import parse_station
 from foamwright.stations import Mark
 from foamwright.units import Unit, parse_length
 
@@ -47,8 +50,11 @@ class Waves(StrEnum):
 Ends = tuple[float, float, float, float]
 """Numbers at the tail tip, 12 in from it, 12 in from the nose tip, at the nose tip."""
 
-RailNumbers = tuple[float, float, float]
-"""Apex, lower and upper exponent."""
+RailNumbers = tuple[float, float, Edge]
+"""Share below the apex, tuck in inches, edge."""
+
+ContourNumbers = tuple[str, float, str, str, str, str]
+"""Shape, depth in inches, and where it begins, is full from and to, and is gone."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,14 +69,16 @@ class Family:
         Widths, the widest, and how far forward of the centre it is.
     tail
         Tail form; corner radius and depth in inches.
-    rocker, apex
+    rocker, low_at
         Rocker, and how far forward of the centre its lowest point is.
     thickness, thickest, thickest_at
         Thicknesses, the greatest, and how far forward of the centre it is.
     rails
-        At tail, 12 in from the tail, centre and nose.
+        At tail, 12 in from the tail, centre and 24 in from the nose.
+    crown, roll
+        Inches at the centre.
     bottom
-        Shape and depth there.
+        Contours, which add.
     litres_per_kg
         Volume for each kg of rider, by experience.
     fins
@@ -84,21 +92,29 @@ class Family:
     wide_at: float
     tail: Tail
     rocker: Ends
-    apex: float
+    low_at: float
     thickness: Ends
     thickest: float
     thickest_at: float
     rails: tuple[RailNumbers, RailNumbers, RailNumbers, RailNumbers]
-    bottom: tuple[tuple[BottomShape, float], ...]
+    crown: float
+    roll: float
+    bottom: tuple[ContourNumbers, ...]
     litres_per_kg: dict[Experience, float]
     fins: Layout
 
 
-HARD = float("inf")
-_SHARP = ((0.0, HARD, 2.2), (0.15, 4.0, 2.2), (0.4, 2.3, 2.1), (0.5, 2.0, 2.0))
-_SOFT = ((0.0, HARD, 2.2), (0.2, 3.2, 2.2), (0.5, 2.1, 2.1), (0.5, 2.0, 2.0))
-_FLAT, _CONCAVE, _VEE = BottomShape.FLAT, BottomShape.CONCAVE, BottomShape.VEE
-_ROLLED = BottomShape.ROLLED
+_SOFT, _TUCKED, _HARD = Edge.SOFT, Edge.TUCKED, Edge.HARD
+_SHARP_RAILS = ((0.05, 0.0, _HARD), (0.2, 0.25, _TUCKED), (0.4, 0.375, _SOFT), (0.45, 0.375, _SOFT))
+_MIDDLE_RAILS = ((0.05, 0.0, _HARD), (0.2, 0.25, _TUCKED), (0.4, 0.5, _SOFT), (0.5, 0.625, _SOFT))
+_ROUND_RAILS = ((0.2, 0.125, _HARD), (0.3, 0.5, _TUCKED), (0.45, 0.875, _SOFT), (0.5, 1.0, _SOFT))
+_LONG_RAILS = ((0.05, 0.0, _HARD), (0.2, 0.5, _TUCKED), (0.4, 0.875, _SOFT), (0.5, 1.0, _SOFT))
+
+_TAIL = "tail"
+
+
+def _out_at_tail(shape: str, depth: float, begin: str, full: str) -> ContourNumbers:
+    return shape, depth, begin, full, _TAIL, _TAIL
 
 
 def _per_kg(beginner: float, intermediate: float, advanced: float, expert: float) -> dict[Experience, float]:
@@ -114,12 +130,14 @@ FAMILIES: dict[Kind, Family] = {
         wide_at=2.0,
         tail=Tail(TailKind.SQUARE, 1.0),
         rocker=(2.25, 0.875, 2.0, 4.5),
-        apex=-4.0,
+        low_at=-4.0,
         thickness=(0.75, 1.9375, 1.8125, 0.625),
         thickest=3.0,
         thickest_at=2.0,
-        rails=_SOFT,
-        bottom=((_VEE, 0.125), (_VEE, 0.125), (_FLAT, 0.0), (_ROLLED, 0.0625)),
+        rails=_LONG_RAILS,
+        crown=0.625,
+        roll=3.25,
+        bottom=(_out_at_tail("vee", 0.125, "24 in from tail", "10 in from tail"),),
         litres_per_kg=_per_kg(1.05, 0.92, 0.85, 0.80),
         fins=Layout.ONE_LARGE_TWO_SMALL,
     ),
@@ -131,12 +149,14 @@ FAMILIES: dict[Kind, Family] = {
         wide_at=1.5,
         tail=Tail(TailKind.ROUND),
         rocker=(2.0, 0.75, 1.875, 4.5),
-        apex=-3.0,
+        low_at=-3.0,
         thickness=(0.625, 1.75, 1.6875, 0.5625),
         thickest=2.75,
         thickest_at=2.0,
-        rails=_SOFT,
-        bottom=((_VEE, 0.125), (_VEE, 0.0625), (_FLAT, 0.0), (_ROLLED, 0.0625)),
+        rails=_ROUND_RAILS,
+        crown=0.4375,
+        roll=2.75,
+        bottom=(_out_at_tail("vee", 0.125, "22 in from tail", "10 in from tail"),),
         litres_per_kg=_per_kg(0.85, 0.65, 0.58, 0.54),
         fins=Layout.ONE_LARGE_TWO_SMALL,
     ),
@@ -148,12 +168,17 @@ FAMILIES: dict[Kind, Family] = {
         wide_at=2.0,
         tail=Tail(TailKind.SWALLOW, 0.0, 4.0),
         rocker=(1.375, 0.5, 1.5, 3.75),
-        apex=-1.0,
+        low_at=-1.0,
         thickness=(0.75, 1.6875, 1.5625, 0.5),
         thickest=2.5,
         thickest_at=2.0,
-        rails=_SHARP,
-        bottom=((_VEE, 0.125), (_CONCAVE, 0.125), (_CONCAVE, 0.0625), (_FLAT, 0.0)),
+        rails=_MIDDLE_RAILS,
+        crown=0.3125,
+        roll=2,
+        bottom=(
+            ("concave", 0.125, "44 in from tail", "34 in from tail", "22 in from tail", "16 in from tail"),
+            _out_at_tail("vee", 0.125, "16 in from tail", "8 in from tail"),
+        ),
         litres_per_kg=_per_kg(0.65, 0.50, 0.44, 0.41),
         fins=Layout.TWO,
     ),
@@ -165,12 +190,17 @@ FAMILIES: dict[Kind, Family] = {
         wide_at=1.0,
         tail=Tail(TailKind.SQUASH, 1.25),
         rocker=(1.875, 0.6875, 1.75, 4.375),
-        apex=-1.0,
+        low_at=-1.0,
         thickness=(0.6875, 1.625, 1.4375, 0.5),
         thickest=2.4375,
         thickest_at=2.0,
-        rails=_SHARP,
-        bottom=((_VEE, 0.0625), (_CONCAVE, 0.1875), (_CONCAVE, 0.125), (_FLAT, 0.0)),
+        rails=_MIDDLE_RAILS,
+        crown=0.3125,
+        roll=2,
+        bottom=(
+            ("concave", 0.125, "46 in from tail", "34 in from tail", "18 in from tail", "8 in from tail"),
+            _out_at_tail("vee", 0.0625, "8 in from tail", "2 in from tail"),
+        ),
         litres_per_kg=_per_kg(0.65, 0.48, 0.42, 0.39),
         fins=Layout.THREE,
     ),
@@ -182,12 +212,17 @@ FAMILIES: dict[Kind, Family] = {
         wide_at=-0.5,
         tail=Tail(TailKind.SQUASH, 1.25),
         rocker=(2.25, 0.875, 2.125, 5.0),
-        apex=-1.0,
+        low_at=-1.0,
         thickness=(0.625, 1.5625, 1.3125, 0.5),
         thickest=2.375,
         thickest_at=1.0,
-        rails=_SHARP,
-        bottom=((_VEE, 0.0625), (_CONCAVE, 0.1875), (_CONCAVE, 0.125), (_FLAT, 0.0)),
+        rails=_SHARP_RAILS,
+        crown=0.3125,
+        roll=2.25,
+        bottom=(
+            ("concave", 0.1875, "58 in from tail", "26 in from tail", "12 in from tail", "1 in from tail"),
+            _out_at_tail("vee", 0.0625, "6 in from tail", "2 in from tail"),
+        ),
         litres_per_kg=_per_kg(0.60, 0.44, 0.38, 0.35),
         fins=Layout.THREE,
     ),
@@ -199,12 +234,16 @@ FAMILIES: dict[Kind, Family] = {
         wide_at=0.5,
         tail=Tail(TailKind.ROUNDED_PIN),
         rocker=(2.375, 0.9375, 2.25, 5.25),
-        apex=-1.5,
+        low_at=-1.5,
         thickness=(0.5625, 1.5625, 1.375, 0.5),
         thickest=2.4375,
         thickest_at=1.5,
-        rails=_SHARP,
-        bottom=((_VEE, 0.125), (_CONCAVE, 0.125), (_CONCAVE, 0.125), (_FLAT, 0.0)),
+        rails=_SHARP_RAILS,
+        crown=0.375,
+        roll=2.5,
+        bottom=(
+            ("concave", 0.125, "46 in from tail", "34 in from tail", "20 in from tail", "8 in from tail"),
+        ),
         litres_per_kg=_per_kg(0.60, 0.45, 0.39, 0.36),
         fins=Layout.THREE,
     ),
@@ -216,12 +255,14 @@ FAMILIES: dict[Kind, Family] = {
         wide_at=2.5,
         tail=Tail(TailKind.PIN),
         rocker=(2.625, 1.125, 2.625, 5.75),
-        apex=-2.0,
+        low_at=-2.0,
         thickness=(0.5625, 1.6875, 1.625, 0.5625),
         thickest=2.75,
         thickest_at=2.5,
-        rails=_SHARP,
-        bottom=((_VEE, 0.1875), (_VEE, 0.125), (_FLAT, 0.0), (_ROLLED, 0.0625)),
+        rails=_SHARP_RAILS,
+        crown=0.4375,
+        roll=2.75,
+        bottom=(_out_at_tail("vee", 0.1875, "30 in from tail", "12 in from tail"),),
         litres_per_kg=_per_kg(0.60, 0.50, 0.46, 0.44),
         fins=Layout.THREE,
     ),
@@ -247,27 +288,38 @@ def reference_numbers(kind: Kind) -> BoardNumbers:
         wide_at=middle + inches(family.wide_at),
         tail=Tail(family.tail.kind, inches(family.tail.corner_radius), inches(family.tail.depth)),
         rocker=_marks(stations, family.rocker),
-        apex=middle + inches(family.apex),
+        low_at=middle + inches(family.low_at),
         thickness=_marks(stations, family.thickness),
         thickest=inches(family.thickest),
         thickest_at=middle + inches(family.thickest_at),
-        rails=tuple(
-            RailMark(x, *rail, place)
-            for x, rail, place in zip(_along(length), family.rails, ALONG, strict=True)
-        ),
-        bottom=tuple(
-            BottomMark(x, shape, inches(depth), place)
-            for x, (shape, depth), place in zip(_along(length), family.bottom, ALONG, strict=True)
-        ),
+        rails=rails_of(family, length, ALONG),
+        deck=(DeckMark(middle, inches(family.crown), inches(family.roll), "centre"),),
+        bottom=contours_of(family, length),
     )
 
 
+def rails_of(family: Family, length: float, places: tuple[str, ...]) -> tuple[RailMark, ...]:
+    """Return a family's rails at stations of a board."""
+    return tuple(
+        RailMark(parse_station(place, length, None), apex, inches(tuck), place, edge)
+        for place, (apex, tuck, edge) in zip(places, family.rails, strict=True)
+    )
+
+
+def contours_of(family: Family, length: float) -> tuple[Term, ...]:
+    """Return a family's contours on a board."""
+    found = []
+    for shape, depth, *places in family.bottom:
+        kind, numbers = KINDS[shape], {"depth": inches(depth)}
+        numbers |= {key.name: key.usual for key in kind.keys if isinstance(key.usual, float)}
+        words = {key.name: key.usual for key in kind.keys if isinstance(key.usual, str)}
+        stations = [(parse_station(place, length, None), place) for place in places]
+        found.append(Term(shape, numbers, stretch_of(*stations), words))
+    return tuple(found)
+
+
 PLACES = ("tail", "12 in from tail", "12 in from nose", "nose")
-ALONG = ("tail", "12 in from tail", "centre", "nose")
-
-
-def _along(length: float) -> Ends:
-    return 0.0, inches(12.0), length / 2.0, length
+ALONG = ("tail", "12 in from tail", "centre", "24 in from nose")
 
 
 def _marks(stations: Ends, values: Ends) -> tuple[Mark, ...]:

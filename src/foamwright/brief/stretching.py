@@ -7,7 +7,9 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from foamwright.board.board import board_of
+from foamwright.board.contours.terms import Term
 from foamwright.board.numbers import BoardNumbers
+from foamwright.board.sections import usual_deck
 from foamwright.errors import NoAnswerError
 from foamwright.shape.solid import volume
 from foamwright.stations import Mark
@@ -71,14 +73,26 @@ def stretched(board: BoardNumbers, stretch: Stretch) -> BoardNumbers:
         wide_at=_moved(board.wide_at, along),
         tail=tail,
         rocker=_marks(board.rocker, along, stretch.rise),
-        apex=_moved(board.apex, along),
+        low_at=_moved(board.low_at, along),
         thickness=_marks(board.thickness, along, deep),
         thickest=board.thickest * deep,
         thickest_at=_moved(board.thickest_at, along),
-        rails=tuple(replace(mark, x=mark.x * along) for mark in board.rails),
-        bottom=tuple(replace(mark, x=mark.x * along, depth=mark.depth * deep) for mark in board.bottom),
+        rails=tuple(replace(mark, x=mark.x * along, tuck=mark.tuck * across) for mark in board.rails),
+        deck=tuple(
+            replace(mark, x=mark.x * along, crown=mark.crown * deep, roll=mark.roll * across)
+            for mark in board.deck or (usual_deck(board.length),)
+        ),
+        bottom=tuple(_contour(term, stretch) for term in board.bottom),
         fins=tuple(replace(fin, x=fin.x * along, y=fin.y * across) for fin in board.fins),
     )
+
+
+def _contour(term: Term, stretch: Stretch) -> Term:
+    """A contour stretched; what is no length across or along (a count, an angle) stays."""
+    factor = {"depth": stretch.deep, "fade": stretch.along, "count": 1.0, "angle": 1.0}
+    numbers = {key: value * factor.get(key, stretch.across) for key, value in term.numbers.items()}
+    moved = (x * stretch.along for x in term.stretch.marks)
+    return replace(term, numbers=numbers, stretch=term.stretch.moved(*moved))
 
 
 def _moved(x: float | None, along: float) -> float | None:

@@ -9,7 +9,6 @@ import numpy as np
 
 from foamwright.bay.bay import Bay
 from foamwright.board.board import Board
-from foamwright.board.section import contour
 from foamwright.cuts.bands import Bands, RailSection, plan_bands
 from foamwright.cuts.polygons import hull
 from foamwright.shape.curves import Floats
@@ -102,11 +101,11 @@ def _shares() -> Floats:
 
 def _bottom_line(board: Board, x: float) -> tuple[float, float]:
     """Return a straight bottom under the contours: its height at the edge, and its rise from the stringer."""
-    numbers = board.section_numbers(np.array([x]))
+    at = np.array([x])
     # The finished section's own places, so that no point of it can stand outside the line.
     share = _shares()[:-1]
-    edge = float((numbers.low + contour(numbers, np.array([1.0])))[0, 0])
-    inner = (numbers.low + contour(numbers, share))[0]
+    edge = float(board.contour_at(at, np.array([1.0]))[0, 0])
+    inner = board.contour_at(at, share)[0]
     if edge <= inner.min():
         return edge, 0.0
     return edge, max(0.0, float(np.max((edge - inner) / (1.0 - share))))

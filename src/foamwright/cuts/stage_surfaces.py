@@ -9,7 +9,6 @@ import numpy as np
 from foamwright.bay.bay import Bay
 from foamwright.blank.numbers import Face
 from foamwright.board.board import Board
-from foamwright.board.section import contour
 from foamwright.cuts.foam import FoamWork, plan_foam
 from foamwright.cuts.grain import PlaningDirections, find_against_grain, plan_directions
 from foamwright.cuts.runs import RunPlan
@@ -26,9 +25,8 @@ SHARES = np.array([0.0, 0.25, 0.5, 0.75, 1.0])
 def plan_job_scoop(board: Board, chain: Chain, stations: tuple[RackStation, ...]) -> Scoop:
     """Return the depth marks of the contours at the stations, from the flat that the rocker left."""
     x = np.array([s.x for s in stations])
-    numbers = board.section_numbers(x)
     flat = board.pre_contour(x)
-    shaped = np.maximum(numbers.low + contour(numbers, SHARES), flat[:, None])
+    shaped = np.maximum(board.contour_at(x, SHARES), flat[:, None])
     return plan_scoop(BottomGrid(x, SHARES, board.half_width(x), flat - chain.finish, shaped - chain.finish))
 
 

@@ -36,7 +36,7 @@ def faired(numbers: BoardNumbers) -> tuple[BoardNumbers, tuple[Finding, ...]]:
 
 
 def _rocker(numbers: BoardNumbers) -> object:
-    return touching(_points(numbers.rocker), numbers.apex)
+    return touching(_points(numbers.rocker), numbers.low_at)
 
 
 def _foil(numbers: BoardNumbers) -> object:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from foamwright.board.numbers import BoardNumbers, BottomMark, BottomShape, RailMark, Tail, TailKind
+from foamwright.board.numbers import BoardNumbers, Edge, RailMark, Tail, TailKind
 from foamwright.errors import InputError, Problem
 from foamwright.exchange.fairing import faired
 from foamwright.exchange.tail_lines import with_tail
@@ -21,25 +21,25 @@ from foamwright.findings import Finding, Severity
 from foamwright.sheets.stations import parse_station
 from foamwright.stages.marks import RackStation
 from foamwright.stations import Mark
-from foamwright.units import Unit, parse_length, quoted, write_length
+from foamwright.units import INCH, Unit, parse_length, quoted, write_length
 
 UNITS = {"in": Unit.INCH, "mm": Unit.MM, "cm": Unit.CM}
 READ = ("width", "rocker", "thickness")
 
-SPECIAL = ("wide", "thickest", "apex")
+SPECIAL = ("wide", "thickest", "low point")
 """Rows that are no station: they say where something is greatest, or where the straight edge touches."""
 
 GUIDE = (
     "Fill in what you can; leave a cell empty where you cannot measure. Stations run along the board.",
     "Width: rail to rail, square to the stringer. Tail: the width of its block, 0 if it ends in a point.",
-    "Rocker: turn the board bottom up, lay a straight edge on the stringer so that it touches at the apex",
-    "(usually the centre), and measure the gap below it, square to the edge. At the apex it is 0.",
+    "Rocker: turn the board bottom up, lay a straight edge on the stringer so that it touches at the low",
+    "point (usually the centre), and measure the gap below it, square to the edge. At the low point it is 0.",
     "Thickness: with calipers at the stringer; at the tips as far out as they hold.",
-    "wide, thickest, apex: put into x where they are, from the tail; their width or thickness beside it.",
+    "wide, thickest, low point: put into x where they are, from the tail; width or thickness beside it.",
 )
 
-RAIL_TAIL, RAIL = (0.1, 4.0, 2.2), (0.4, 2.3, 2.1)
-"""Apex, exponents below and above it, where nobody measured them. Common practice, no source."""
+APEX, TUCK, TAIL_APEX = 0.4, INCH / 2, 0.1
+"""Of a rail that nobody measured. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,7 +162,7 @@ def _numbers(rows: list[_Row], name: str, unit: Unit, problems: list[Problem]) -
         _check_ends(table, marks, length, name, problems)
     if problems:
         return None
-    wide, thickest, apex = (special.get(word) for word in SPECIAL)
+    wide, thickest, low = (special.get(word) for word in SPECIAL)
     widest, at_wide = _greatest(tables["width"], wide.width if wide else None, wide.x if wide else None)
     most, at_most = _greatest(
         tables["thickness"], thickest.thickness if thickest else None, thickest.x if thickest else None
@@ -176,14 +176,13 @@ def _numbers(rows: list[_Row], name: str, unit: Unit, problems: list[Problem]) -
         wide_at=at_wide,
         tail=Tail(TailKind.SQUARE if tail > 0.0 else TailKind.ROUND),
         rocker=tuple(mark for mark in tables["rocker"] if mark.value > 0.0 or mark.x in (0.0, length)),
-        apex=apex.x if apex and apex.x else _lowest(tables["rocker"]),
+        low_at=low.x if low and low.x else _lowest(tables["rocker"]),
         thickness=_without(tables["thickness"], at_most),
         thickest=most,
         thickest_at=at_most,
-        rails=(RailMark(0.0, *RAIL_TAIL, "tail"), RailMark(length, *RAIL, "nose")),
-        bottom=(
-            BottomMark(0.0, BottomShape.FLAT, 0.0, "tail"),
-            BottomMark(length, BottomShape.FLAT, 0.0, "nose"),
+        rails=(
+            RailMark(0.0, TAIL_APEX, 0.0, "tail", Edge.HARD),
+            RailMark(length / 2.0, APEX, TUCK, "centre"),
         ),
     )
 
@@ -242,5 +241,5 @@ def _assumed() -> Finding:
         None,
         "1",
         f"Rails and bottom were not measured: {quoted('usual rails')} and a flat bottom stand in the sheet.",
-        "Correct [rails] and [bottom] by eye and template.",
+        "Correct [rails] and [deck] by eye and template.",
     )

@@ -9,11 +9,13 @@ from statistics import median
 
 import numpy as np
 
-from foamwright.board.numbers import BoardNumbers, BottomMark, BottomShape, RailMark, Tail, TailKind
+from foamwright.board.contours.kinds import KINDS
+from foamwright.board.contours.terms import Stretch, Term
+from foamwright.board.numbers import BoardNumbers, DeckMark, Edge, RailMark, Tail, TailKind
 from foamwright.errors import InputError, Problem
 from foamwright.exchange.fairing import faired
 from foamwright.exchange.scan_measure import Measured
-from foamwright.exchange.scan_sections import Section
+from foamwright.exchange.scan_sections import Basis, Section
 from foamwright.exchange.scan_shaping import shaped
 from foamwright.exchange.scan_tips import End
 from foamwright.findings import Finding, Severity
@@ -25,8 +27,14 @@ from foamwright.units import System, Unit
 STEPS = {Unit.INCH: Unit.INCH.exact / 64, Unit.MM: Unit.MM.exact / 10, Unit.CM: Unit.MM.exact / 10}
 """What lengths are rounded to: 1/64 in, or a tenth of a millimetre."""
 
-HARD = 0.05
-"""Inverse exponents below this are a hard edge: its roundness would not be felt."""
+HARD = 0.004
+"""Metres of tuck below which a steep edge is a hard one."""
+
+STEEP = 0.35
+"""Share of a rail's rise that its first tangent takes, above which the edge can be felt."""
+
+SHALLOW = 0.6
+"""Share of a contour's greatest depth above which it is full."""
 
 NEAR = 0.09
 """Metres around a station whose sections speak for it."""
@@ -88,12 +96,13 @@ def drafted(measured: Measured, name: str, tape: Tape) -> BoardNumbers:
         wide_at=tape.rounded(_greatest(measured.half_width, measured.length)),
         tail=Tail(TailKind.ROUND, depth=tape.rounded(measured.tail.depth)),
         rocker=tuple(tape.mark(place, float(measured.lines.bottom(tape.x(place)))) for place in places),
-        apex=tape.rounded(measured.apex),
+        low_at=tape.rounded(measured.apex),
         thickness=tuple(tape.mark(place, float(measured.thickness(tape.x(place)))) for place in places),
         thickest=tape.rounded(float(measured.thickness(thick_at))),
         thickest_at=tape.rounded(thick_at),
-        rails=tuple(_rail(measured, tape.x(place), place) for place in few),
-        bottom=tuple(_bottom(measured, tape, place) for place in few),
+        rails=tuple(_rail(measured, tape, place) for place in few),
+        deck=(_deck(measured, tape),),
+        bottom=_bottom(measured, tape),
     )
 
 
@@ -182,26 +191,46 @@ def _near(measured: Measured, x: float) -> list[Section]:
     return close or sorted(wide, key=lambda s: abs(s.x - x))[:5]
 
 
-def _rail(measured: Measured, x: float, place: str) -> RailMark:
+def _rail(measured: Measured, tape: Tape, place: str) -> RailMark:
+    x = tape.x(place)
     near = _near(measured, x)
-    lower = median(s.lower for s in near)
-    return RailMark(
-        x=x,
-        apex=round(min(max(median(s.apex for s in near), 0.0), 0.95), 2),
-        lower=np.inf if lower < HARD else round(1.0 / lower, 1),
-        upper=round(1.0 / median(s.upper for s in near), 1),
-        place=place,
-    )
+    apex = round(min(max(median(s.apex for s in near), 0.0), 0.95), 2)
+    tuck, steep = median(s.tuck for s in near), median(s.steep for s in near)
+    if steep < STEEP:
+        return RailMark(x, apex, tape.rounded(tuck), place)
+    edge = Edge.HARD if tuck < HARD else Edge.TUCKED
+    return RailMark(x, apex, tape.rounded(tuck), place, edge)
 
 
-def _bottom(measured: Measured, tape: Tape, place: str) -> BottomMark:
-    near = _near(measured, tape.x(place))
-    shapes = [s.contour.shape for s in near]
-    # Most common shape; of equals the first in the order of the words.
-    shape = max(BottomShape, key=shapes.count)
-    depths = [s.contour.depth for s in near if s.contour.shape is shape]
-    depth = 0.0 if shape is BottomShape.FLAT else tape.rounded(median(depths))
-    return BottomMark(tape.x(place), shape if depth > 0.0 else BottomShape.FLAT, depth, place)
+def _deck(measured: Measured, tape: Tape) -> DeckMark:
+    x = tape.x("centre")
+    near = _near(measured, x)
+    crown, roll = median(s.crown for s in near), median(s.roll for s in near)
+    return DeckMark(x, tape.rounded(crown), tape.rounded(roll), "centre")
+
+
+def _bottom(measured: Measured, tape: Tape) -> tuple[Term, ...]:
+    """Return a contour for each kind that sections show, from the first of them to the last."""
+    found = []
+    for basis in Basis:
+        own = [s for s in measured.sections if s.contour.basis is basis and s.half_width > WIDE_ENOUGH]
+        if len(own) > 2:
+            found.append(_term(basis, own, tape))
+    return tuple(found)
+
+
+def _term(basis: Basis, own: list[Section], tape: Tape) -> Term:
+    depths = np.array([s.contour.depth for s in own])
+    depth = float(np.quantile(depths, 0.75))
+    full = [s.x for s, one in zip(own, depths, strict=True) if one > SHALLOW * depth]
+    x = [s.x for s in own]
+    ends = (max(x), max(full), min(full), min(x))
+    begin, fore, aft, end = (tape.rounded(min(max(at, 0.0), tape.length)) for at in ends)
+    kind = KINDS[basis.value]
+    numbers = {key.name: key.usual for key in kind.keys if isinstance(key.usual, float)}
+    words = {key.name: key.usual for key in kind.keys if isinstance(key.usual, str)}
+    stretch = Stretch(begin, fore, aft, 0.0 if end < NEAR else end)
+    return Term(basis.value, {"depth": tape.rounded(depth), **numbers}, stretch, words)
 
 
 def _said(measured: Measured) -> list[Finding]:

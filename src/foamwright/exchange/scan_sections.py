@@ -1,8 +1,8 @@
-"""Sections of a scan: width, rail and contour at a station, by fitting a board's own section to the points.
+"""Sections of a scan: width, rail, deck and contour at a station, by fitting a board's own section.
 
-The section is that of `board.section`: a contour, then Lamé curves below and above the apex. Distances are
-those to the curve, to first order (the implicit function over its slope), so points on rail, deck and
-bottom count alike, and noise outwards does not widen the board.
+The section is that of `board.section` with parabolas for its rails: a contour, the tuck, the roll, the crown.
+Distances are those to the curve, so points on rail, deck and bottom count alike, and noise outwards does not
+widen the board.
 """
 
 from __future__ import annotations
@@ -12,11 +12,9 @@ from enum import Enum
 
 import numpy as np
 
-from foamwright.board.numbers import BottomShape
-from foamwright.board.section import SCOOP_SHARE
 from foamwright.exchange.scan_lines import Lines
 from foamwright.shape.curves import Floats
-from foamwright.shape.kernels.lame_distance import (
+from foamwright.shape.kernels.section_distance import (
     BOWL,
     DISH,
     NONE,
@@ -27,7 +25,7 @@ from foamwright.shape.kernels.lame_distance import (
     distances_into,
     normal_into,
 )
-from foamwright.shape.lame import lame_height
+from foamwright.units import INCH
 
 MOST_POINTS = 800
 FEWEST_POINTS = 40
@@ -37,11 +35,17 @@ NARROW = 0.06
 FLAT = 0.0007
 """Metres: a contour that is shallower counts as none."""
 
-_START = np.array([-1.0, 0.0, 0.35, 0.4, 0.48, 0.1])
-_LOW = np.array([0.3, -8.0, 0.001, 0.02, 0.2, 0.0])
-_HIGH = np.array([1.4, 8.0, 0.85, 0.6, 0.6, 0.85])
-"""Half-width (below 0: as it seems; limits as shares of that), its slope, apex as a share of the thickness,
-inverse exponents below and above it, share that is dished: where a fit begins, and between what it looks."""
+_START = np.array([1.0, 0.0, 0.4, 0.4 * INCH, 0.1, 0.3 * INCH, 2.0 * INCH])
+_LOW = np.array([0.3, -8.0, 0.001, 1e-4, 0.0, 0.0, 0.25 * INCH])
+_HIGH = np.array([1.4, 8.0, 0.85, 2.0 * INCH, 1.0, INCH, 4.0 * INCH])
+"""Half-width (as shares of what it seems), its slope, apex, tuck, steepness of the edge, crown, roll: where a
+fit begins, and between what it looks."""
+
+MOST_TUCK, MOST_ROLL = 0.45, 0.6
+"""Most that tuck and roll take of the half-width."""
+
+INSIDE = 0.97
+"""Share of the flat within which points tell of its contour."""
 
 DIFFERENCE = 1e-7
 """Step of the fitted numbers over which distances are differenced: half the digits of theirs."""
@@ -60,20 +64,16 @@ CLEARLY = 0.97
 class Basis(Enum):
     """Shapes of a bottom across, relative to the stringer, per metre of depth."""
 
-    CONCAVE = BottomShape.CONCAVE
-    DOUBLE = BottomShape.DOUBLE_CONCAVE
-    VEE = BottomShape.VEE
-    ROLLED = BottomShape.ROLLED
+    CONCAVE = "concave"
+    DOUBLE = "double concave"
+    VEE = "vee"
+    ROLLED = "roll"
 
-    def __call__(self, share: Floats, scoop: float) -> Floats:
-        """Return the heights over the stringer's at shares of the half-width, for a depth of 1.
-
-        `scoop` is the share of the half-width that is dished.
-        """
-        across = np.minimum(share / max(scoop, 1e-3), 1.0)
+    def __call__(self, share: Floats) -> Floats:
+        """Return the heights over the stringer's at shares of the flat, for a depth of 1."""
         return {
-            Basis.CONCAVE: (1.0 - across**2) ** 2 - 1.0,
-            Basis.DOUBLE: 16.0 * across**2 * (1.0 - across) ** 2,
+            Basis.CONCAVE: -(np.minimum(share, 1.0) ** 2),
+            Basis.DOUBLE: 4.0 * share * np.maximum(1.0 - share, 0.0),
             Basis.VEE: share,
             Basis.ROLLED: share**2,
         }[self]
@@ -89,19 +89,6 @@ class Contour:
     basis: Basis | None
     depth: float
 
-    def __call__(self, share: Floats, scoop: float) -> Floats:
-        """Return the heights over the stringer's, with that share of the half-width dished."""
-        return np.zeros_like(share) if self.basis is None else self.depth * self.basis(share, scoop)
-
-    def edge(self, scoop: float) -> float:
-        """Height of the contour at the edge over the stringer's."""
-        return float(self(np.array([1.0]), scoop)[0])
-
-    @property
-    def shape(self) -> BottomShape:
-        """Its word."""
-        return BottomShape.FLAT if self.basis is None else self.basis.value
-
 
 @dataclass(frozen=True, slots=True)
 class Section:
@@ -114,11 +101,11 @@ class Section:
     half_width, slope
         Half-width, and how it changes along the board.
     apex
-        Height of the apex as a share of the edge thickness.
-    lower, upper
-        Inverse exponents of the rail.
-    dished
-        Share of the half-width from the stringer to where the rail begins.
+        Share of the rail's thickness below the apex.
+    tuck, steep
+        How far in from the edge the flat ends, and the share of the rise that its tangent takes there.
+    crown, roll
+        How much lower the deck is where the roll begins, and how far in from the edge that is.
     contour
         The bottom's.
     misfit
@@ -129,9 +116,10 @@ class Section:
     half_width: float
     slope: float
     apex: float
-    lower: float
-    upper: float
-    dished: float
+    tuck: float
+    steep: float
+    crown: float
+    roll: float
     contour: Contour
     misfit: float
 
@@ -154,8 +142,7 @@ def section_at(points: Floats, lines: Lines, x: float, reach: float) -> Section 
     slab = points[first : last : max(1, (last - first) // MOST_POINTS)]
     if slab.shape[0] < FEWEST_POINTS:
         return None
-    fit = _Fit(slab, lines, x)
-    return fit.solved()
+    return _Fit(slab, lines, x).solved()
 
 
 class _Fit:
@@ -171,20 +158,21 @@ class _Fit:
 
     def solved(self) -> Section | None:
         """The section without a contour, unless one shows clearly."""
-        plain = self._least(_START)
-        start = _START.copy()
-        start[[0, 5]] = plain[0][0], SCOOP_SHARE
-        self.contour = self._contour(start)
+        plain = self._least(self._begin())
         best, contour = plain, Contour(None, 0.0)
+        self.contour = self._contour(plain[0])
         for _ in range(2 if self.contour.basis is not None else 0):
-            tried = self._least(start)
+            tried = self._least(best[0])
             if tried[1] < CLEARLY * best[1]:
                 best, contour = tried, self.contour
-            start, self.contour = tried[0], self._contour(tried[0])
+            self.contour = self._contour(tried[0])
         self.contour = contour
-        half, slope, apex, lower, upper, dished = (float(v) for v in best[0])
         misfit = float(np.sqrt(np.mean(self.distances(best[0]) ** 2)))
-        return Section(self.x, half, slope, apex, lower, upper, dished, contour, misfit)
+        half, slope, apex, tuck, steep, crown, roll = (float(value) for value in best[0])
+        return Section(self.x, half, slope, apex, tuck, steep, crown, roll, contour, misfit)
+
+    def _begin(self) -> Floats:
+        return np.asarray(_START * np.array([self.half, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0]))
 
     def _least(self, start: Floats) -> tuple[Floats, float]:
         """The numbers with the least cost of distances for the contour at hand, and that cost.
@@ -192,8 +180,7 @@ class _Fit:
         Source: Gauss and Newton's steps, damped (Marquardt, SIAM Journal 11, 1963), held within limits.
         """
         low, high = self._limits()
-        begin = np.where(start[0] < 0.0, np.array([self.half, *start[1:]]), start)
-        numbers, slab, damping = np.clip(begin, low, high), self._slab(), 1e-3
+        numbers, slab, damping = np.clip(start, low, high), self._slab(), 1e-3
         cost, normal = cost_of(slab, numbers, CLOSE), _normal(slab, numbers, high)
         for _ in range(MOST_STEPS):
             tried = np.clip(numbers + _step(numbers, normal, (low, high), damping), low, high)
@@ -209,8 +196,10 @@ class _Fit:
         return numbers, cost
 
     def _limits(self) -> tuple[Floats, Floats]:
-        scale = np.array([self.half, 1.0, 1.0, 1.0, 1.0, 1.0])
-        return _LOW * scale, _HIGH * scale
+        scale = np.array([self.half, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0])
+        high = _HIGH * scale
+        high[3], high[6] = min(high[3], MOST_TUCK * self.half), min(high[6], MOST_ROLL * self.half)
+        return np.minimum(_LOW * scale, high), high
 
     def distances(self, numbers: Floats) -> Floats:
         """Signed distance of every point from the section, to first order."""
@@ -224,21 +213,15 @@ class _Fit:
 
     def _contour(self, numbers: Floats) -> Contour:
         """The contour that the flat of the bottom shows best, if it is one at all."""
-        half, slope, apex, lower, _, scoop = (float(v) for v in numbers)
-        share = self.away / np.maximum(half + slope * self.along, 1e-4)
-        out = np.clip((share - scoop) / (1.0 - scoop), 0.0, 1.0)
-        # What the rail leaves of the contour: all of it inboard, nothing at the edge.
-        left = lame_height(out, lower)
-        edge = self.contour.edge(scoop)
-        level = edge + apex * (self.thick - edge)
-        bottom = (share < max(0.9 * scoop, 0.45)) & (self.height < 0.4 * self.thick)
+        half, slope, tuck = (float(numbers[k]) for k in (0, 1, 3))
+        share = (self.away - slope * self.along) / max(half - tuck, 1e-4)
+        bottom = (share < INSIDE) & (self.height < 0.4 * self.thick)
         if np.count_nonzero(bottom) < FEWEST_POINTS or half < NARROW:
             return Contour(None, 0.0)
-        share, left = share[bottom], left[bottom]
-        height = self.height[bottom] - level[bottom] * (1.0 - left)
+        share, height = share[bottom], self.height[bottom]
         best, depth, least = None, 0.0, _spread(height)
         for basis in Basis:
-            value = left * basis(share, scoop)
+            value = basis(share)
             amount = float(value @ height / max(float(value @ value), 1e-12))
             spread = _spread(height - amount * value)
             if amount > FLAT and spread < 0.97 * least:

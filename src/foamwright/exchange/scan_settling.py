@@ -8,12 +8,13 @@ left is the stringer's line and little more, and a line is a fair curve from tip
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
 
-from foamwright.board.section import Sections, bottom_height, sections_of
+from foamwright.board.sections import Sections, sections_of
 from foamwright.exchange.scan_lines import Along
 from foamwright.exchange.scan_measure import Measured
 from foamwright.exchange.scan_numbers import Tape, drafted
@@ -63,7 +64,8 @@ def settled(measured: Measured) -> Measured:
     """
     if measured.tail.kind is End.NOTCH:
         return measured
-    sections = sections_of(drafted(measured, "", Tape(Unit.MM, measured.length)))
+    numbers = drafted(measured, "", Tape(Unit.MM, measured.length))
+    sections = sections_of(numbers, _half_width(measured), np.zeros_like, measured.thickness)
     bottom = _line(_points(measured, sections), measured.length)
     return _levelled(replace(measured, lines=replace(measured.lines, bottom=bottom)))
 
@@ -86,10 +88,14 @@ def _points(measured: Measured, sections: Sections) -> _Points:
     return _Points(x[near], share[near], level[near], measured.trust[inside][near])
 
 
+def _half_width(measured: Measured) -> Callable[[Floats], Floats]:
+    return lambda x: np.maximum(measured.half_width(x), 1e-4)
+
+
 def _height(measured: Measured, sections: Sections, at: tuple[Floats, Floats]) -> Floats:
     x, share = at
     numbers = sections.at(x, measured.lines.bottom(x), measured.thickness(x))
-    return np.asarray(bottom_height(numbers, share[:, None])[:, 0])
+    return np.asarray(numbers.bottom(share[:, None])[:, 0])
 
 
 def _line(points: _Points, length: float) -> Along:

@@ -71,7 +71,7 @@ class BoardSolid:
     @property
     def extremes(self) -> tuple[float, ...]:
         """Stations of the greatest width, the lowest bottom and the greatest thickness."""
-        return self.board.outline.wide_at, self.board.apex, self.board.thickest_at
+        return self.board.outline.wide_at, self.board.low_at, self.board.thickest_at
 
     def _ends(self) -> tuple[float, float]:
         """Stations where the board is as wide as the slot."""
@@ -112,6 +112,14 @@ class BoardSolid:
     def kinks(self, x: Floats) -> Floats:
         """Return shares where the section has a kink."""
         return self.board.kinks(x)
+
+    def bottom_kinks(self, x: Floats) -> Floats:
+        """Return shares where the bottom has a kink."""
+        return self.board.bottom_kinks(x)
+
+    def deck_kinks(self, x: Floats) -> Floats:
+        """Return shares where the deck has a kink."""
+        return self.board.deck_kinks(x)
 
     def bottom_at(self, x: Floats, share: Floats) -> Floats:
         """Return bottom heights at shares of the half-width."""

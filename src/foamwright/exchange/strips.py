@@ -1,8 +1,9 @@
 """Strips of a half surface for exchange: smooth from edge to edge, and never empty inside a panel.
 
 Quadrature may use patches that vanish where there is nothing (`board.patches`); faces of a solid may not.
-Each face of a board is therefore two strips that always have width: the flat and half of the rail. They
-meet where a rail turns most (the diagonal of its Lamé curve), so a hard edge is an edge between strips.
+Each face of a board is therefore a few strips that always have width: the parts of the flat, the rail's
+lower curve, the roll, the crown. They meet where the section has its kinks, so a hard edge is an edge between
+strips; where a kink lies off the board, its line runs beside the others, at a hundredth of the width.
 """
 
 from __future__ import annotations
@@ -13,9 +14,9 @@ from enum import Enum
 
 import numpy as np
 
-from foamwright.board.section import SectionNumbers, contour
+from foamwright.board.patches import rail_left, rail_points
+from foamwright.board.section import SectionNumbers
 from foamwright.shape.curves import Floats
-from foamwright.shape.lame import lame_angle, lame_point
 from foamwright.shape.quadrature import Solid, low_share
 
 
@@ -23,9 +24,6 @@ class Crowded(Enum):
     """Where across a strip places stand close together, and by which power."""
 
     NOWHERE = (1, 1)
-    AT_START = (3, 1)
-    AT_END = (1, 3)
-    A_LITTLE_AT_END = (1, 2)
 
     def sites(self, count: int) -> Floats:
         """Return `count` places from 0 to 1."""
@@ -51,7 +49,8 @@ class Strip:
     crowded: Crowded = Crowded.NOWHERE
 
 
-DIAGONAL = np.pi / 4.0
+NARROWEST = 0.01
+"""Share of the width that a strip has at least."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -68,58 +67,59 @@ class RailedStrips:
 
     def strips(self) -> tuple[Strip, ...]:
         """Return the strips from the bottom at the stringer around the rail to the deck at the stringer."""
+        numbers = self.numbers(np.array(self.solid.panels[:1]))
+        bottom = numbers.bottom_kinks.shape[1] - 2
+        deck = numbers.deck_kinks.shape[1] - 2
         wall = (Strip(_Wall(self.solid)),) if self.grown > 0.0 else ()
         return (
-            Strip(self.flat, Crowded.A_LITTLE_AT_END),
-            Strip(self.lower, Crowded.AT_START),
+            *(Strip(_Between(self, part, deck=False)) for part in range(bottom)),
+            Strip(self.lower),
             *wall,
-            Strip(self.upper, Crowded.AT_END),
-            Strip(self.deck, Crowded.AT_START),
+            Strip(self.upper),
+            *(Strip(_Between(self, part, deck=True)) for part in reversed(range(deck))),
         )
 
-    def flat(self, x: Floats, t: Floats) -> tuple[Floats, Floats]:
-        """Return the bottom from the stringer (or the notch) to where the lower rail turns most."""
-        low, split, _ = self._split(x, self.numbers(x).lower, scooped=True)
-        share = low + (split - low) * t
-        return share, self.solid.bottom_at(x, share)
-
     def lower(self, x: Floats, t: Floats) -> tuple[Floats, Floats]:
-        """Return the rail from where it turns most below the apex to its edge."""
+        """Return the rail from where the flat ends to its edge."""
         numbers = self.numbers(x)
-        _, _, angle = self._split(x, numbers.lower, scooped=True)
-        across, height = lame_point(angle * (1.0 - t), numbers.lower)
-        share = numbers.scoop + (1.0 - numbers.scoop) * across
-        flat = numbers.low + contour(numbers, share)
-        heights = flat + (numbers.apex - flat) * (1.0 - height)
-        return share, self.straight(x, heights) - self.grown
+        split = self.lines(x, numbers, deck=False)[:, -1:]
+        share, height = rail_points(numbers, rail_left(numbers, split, deck=False) * (1.0 - t), deck=False)
+        return share, self.straight(x, height) - self.grown
 
     def upper(self, x: Floats, t: Floats) -> tuple[Floats, Floats]:
-        """Return the rail from its edge to where it turns most above the apex."""
+        """Return the rail from its edge to where the roll begins."""
         numbers = self.numbers(x)
-        _, _, angle = self._split(x, numbers.upper, scooped=False)
-        share, height = lame_point(angle * t, numbers.upper)
-        heights = numbers.apex + (numbers.top - numbers.apex) * height
-        return share, self.straight(x, heights) + self.grown
+        split = self.lines(x, numbers, deck=True)[:, -1:]
+        share, height = rail_points(numbers, rail_left(numbers, split, deck=True) * t, deck=True)
+        return share, self.straight(x, height) + self.grown
 
-    def deck(self, x: Floats, t: Floats) -> tuple[Floats, Floats]:
-        """Return the deck from where the upper rail turns most to the stringer (or the notch)."""
-        low, _, angle = self._split(x, self.numbers(x).upper, scooped=False)
-        numbers = self.numbers(x)
-        top = lame_angle(low, numbers.upper)
-        share, height = lame_point(angle + (top - angle) * t, numbers.upper)
-        heights = numbers.apex + (numbers.top - numbers.apex) * height
-        return share, self.straight(x, heights) + self.grown
-
-    def _split(self, x: Floats, inverse: Floats, *, scooped: bool) -> tuple[Floats, Floats, Floats]:
-        """Notch's share, share where the strips meet, its direction on the Lamé curve; each (N, 1).
-
-        The strips meet at the diagonal's share of what is left outside the notch: both always have width.
-        """
-        base = self.numbers(x).scoop if scooped else np.zeros_like(inverse)
-        across, _ = lame_point(np.full_like(inverse, DIAGONAL), inverse)
+    def lines(self, x: Floats, numbers: SectionNumbers, *, deck: bool) -> Floats:
+        """Return shares (N, J) of the lines between strips, each farther out than the one before."""
         low = low_share(self.solid, x)[:, None]
-        split = low + (1.0 - low) * (base + (1.0 - base) * across)
-        return low, split, lame_angle(np.clip((split - base) / (1.0 - base), 0.0, 1.0), inverse)
+        kinks = (numbers.deck_kinks if deck else numbers.bottom_kinks)[:, :-1]
+        room, last = NARROWEST * (1.0 - low), kinks.shape[1] - 1
+        found = [low]
+        for n in range(1, last + 1):
+            line = np.maximum(kinks[:, n : n + 1], found[-1] + room)
+            # Room is left for the lines that follow, but not between the last one and an upright edge.
+            found.append(np.minimum(line, kinks[:, -1:] - room * (last - n)) if n < last else line)
+        return np.concatenate(found, axis=1)
+
+
+@dataclass(frozen=True, eq=False)
+class _Between:
+    """A strip of the bottom (outwards) or the deck (inwards) between two lines."""
+
+    railed: RailedStrips
+    part: int
+    deck: bool
+
+    def __call__(self, x: Floats, t: Floats) -> tuple[Floats, Floats]:
+        lines = self.railed.lines(x, self.railed.numbers(x), deck=self.deck)
+        near, far = lines[:, self.part, None], lines[:, self.part + 1, None]
+        share = near + (far - near) * (1.0 - t if self.deck else t)
+        solid = self.railed.solid
+        return share, (solid.deck_at if self.deck else solid.bottom_at)(x, share)
 
 
 class _Wall:

@@ -9,12 +9,15 @@ import numpy as np
 
 from foamwright.board.board import Board
 from foamwright.board.numbers import FinMark
-from foamwright.board.section import bottom_height, deck_height
 from foamwright.errors import InputError, Problem
 from foamwright.shape.curves import Floats
 from foamwright.units import System, format_with_unit
 
 CORNERS = ("rear inner", "rear outer", "front inner", "front outer")
+
+
+THICKER = 1e-4
+"""Metres over which it is seen how foam grows with thickness: it is linear there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,13 +134,14 @@ def _height(board: Board, at: Floats, *, deck: bool, thicker: float = 0.0) -> fl
     x = at[:1]
     numbers = board.sections.at(x, board.rocker(x), board.thickness(x) + thicker)
     share = np.clip(np.abs(at[None, 1:]) / np.maximum(board.half_width(x), 1e-9)[:, None], 0.0, 1.0)
-    return float((deck_height if deck else bottom_height)(numbers, share)[0, 0])
+    return float((numbers.deck if deck else numbers.bottom)(share)[0, 0])
 
 
 def _lifts(board: Board, deep: Floats, rim: Floats) -> float:
     """Return how the foam above grows with the thickness, which moves the rail's apex too (it is linear)."""
-    deck = _height(board, deep, deck=True, thicker=1.0) - _height(board, deep, deck=True)
-    return deck - (_height(board, rim, deck=False, thicker=1.0) - _height(board, rim, deck=False))
+    deck = _height(board, deep, deck=True, thicker=THICKER) - _height(board, deep, deck=True)
+    bottom = _height(board, rim, deck=False, thicker=THICKER) - _height(board, rim, deck=False)
+    return (deck - bottom) / THICKER
 
 
 def _outside(board: Board, fit: BoxFit, system: System) -> list[Problem]:

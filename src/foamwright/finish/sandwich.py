@@ -16,7 +16,7 @@ import numpy as np
 from foamwright.bay.materials import Layup, Materials
 from foamwright.board.board import Board
 from foamwright.finish.laminate import ply_thickness, volume_fraction, woven_modulus
-from foamwright.shape.solid import Nodes, graded, section_areas
+from foamwright.shape.solid import section_areas
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,9 +102,8 @@ def three_point(beam: Sandwich, span: float, load: float) -> Bent:
 def sandwich_at(board: Board, x: float, materials: Materials, layup: Layup) -> Sandwich:
     """Return the sandwich that a board is at a station: its full width, its mean thickness there."""
     station = np.array([x])
-    share, weight = graded(board.kinks(station), 24)
     half = float(board.half_width(station)[0])
-    area = float(section_areas(board, Nodes(station, np.ones(1), share, weight * half))[0])
+    area = float(section_areas(board, station)[0])
     fibre, resin, foam, wood = materials.fibre, materials.resin, materials.foam, materials.wood
     low, high = (sum(ply_thickness(c, fibre, resin) for c in face) for face in (layup.bottom, layup.deck))
     deep = float(board.thickness(x))

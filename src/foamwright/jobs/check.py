@@ -10,6 +10,7 @@ import numpy as np
 from foamwright.board.board import Board, board_of
 from foamwright.board.checks import check_board
 from foamwright.board.checks_curves import LongCurve, long_curves
+from foamwright.board.checks_usual import USUAL
 from foamwright.board.sheet import read_board
 from foamwright.findings import Finding, Severity
 from foamwright.finish.boxes import box_fits
@@ -59,12 +60,15 @@ class Checked:
         The board.
     warnings
         Findings, gravest first.
+    notes
+        What the sheet did not say, and what was taken for it.
     fairness
         Of `rocker`, `foil` and `outline`.
     """
 
     board: Board
     warnings: tuple[Finding, ...]
+    notes: tuple[Finding, ...]
     fairness: dict[str, Fairness]
 
     @property
@@ -114,10 +118,11 @@ class Checked:
             "thickness_m": self.thickness,
             "wide_at_m": self.board.outline.wide_at,
             "thickest_at_m": self.board.thickest_at,
-            "apex_m": self.board.apex,
+            "low_at_m": self.board.low_at,
             "centroid_m": {"x": mass.centroid_x, "z": mass.centroid_z},
             "widths_m": widths(self.board),
             "warnings": [finding.as_json() for finding in self.warnings],
+            "notes": [finding.as_json() for finding in self.notes],
             "fairness": {name: figure.as_json() for name, figure in self.fairness.items()},
             "profile": profile(self.board),
         }
@@ -143,7 +148,11 @@ def checked(board: Board, system: System = System.INCH) -> Checked:
         A fin box lies outside the outline.
     """
     found = (*check_board(board, system), *check_boxes(box_fits(board, system), system))
-    return Checked(board, found, {curve.name: _fairness(board, curve) for curve in long_curves(board)})
+    warnings = tuple(finding for finding in found if finding.code != USUAL)
+    notes = tuple(finding for finding in found if finding.code == USUAL)
+    return Checked(
+        board, warnings, notes, {curve.name: _fairness(board, curve) for curve in long_curves(board)}
+    )
 
 
 def _fairness(board: Board, curve: LongCurve) -> Fairness:

@@ -265,7 +265,7 @@ def _apex(order: MeasureOrder, board: Board | None) -> Callable[[float], float]:
         words, unit = order.apex, unit_of(order.system)
         return lambda length: parse_station(words, length, unit)
     if board is not None:
-        share = board.apex / board.length
+        share = board.low_at / board.length
         return lambda length: share * length
     return halfway
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import numpy as np
 
-from foamwright.board.section import contour
 from foamwright.papers.dimension import arrowhead
 from foamwright.papers.drawing import Drawing, Text, drawing_of, hatch, line
 from foamwright.papers.drawing_box import Box
@@ -84,8 +83,7 @@ def _section(job: Job, index: int, box: Box, scale: tuple[int, int]) -> Drawing:
 
 def _lift(job: Job, x: float, share: Floats) -> Floats:
     """Height of the contour bottom above the flat it is cut from, metres."""
-    numbers = job.plan.board.section_numbers(np.array([x]))
-    shaped = (numbers.low + contour(numbers, share[None, :]))[0]
+    shaped = job.plan.board.contour_at(np.array([x]), share[None, :])[0]
     return np.asarray(np.maximum(shaped - float(job.plan.board.pre_contour(x)), 0.0))
 
 

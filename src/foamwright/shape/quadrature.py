@@ -1,15 +1,16 @@
 """What a solid says of itself, and where to look at it: quadrature nodes in stretched variables.
 
 Along, ``x = a + (b-a)(1-cos u)/2`` on each panel, in which round ends are smooth; across,
-``share = 1 - (1-t)^4``, in which a Lamé rail is smooth enough for Gauss to converge fast (spectrally for
-exponent 2).
+``share = 1 - (1-t)^4`` on each part of a face, in which a conic rail is smooth. A solid that knows the kinks
+of each of its faces (`TwoFaced`) has each face integrated by itself: what one face does near the edge is no
+concern of the other.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Protocol
+from typing import Protocol, runtime_checkable
 
 import numpy as np
 
@@ -37,6 +38,24 @@ class Solid(Protocol):
 
     def deck_at(self, x: Floats, share: Floats) -> Floats:
         """Return deck heights (N, K) at shares of the half-width."""
+
+
+@runtime_checkable
+class TwoFaced(Protocol):
+    """A solid that knows the kinks of each of its faces."""
+
+    def bottom_kinks(self, x: Floats) -> Floats:
+        """Return (N, J) shares where the bottom may have a kink, 0 and 1 included."""
+
+    def deck_kinks(self, x: Floats) -> Floats:
+        """Return (N, J) shares where the deck may have a kink, 0 and 1 included."""
+
+
+def face_kinks(solid: Solid, x: Floats, *, deck: bool) -> Floats:
+    """Return the kinks of one face of a solid: its own where they are known, else those of both."""
+    if isinstance(solid, TwoFaced):
+        return solid.deck_kinks(x) if deck else solid.bottom_kinks(x)
+    return solid.kinks(x)
 
 
 @dataclass(frozen=True, eq=False)
@@ -81,10 +100,13 @@ def graded(kinks: Floats, count: int) -> tuple[Floats, Floats]:
     return share.reshape(len(kinks), -1), (widths[:, :, None] * unit_weight).reshape(len(kinks), -1)
 
 
-def nodes_of(solid: Solid, along: int = PANEL_POINTS, across: int = ACROSS_POINTS) -> Nodes:
-    """Return quadrature nodes for a solid, `along` per panel and `across` per part of the section."""
+def nodes_of(
+    solid: Solid, along: int = PANEL_POINTS, across: int = ACROSS_POINTS, *, deck: bool = False
+) -> Nodes:
+    """Return quadrature nodes for a face of a solid, `along` per panel and `across` per part."""
     x, weight = stretched(solid.panels, along)
-    share, across_weight = graded(np.maximum(solid.kinks(x), low_share(solid, x)[:, None]), across)
+    kinks = np.maximum(face_kinks(solid, x, deck=deck), low_share(solid, x)[:, None])
+    share, across_weight = graded(kinks, across)
     return Nodes(x, weight, share, across_weight * solid.half_width(x)[:, None])
 
 

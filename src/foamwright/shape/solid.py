@@ -5,6 +5,7 @@ Nothing is counted from triangles.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,7 +16,9 @@ from foamwright.shape.quadrature import (
     PANEL_POINTS,
     Nodes,
     Solid,
+    face_kinks,
     graded,
+    low_share,
     nodes_of,
     stretched,
 )
@@ -49,30 +52,53 @@ class MassProperties:
     inertia: tuple[float, float, float]
 
 
-def section_areas(solid: Solid, nodes: Nodes) -> Floats:
-    """Return the full cross-section area (N,) at the nodes' stations, m2."""
-    height = solid.deck_at(nodes.x, nodes.share) - solid.bottom_at(nodes.x, nodes.share)
-    return np.asarray(2.0 * np.sum(height * nodes.across, axis=1))
+def _columns(solid: Solid, along: int, across: int) -> tuple[tuple[Nodes, Floats, float], ...]:
+    """Both faces as nodes, heights and sign: what is under the bottom is taken from the rest."""
+    bottom, deck = (nodes_of(solid, along, across, deck=face) for face in (False, True))
+    return (
+        (deck, solid.deck_at(deck.x, deck.share), 1.0),
+        (bottom, solid.bottom_at(bottom.x, bottom.share), -1.0),
+    )
+
+
+def section_areas(solid: Solid, x: Floats, across: int = ACROSS_POINTS) -> Floats:
+    """Return the full cross-section area (N,) at stations `x` (N,), m2."""
+    low, total = low_share(solid, x)[:, None], np.zeros(x.size)
+    for deck, field, sign in ((True, solid.deck_at, 1.0), (False, solid.bottom_at, -1.0)):
+        share, weight = graded(np.maximum(face_kinks(solid, x, deck=deck), low), across)
+        total = total + sign * np.sum(field(x, share) * weight, axis=1)
+    return np.asarray(2.0 * solid.half_width(x) * total)
 
 
 def volume(solid: Solid, along: int = PANEL_POINTS, across: int = ACROSS_POINTS) -> float:
     """Return the volume in m3."""
-    nodes = nodes_of(solid, along, across)
-    return float(nodes.along @ section_areas(solid, nodes))
+    x, weight = stretched(solid.panels, along)
+    return float(weight @ section_areas(solid, x, across))
 
 
 def mass_properties(solid: Solid, along: int = PANEL_POINTS, across: int = ACROSS_POINTS) -> MassProperties:
-    """Return volume, area, centroid and second moments of a solid."""
-    nodes = nodes_of(solid, along, across)
-    bottom, deck = solid.bottom_at(nodes.x, nodes.share), solid.deck_at(nodes.x, nodes.share)
-    y = nodes.share * solid.half_width(nodes.x)[:, None]
-    cell = 2.0 * nodes.along[:, None] * nodes.across
-    x = nodes.x[:, None]
-    total = float(np.sum(cell * (deck - bottom)))
-    centre_x = float(np.sum(cell * (deck - bottom) * x)) / total
-    centre_z = float(np.sum(cell * (deck**2 - bottom**2) / 2.0)) / total
-    xx = float(np.sum(cell * (deck - bottom) * (x - centre_x) ** 2))
-    yy = float(np.sum(cell * (deck - bottom) * y**2))
-    zz = float(np.sum(cell * ((deck - centre_z) ** 3 - (bottom - centre_z) ** 3) / 3.0))
+    """Return volume, area, centroid and second moments of a solid, by nodes as in `nodes_of`."""
+    faces = _columns(solid, along, across)
+
+    def total(value: Callable[[Floats, Floats, Floats], Floats]) -> float:
+        """Integrate over the solid what rises from 0 at ``z = 0`` by `value` of (x, y, z)."""
+        return sum(
+            sign
+            * float(
+                np.sum(
+                    2.0
+                    * nodes.along[:, None]
+                    * nodes.across
+                    * value(nodes.x[:, None], nodes.share * solid.half_width(nodes.x)[:, None], z)
+                )
+            )
+            for nodes, z, sign in faces
+        )
+
+    whole = total(lambda x, y, z: z)
+    centre_x, centre_z = total(lambda x, y, z: x * z) / whole, total(lambda x, y, z: z**2 / 2.0) / whole
+    xx = total(lambda x, y, z: (x - centre_x) ** 2 * z)
+    yy = total(lambda x, y, z: y**2 * z)
+    zz = total(lambda x, y, z: ((z - centre_z) ** 3 + centre_z**3) / 3.0)
     inertia = (yy + zz, xx + zz, xx + yy)
-    return MassProperties(total, surface_area(solid), centre_x, centre_z, inertia)
+    return MassProperties(whole, surface_area(solid, along, across), centre_x, centre_z, inertia)

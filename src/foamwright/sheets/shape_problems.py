@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable
 from itertools import pairwise
 from typing import Any, TypeVar
 
-from pydantic import ValidationError
+from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
@@ -42,6 +42,11 @@ def read_with_holes(model: type[M], tree: dict[str, Any], unit: Unit | None, not
                     note(_kind(error), error["loc"], *_told(model, error))
                 _dig_hole(tree, error["loc"], error["type"])
     raise FaultError(f"{model.__name__} could not be read around its problems.")
+
+
+def keys_of(model: type[BaseModel]) -> dict[str, FieldInfo]:
+    """Return the fields of a table by the keys that people write."""
+    return {field.alias or name: field for name, field in model.model_fields.items()}
 
 
 def is_stray(key: str) -> bool:
@@ -97,21 +102,21 @@ def _shown(value: object) -> str:
 
 def _known_keys(model: type[SheetModel], path: Path) -> str:
     inner, key = _model_at(model, path[:-1]), str(path[-1])
-    if len(path) > 1 and key in model.model_fields:
+    if len(path) > 1 and key in keys_of(model):
         return TOP_OF_SHEET
-    return did_you_mean(key, list(inner.model_fields)) if inner else said("sheet.take-away", "Take it away.")
+    return did_you_mean(key, list(keys_of(inner))) if inner else said("sheet.take-away", "Take it away.")
 
 
 def _field(model: type[SheetModel], path: Path) -> FieldInfo | None:
     names = [part for part in path if isinstance(part, str)]
     inner = _model_at(model, tuple(names[:-1]))
-    return inner.model_fields.get(names[-1]) if inner and names else None
+    return keys_of(inner).get(names[-1]) if inner and names else None
 
 
 def _in_stray_key(model: type[SheetModel], path: Path) -> bool:
     """Whether the problem is with the value of a key that will be told as unknown anyway."""
     return any(
-        isinstance(key, str) and is_stray(key) and key not in inner.model_fields
+        isinstance(key, str) and is_stray(key) and key not in keys_of(inner)
         for key, inner in zip(path, _models_along(model, path), strict=False)
         if inner is not None and issubclass(inner, StationTable)
     )
@@ -132,7 +137,7 @@ def _models_along(model: type[SheetModel], path: Path) -> Iterable[type[SheetMod
 
 
 def _annotation(model: type[SheetModel], key: str) -> Any:
-    asked = model.model_fields.get(key)
+    asked = keys_of(model).get(key)
     return asked.annotation if asked else typing.get_type_hints(model).get("__pydantic_extra__")
 
 

@@ -17,7 +17,6 @@ from numpy.typing import NDArray
 
 from foamwright.blank.blank import Blank
 from foamwright.board.board import Board
-from foamwright.board.section import contour
 from foamwright.errors import FaultError
 from foamwright.shape.curves import Floats
 
@@ -248,8 +247,7 @@ class _Builder:
         return np.asarray(np.minimum(kept, self.blank_deck[:, None] - self.dome_drop))
 
     def _contours(self) -> Floats:
-        numbers = self.board.section_numbers(self.x)
-        shaped = numbers.low + contour(numbers, self.share[None, :])
+        shaped = self.board.contour_at(self.x, self.share[None, :])
         return np.asarray(np.maximum(shaped, self.pre[:, None]) - self.finish)
 
 

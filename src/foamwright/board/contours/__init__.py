@@ -1,0 +1,1 @@
+"""Bottom contours: what a bottom does between stringer and tuck, one object a kind; terms add."""
