@@ -61,7 +61,7 @@ def measured_back(board: Board, seed: int, folder: Path, steps: tuple[int, int] 
     system = (System.INCH, System.MM)[seed % 2]
     began = time.perf_counter()
     job = measure_job(
-        path, MeasureOrder(Unit.MM, apex=f"{board.apex * 1000.0:.3f} mm from tail", system=system)
+        path, MeasureOrder(Unit.MM, apex=f"{board.low_at * 1000.0:.3f} mm from tail", system=system)
     )
     took = time.perf_counter() - began
     return {**off_by(job, board), "seconds": took, "triangles": len(surface.faces), **tails(job, board)}

@@ -16,7 +16,7 @@ import numpy as np
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from foamwright.board.board import Board, board_of
-from foamwright.shape.lame import lame_height, lame_quarter_area
+from foamwright.shape.conic import conic_left, conic_shares
 from foamwright.shape.mesh import mesh_of
 from foamwright.shape.quadrature import graded
 from foamwright.shape.solid import mass_properties
@@ -49,12 +49,13 @@ def _ellipsoid() -> list[dict]:
 
 
 def _sections() -> list[dict]:
-    share, weight = graded(np.array([[0.0, 1.0]]), 40)
-    errors = [
-        abs(float(np.sum(weight * lame_height(share, 1.0 / n))) / float(lame_quarter_area(n)) - 1.0)
-        for n in (1.5, 2.0, 2.3, 2.5, 3.0, 4.0)
-    ]
-    return [_row("Lamé sections: area, worst relative error", max(errors), "1")]
+    """Areas under unit conics of some fullness, against the closed form of the rational quadratic."""
+    share, weight = graded(np.array([[0.0, 1.0]]), 24)
+    errors = []
+    for rho, area in ((0.5, 1.0 / 3.0), (np.sqrt(2.0) - 1.0, 1.0 - np.pi / 4.0)):
+        _, end = conic_shares(conic_left(share, np.ones(1)), rho)
+        errors.append(abs(float(np.sum(weight * end)) / area - 1.0))
+    return [_row("conic sections: area, worst relative error", max(errors), "1")]
 
 
 def _meshes() -> list[dict]:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from functools import cache
 
 from foamwright.board.board import Board, board_of
-from foamwright.board.numbers import BoardNumbers, BottomMark, BottomShape, RailMark, Tail, TailKind
+from foamwright.board.contours.kinds import term_of
+from foamwright.board.contours.terms import Stretch
+from foamwright.board.numbers import BoardNumbers, DeckMark, Edge, RailMark, Tail, TailKind
 from foamwright.stations import Mark
 from foamwright.units import INCH
 
@@ -24,21 +25,20 @@ GROYNE = BoardNumbers(
     wide_at=39 * INCH,
     tail=Tail(TailKind.SQUARE, 0.75 * INCH),
     rocker=marks((0, 2.125), (12, 0.85), (64, 1.9), (76, 4.75)),
-    apex=None,
+    low_at=None,
     thickness=marks((0, 0.625), (12, 1.6875), (64, 1.5), (76, 0.5)),
     thickest=2.5 * INCH,
     thickest_at=40 * INCH,
     rails=(
-        RailMark(0.0, 0.0, math.inf, 2.2, "tail"),
-        RailMark(12 * INCH, 0.15, 4.0, 2.2, "12 from tail"),
-        RailMark(38 * INCH, 0.4, 2.3, 2.1, "centre"),
-        RailMark(76 * INCH, 0.5, 2.0, 2.0, "nose"),
+        RailMark(0.0, 0.05, 0.0, "tail", Edge.HARD),
+        RailMark(12 * INCH, 0.2, INCH / 4, "12 from tail", Edge.TUCKED),
+        RailMark(38 * INCH, 0.4, 3 * INCH / 8, "centre"),
+        RailMark(76 * INCH, 0.5, 3 * INCH / 8, "nose"),
     ),
+    deck=(DeckMark(38 * INCH, 5 * INCH / 16, 2.25 * INCH, "centre"),),
     bottom=(
-        BottomMark(0.0, BottomShape.VEE, INCH / 8, "tail"),
-        BottomMark(12 * INCH, BottomShape.CONCAVE, 3 * INCH / 16, "12 from tail"),
-        BottomMark(38 * INCH, BottomShape.CONCAVE, INCH / 8, "centre"),
-        BottomMark(76 * INCH, BottomShape.FLAT, 0.0, "nose"),
+        term_of("concave", Stretch(58 * INCH, 38 * INCH, 12 * INCH, 1 * INCH), depth=3 * INCH / 16),
+        term_of("vee", Stretch(12 * INCH, 2 * INCH, 0.0, 0.0), depth=INCH / 8),
     ),
 )
 """The board of the design's example sheet."""

@@ -13,11 +13,13 @@ from typing import TypeVar
 import numpy as np
 
 from foamwright.blank.numbers import BlankNumbers, Face, Foam, FoamFamily, Section, Stringer
+from foamwright.board.contours.kinds import term_of
+from foamwright.board.contours.terms import Stretch, Term
 from foamwright.board.fin_layouts import Layout, usual_fins
 from foamwright.board.numbers import (
     BoardNumbers,
-    BottomMark,
-    BottomShape,
+    DeckMark,
+    Edge,
     FinMark,
     RailMark,
     Tail,
@@ -75,11 +77,12 @@ def random_board(seed: int) -> BoardNumbers:
         wide_at=wide_at,
         tail=tail,
         rocker=rocker,
-        apex=draw.one_of(None, None, on_tape(lowest)),
+        low_at=draw.one_of(None, None, on_tape(lowest)),
         thickness=thickness,
         thickest=thickest,
         thickest_at=draw.one_of(None, on_tape(length / 2 + draw.between(-2, 4) * INCH)),
         rails=_rails(draw, length),
+        deck=_deck(draw, length),
         bottom=_bottom(draw, length),
         fins=_fins(draw, outline, Mark(length / 2, wide, "wide")),
     )
@@ -153,24 +156,44 @@ def _thickness(draw: Draw, length: float, share: float) -> tuple[float, tuple[Ma
 
 
 def _rails(draw: Draw, length: float) -> tuple[RailMark, ...]:
-    hard = draw.one_of(math.inf, math.inf, 6.0, 2.5)
-    places = ((0.0, hard), (SPOT, draw.one_of(hard, 4.0)), (length / 2, 2.3), (length, 2.0))
-    soft = np.linspace(draw.between(0.0, 0.2), draw.between(0.4, 0.5), len(places))
+    places = (0.0, SPOT, length / 2, length - 2 * SPOT)
+    edges = draw.one_of(
+        (Edge.HARD, Edge.TUCKED, Edge.SOFT, Edge.SOFT),
+        (Edge.HARD, Edge.HARD, Edge.TUCKED, Edge.SOFT),
+        (Edge.SOFT, Edge.SOFT, Edge.SOFT, Edge.SOFT),
+    )
+    apex = np.linspace(draw.between(0.05, 0.3), draw.between(0.4, 0.5), len(places))
+    tuck = (
+        0.0,
+        draw.length(0.125, 0.5, EIGHTH),
+        draw.length(0.25, 1.0, EIGHTH),
+        draw.length(0.25, 1.0, EIGHTH),
+    )
     return tuple(
-        RailMark(x, float(apex), lower, draw.between(1.9, 2.4), f"{x / INCH:g} from tail")
-        for (x, lower), apex in zip(places, soft, strict=True)
+        RailMark(x, float(a), t, f"{x / INCH:g} from tail", edge)
+        for x, a, t, edge in zip(places, apex, tuck, edges, strict=True)
     )
 
 
-def _bottom(draw: Draw, length: float) -> tuple[BottomMark, ...]:
-    shapes = (draw.one_of(*BottomShape), draw.one_of(*BottomShape), draw.one_of(*BottomShape))
-    depths = [0.0 if shape is BottomShape.FLAT else draw.length(0.0625, 0.25) for shape in shapes]
-    places = (0.0, SPOT, length / 2)
-    marks = [
-        BottomMark(x, shape, depth, f"{x / INCH:g} from tail")
-        for x, shape, depth in zip(places, shapes, depths, strict=True)
-    ]
-    return (*marks, BottomMark(length, BottomShape.FLAT, 0.0, "nose"))
+def _deck(draw: Draw, length: float) -> tuple[DeckMark, ...]:
+    return (DeckMark(length / 2, draw.length(0.0, 0.625), draw.length(1.0, 3.25, EIGHTH), "centre"),)
+
+
+def _bottom(draw: Draw, length: float) -> tuple[Term, ...]:
+    places = (length - 18 * INCH, length / 2, SPOT, INCH)
+    aft = (2 * SPOT, SPOT, 0.0, 0.0)
+    wanted = {
+        "concave": Stretch(*places),
+        "double concave": Stretch(2 * SPOT, SPOT, 6 * INCH, INCH),
+        "vee": Stretch(*aft),
+        "roll": Stretch(length, length, length - SPOT, length / 2),
+    }
+    most = {"double concave": 0.1875, "roll": 0.125}
+    return tuple(
+        term_of(shape, stretch, depth=draw.length(0.0625, most.get(shape, 0.25)))
+        for shape, stretch in wanted.items()
+        if draw.chance(0.5)
+    )
 
 
 def _fins(draw: Draw, outline: tuple[Mark, ...], wide: Mark) -> tuple[FinMark, ...]:

@@ -1,6 +1,5 @@
 """Laws of reading sheets: any text is a sheet or an InputError; what is written reads back."""
 
-import math
 import re
 from collections.abc import Callable
 from dataclasses import replace
@@ -13,7 +12,9 @@ from hypothesis import strategies as st
 
 from foamwright.bay.sheet import bay_from_text
 from foamwright.blank.sheet import stock_from_text
-from foamwright.board.numbers import BoardNumbers, BottomMark, BottomShape, RailMark, Tail, TailKind
+from foamwright.board.contours.kinds import term_of
+from foamwright.board.contours.terms import Stretch
+from foamwright.board.numbers import BoardNumbers, DeckMark, Edge, RailMark, Tail, TailKind
 from foamwright.board.sheet import board_from_text, board_sheet
 from foamwright.demo import DEMO_SHEETS, demo_path
 from foamwright.errors import InputError
@@ -117,7 +118,10 @@ def paths(node: Any, path: tuple[str | int, ...] = ()) -> list[tuple[str | int, 
     return [found for key, value in inner for found in [(*path, key), *paths(value, (*path, key))]]
 
 
-EXPONENTS = st.sampled_from([2.0, 2.3, math.inf])
+TUCKS = st.just(0.0) | st.floats(1e-9, 0.05)
+EDGES = st.sampled_from(list(Edge))
+ANGLES = st.none() | st.floats(0.2, 1.3)
+FULLNESS = st.sampled_from([0.5, 0.3, 0.6180339887])
 # What is under 1e-25 m is written as nothing.
 DEPTHS = st.just(0.0) | st.floats(1e-9, 0.01)
 
@@ -135,10 +139,17 @@ def boards(draw: st.DrawFn) -> BoardNumbers:
         return tuple(Mark(place, draw(st.floats(low, high)), "") for place in places)
 
     rails = tuple(
-        RailMark(place, draw(st.floats(0, 1)), draw(EXPONENTS), draw(st.floats(1, 9)), "")
+        RailMark(place, draw(st.floats(0, 0.95)), draw(TUCKS), "", draw(EDGES), draw(ANGLES), draw(FULLNESS))
         for place in places
-    )  # fmt: skip
-    bottom = tuple(BottomMark(place, BottomShape.CONCAVE, draw(DEPTHS), "") for place in places)
+    )
+    deck = tuple(
+        DeckMark(place, draw(DEPTHS), draw(st.floats(0.004, 0.1)), "", draw(FULLNESS)) for place in places
+    )
+    stretch = Stretch(length - 0.01, draw(st.floats(0.7 * length, 0.9 * length)), 0.2, 0.1)
+    bottom = (
+        term_of("concave", stretch, depth=draw(st.floats(0.001, 0.02))),
+        term_of("channels", stretch, depth=draw(st.floats(0.001, 0.02)), count=4.0),
+    )
     rocker = tuple(
         Mark(place, height, "") for place, height in zip(places, [0.06, 0.02, 0.05, 0.13], strict=True)
     )
@@ -147,14 +158,15 @@ def boards(draw: st.DrawFn) -> BoardNumbers:
         length=length,
         outline=marks(0.01, 0.4),
         wide=draw(st.floats(0.4, 0.7)),
-        wide_at=draw(st.none() | st.floats(x[0] + 0.005, x[1] - 0.005)),
+        wide_at=draw(st.floats(x[0] + 0.005, x[1] - 0.005)),
         tail=draw(st.sampled_from([Tail(TailKind.SQUASH, 0.004), Tail(TailKind.SWALLOW, 0.0, 0.1)])),
         rocker=rocker,
-        apex=draw(st.none() | st.just(0.0) | st.floats(1e-9, length)),
+        low_at=draw(st.none() | st.just(0.0) | st.floats(1e-9, length)),
         thickness=marks(0.01, 0.06),
         thickest=draw(st.floats(0.061, 0.15)),
-        thickest_at=None,
+        thickest_at=(x[0] + x[1]) / 2,
         rails=rails,
+        deck=deck,
         bottom=bottom,
     )
 
@@ -163,7 +175,9 @@ def boards(draw: st.DrawFn) -> BoardNumbers:
 @given(boards(), st.sampled_from([Unit.INCH, Unit.MM, Unit.CM]))
 def test_a_written_board_reads_back_bit_for_bit(board: BoardNumbers, unit: Unit) -> None:
     again = board_from_text(board_sheet(board, unit), "x.toml")
-    for table in ("outline", "rocker", "thickness", "rails", "bottom"):
+    for table in ("outline", "rocker", "thickness", "rails", "deck"):
         nameless = tuple(replace(mark, place="") for mark in getattr(again, table))
         again = replace(again, **{table: nameless})
+    contours = tuple(replace(term, stretch=replace(term.stretch, places=("",) * 4)) for term in again.bottom)
+    again = replace(again, bottom=contours)
     assert again == board

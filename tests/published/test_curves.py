@@ -10,10 +10,8 @@ import trimesh
 
 from foamwright.shape.curves import FairCurve, gauss_on
 from foamwright.shape.fair import Batten, Condition, FairProblem
-from foamwright.shape.lame import lame_height, lame_point, lame_quarter_area
 from foamwright.shape.mesh import mesh_of
 from foamwright.shape.outlines import outline
-from foamwright.shape.quadrature import graded
 from foamwright.shape.solid import volume
 from foamwright.shape.touching import Point
 from tests.superellipsoid import Superellipsoid
@@ -34,40 +32,6 @@ def thin_batten(x: list[float], y: list[float]) -> FairCurve:
 def integral(curve: FairCurve) -> float:
     nodes, weights = gauss_on(curve.knots, 4)
     return float(weights @ curve(nodes))
-
-
-@pytest.mark.parametrize("name", EXPONENTS)
-def test_lame_area(name: str) -> None:
-    wanted = value(f"lame_area_{name}")
-    assert 4.0 * float(lame_quarter_area(EXPONENTS[name])) == pytest.approx(wanted, abs=1e-8)
-    share, weight = graded(np.array([[0.0, 1.0]]), 40)
-    summed = 4.0 * float(np.sum(weight * lame_height(share, 1.0 / EXPONENTS[name])))
-    assert summed == pytest.approx(wanted, abs=1e-8)
-
-
-def test_lame_area_as_printed() -> None:
-    area = 400.0 * float(lame_quarter_area(4.0))
-    assert area == pytest.approx(value("lame_area_10_10_4"), abs=0.01)
-
-
-@pytest.mark.parametrize("name", ["n2", "n2_5", "n4"])
-def test_lame_perimeter(name: str) -> None:
-    # Chords between points by direction, crowding nowhere: second order, so two counts tell the limit.
-    def chords(count: int) -> float:
-        points = lame_point(np.linspace(0.0, np.pi / 2, count + 1), 1.0 / EXPONENTS[name])
-        return 4.0 * float(np.sum(np.hypot(*np.diff(points))))
-
-    limit = chords(8192) + (chords(8192) - chords(4096)) / 3.0
-    assert limit == pytest.approx(value(f"lame_perimeter_{name}"), abs=1e-7)
-
-
-@pytest.mark.parametrize("name", ["n2", "n2_5", "n4"])
-def test_lame_centroid(name: str) -> None:
-    share, weight = graded(np.array([[0.0, 1.0]]), 40)
-    height = weight * lame_height(share, 1.0 / EXPONENTS[name])
-    assert float(np.sum(height * share) / np.sum(height)) == pytest.approx(
-        value(f"lame_centroid_{name}"), abs=1e-8
-    )
 
 
 @pytest.mark.parametrize("name", ["n2", "n2_5", "n4"])

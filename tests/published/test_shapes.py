@@ -18,7 +18,8 @@ from foamwright.units import INCH
 
 DATA = Path(__file__).parent / "data" / "shapes-examples.json"
 EXAMPLES = {
-    example["name"].split()[0].rstrip(":"): example for example in json.loads(DATA.read_text(encoding="utf-8"))
+    example["name"].split()[0].rstrip(":"): example
+    for example in json.loads(DATA.read_text(encoding="utf-8"))
 }
 WITHIN = 0.002
 

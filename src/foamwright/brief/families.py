@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from foamwright.board.contours.kinds import KINDS
+from foamwright.board.contours.kinds import term_of
 from foamwright.board.contours.terms import Term, stretch_of
 from foamwright.board.fin_layouts import Layout
 from foamwright.board.numbers import (
@@ -310,11 +310,8 @@ def contours_of(family: Family, length: float) -> tuple[Term, ...]:
     """Return a family's contours on a board."""
     found = []
     for shape, depth, *places in family.bottom:
-        kind, numbers = KINDS[shape], {"depth": inches(depth)}
-        numbers |= {key.name: key.usual for key in kind.keys if isinstance(key.usual, float)}
-        words = {key.name: key.usual for key in kind.keys if isinstance(key.usual, str)}
         stations = [(parse_station(place, length, None), place) for place in places]
-        found.append(Term(shape, numbers, stretch_of(*stations), words))
+        found.append(term_of(shape, stretch_of(*stations), depth=inches(depth)))
     return tuple(found)
 
 

@@ -9,7 +9,7 @@ from statistics import median
 
 import numpy as np
 
-from foamwright.board.contours.kinds import KINDS
+from foamwright.board.contours.kinds import term_of
 from foamwright.board.contours.terms import Stretch, Term
 from foamwright.board.numbers import BoardNumbers, DeckMark, Edge, RailMark, Tail, TailKind
 from foamwright.errors import InputError, Problem
@@ -226,11 +226,8 @@ def _term(basis: Basis, own: list[Section], tape: Tape) -> Term:
     x = [s.x for s in own]
     ends = (max(x), max(full), min(full), min(x))
     begin, fore, aft, end = (tape.rounded(min(max(at, 0.0), tape.length)) for at in ends)
-    kind = KINDS[basis.value]
-    numbers = {key.name: key.usual for key in kind.keys if isinstance(key.usual, float)}
-    words = {key.name: key.usual for key in kind.keys if isinstance(key.usual, str)}
     stretch = Stretch(begin, fore, aft, 0.0 if end < NEAR else end)
-    return Term(basis.value, {"depth": tape.rounded(depth), **numbers}, stretch, words)
+    return term_of(basis.value, stretch, depth=tape.rounded(depth))
 
 
 def _said(measured: Measured) -> list[Finding]:

@@ -35,7 +35,7 @@ ANY_SHEET: Final = frozenset({"name", "units"})
 # Models live above this layer; a test holds these keys against theirs.
 KINDS: Final[Mapping[str, Kind]] = {
     "BoardSheet": _kind(
-        said("sheet.kind.board", "a board sheet"), "length outline rocker thickness rails bottom fins"
+        said("sheet.kind.board", "a board sheet"), "length outline rocker thickness rails deck bottom fins"
     ),
     "StockSheet": _kind(said("sheet.kind.stock", "a stock sheet"), "currency blank"),
     "BaySheet": _kind(

@@ -8,7 +8,10 @@ import pytest
 from foamwright.board.board import board_of
 from foamwright.board.check_places import Places
 from foamwright.board.checks import check_board, require_sound
-from foamwright.board.numbers import BoardNumbers, BottomMark, BottomShape, RailMark, Tail, TailKind
+from foamwright.board.contours.kinds import term_of
+from foamwright.board.contours.terms import Stretch, Term
+from foamwright.board.fin_layouts import Layout, usual_fins
+from foamwright.board.numbers import BoardNumbers, DeckMark, Edge, RailMark, Tail, TailKind
 from foamwright.errors import InputError
 from foamwright.findings import Finding, Severity
 from foamwright.units import INCH, System
@@ -24,8 +27,8 @@ LONG = replace(
     thickness=marks((0, 0.75), (12, 1.8), (98, 1.7), (110, 0.625)),
     thickest=3 * INCH,
     thickest_at=57 * INCH,
-    rails=(RailMark(0.0, 0.3, 2.3, 2.1, "all"),),
-    bottom=(BottomMark(0.0, BottomShape.FLAT, 0.0, "all"),),
+    rails=(RailMark(0.0, 0.4, INCH / 2, "all"),),
+    bottom=(),
 )
 
 
@@ -152,9 +155,19 @@ def test_foil_that_falls_at_the_last() -> None:
 
 
 def test_odd_volume() -> None:
-    knife = replace(GROYNE, rails=(RailMark(0.0, 0.5, 1.0, 1.0, "all"),), bottom=LONG.bottom)
+    knife = replace(
+        GROYNE,
+        rails=(RailMark(0.0, 0.5, 2 * INCH, "all", fullness=0.1),),
+        deck=(DeckMark(38 * INCH, INCH, 4 * INCH, "centre", fullness=0.1),),
+        bottom=(),
+    )
     assert "little" in found(knife)["volume-odd"].sentence
-    box = replace(GROYNE, rails=(RailMark(0.0, 0.0, math.inf, 40.0, "all"),))
+    box = replace(
+        GROYNE,
+        rails=(RailMark(0.0, 0.5, 0.0, "all"),),
+        deck=(DeckMark(38 * INCH, 0.0, INCH / 8, "centre"),),
+        bottom=(),
+    )
     assert "much" in found(box)["volume-odd"].sentence
 
 
@@ -169,45 +182,77 @@ def test_sharp_corners() -> None:
 
 
 def test_thin_rails_towards_the_tail() -> None:
-    # A pinched rail: nearly straight from the stringer to the edge.
-    pinched = replace(GROYNE, rails=(RailMark(0.0, 0.2, 1.3, 1.1, "all"),))
-    thin = found(pinched)["rail-thin"]
+    domed = replace(GROYNE, deck=(DeckMark(38 * INCH, INCH, 4 * INCH, "centre"),))
+    thin = found(domed)["rail-thin"]
     assert thin.measured is not None
     assert thin.measured < INCH / 2
     assert "from tail" in thin.where
 
 
-@pytest.mark.parametrize(("exponent", "warned"), [(4.5, False), (5.5, True)])
-def test_a_firm_edge_in_the_nose(exponent: float, warned: bool) -> None:
-    firm = replace(GROYNE, rails=(RailMark(0.0, 0.2, exponent, 2.2, "all"),))
-    assert ("edge-hard-nose" in found(firm)) is warned
+@pytest.mark.parametrize(("edge", "warned"), [(Edge.SOFT, False), (Edge.HARD, True)])
+def test_a_hard_edge_in_the_nose(edge: Edge, warned: bool) -> None:
+    rails = (RailMark(0.0, 0.2, 0.0, "all", edge),)
+    findings = found(replace(GROYNE, rails=rails))
+    assert ("edge-hard-nose" in findings) is warned
+    assert not warned or "nose" in findings["edge-hard-nose"].where
 
 
-def test_hard_edge_in_the_nose() -> None:
-    hard = replace(GROYNE, rails=(RailMark(0.0, 0.0, math.inf, 2.2, "all"),))
-    edge = found(hard)["edge-hard-nose"]
-    assert edge.measured is None
-    assert "nose" in edge.where
+def test_a_tuck_wider_than_the_board_bears() -> None:
+    rails = (*GROYNE.rails[:1], RailMark(12 * INCH, 0.4, 3 * INCH, "12 from tail"))
+    wide = found(replace(GROYNE, rails=rails))["tuck-wide"]
+    assert wide.limit == pytest.approx(0.3 * 14.875 / 2 * INCH, rel=1e-9)
+    assert wide.where == "rails, 12 in from tail"
 
 
-def test_deep_concave_is_one_finding_with_its_range() -> None:
-    bottom = (
-        BottomMark(0.0, BottomShape.FLAT, 0.0, "tail"),
-        BottomMark(24 * INCH, BottomShape.CONCAVE, 3 * INCH / 8, "24 from tail"),
-        BottomMark(48 * INCH, BottomShape.FLAT, 0.0, "48 from tail"),
+def test_a_tuck_wider_than_the_half_width_and_a_steep_edge_are_refused_at_once() -> None:
+    rails = (
+        RailMark(12 * INCH, 0.4, 8 * INCH, "12 from tail"),
+        RailMark(38 * INCH, 0.2, INCH, "centre", Edge.TUCKED, math.radians(60.0)),
     )
-    deep = [f for f in check_board(board_of(replace(GROYNE, bottom=bottom))) if f.code == "concave-deep"]
-    assert len(deep) == 1
-    assert deep[0].measured == pytest.approx(3 * INCH / 8, rel=1e-3)
-    assert " in from " in deep[0].where
+    with pytest.raises(InputError, match="more than the half-width") as caught:
+        board_of(replace(GROYNE, rails=rails))
+    assert len(caught.value.problems) == 2
+    with pytest.raises(InputError, match="so steep an edge needs a higher apex or less tuck"):
+        board_of(replace(GROYNE, rails=rails[1:]))
 
 
-def test_vee_too_deep_for_the_tail() -> None:
-    bottom = (
-        BottomMark(0.0, BottomShape.VEE, INCH / 4, "tail"),
-        BottomMark(24 * INCH, BottomShape.FLAT, 0.0, "x"),
+def test_a_crown_too_round_for_its_roll() -> None:
+    # Thin, domed to the utmost, high apex: the roll would have to pass below it.
+    thin = replace(
+        GROYNE,
+        thickest=1.75 * INCH,
+        thickness=marks((0, 0.625), (12, 1.25), (64, 1.125), (76, 0.5)),
+        rails=(RailMark(0.0, 0.9, INCH / 2, "all"),),
+        deck=(DeckMark(38 * INCH, INCH, 4 * INCH, "centre"),),
+        bottom=(),
     )
-    assert found(replace(GROYNE, bottom=bottom))["contour-deep"].measured == pytest.approx(0.4, rel=0.01)
+    assert "deck-steep" in found(thin)
+    assert "deck-steep" not in found(GROYNE)
+
+
+WHOLE = Stretch(58 * INCH, 50 * INCH, 20 * INCH, 12 * INCH)
+
+
+@pytest.mark.parametrize(
+    ("term", "code"),
+    [
+        (term_of("concave", WHOLE, depth=3 * INCH / 8), "contour-unusual"),
+        (term_of("concave", WHOLE, depth=INCH / 8, width=6 * INCH), "contour-unusual"),
+        (term_of("vee", WHOLE, depth=INCH), "contour-deep"),
+        (term_of("chine", WHOLE, width=3 * INCH, angle=35.0), "chine-high"),
+        (term_of("channels", WHOLE, depth=INCH / 8, count=4.0, pitch=2.1 * INCH), "channels-land"),
+        (term_of("channels", WHOLE, depth=INCH / 8, count=8.0), "channels-outside"),
+    ],
+)
+def test_contours(term: Term, code: str) -> None:
+    assert code in found(replace(GROYNE, bottom=(term,)))
+
+
+def test_channels_into_a_fin_box() -> None:
+    term = term_of("channels", Stretch(28 * INCH, 21 * INCH, 0.0, 0.0), depth=INCH / 8, count=4.0)
+    near = replace(GROYNE, bottom=(term,), fins=usual_fins(Layout.THREE, list(GROYNE.outline)))
+    box = found(near)["channels-box"]
+    assert box.limit == INCH / 2
 
 
 def test_gravest_first() -> None:

@@ -56,7 +56,7 @@ def test_fairness_has_no_scale() -> None:
     long = replace(
         GROYNE,
         length=2 * GROYNE.length,
-        apex=None,
+        low_at=None,
         rocker=tuple(Mark(2 * m.x, 2 * m.value, m.place) for m in GROYNE.rocker),
     )
     small, large = checked(groyne()).fairness["rocker"], board_of(long).rocker_curve.fairness()

@@ -31,11 +31,22 @@ from foamwright.web.rendering import Reader
 CURVES = ("outline", "rocker", "thickness")
 """Tables with one length at each station."""
 
-INNER = {"bottom": ("shape", "depth"), "rails": ("apex", "lower", "upper")}
+INNER = {"rails": ("apex", "tuck", "edge"), "deck": ("crown", "roll")}
 """Tables with a few values at each station."""
 
 OWN_KEYS = frozenset(
-    {"wide", "wide_at", "tail_form", "tail_corner", "tail_depth", "apex", "thickest", "thickest_at"}
+    {
+        "wide",
+        "wide_at",
+        "tail_form",
+        "tail_corner",
+        "tail_depth",
+        "low_at",
+        "thickest",
+        "thickest_at",
+        "step",
+        "rail_step",
+    }
 )
 """Keys of these tables that are no stations."""
 
@@ -46,7 +57,7 @@ SINGLES = (
     "outline/wide_at",
     "thickness/thickest",
     "thickness/thickest_at",
-    "rocker/apex",
+    "rocker/low_at",
     "outline/tail_form",
     "outline/tail_corner",
     "outline/tail_depth",

@@ -30,8 +30,8 @@ COLUMN_OF_CODE = {
     "rocker-sudden": "rocker",
     "rail-thin": "rails",
     "edge-hard-nose": "rails",
-    "concave-deep": "bottom",
-    "contour-deep": "bottom",
+    "tuck-wide": "rails",
+    "deck-steep": "deck",
 }
 """Columns of the form by the code of a finding that has a place along the board."""
 
