@@ -33,7 +33,7 @@ COMMANDS: dict[str, str] = {
     "export": "a board as STEP, STL, 3MF, OBJ, DXF, SVG or CSV",
     "measure": "a scanned board or blank, or readings by hand, as a sheet",
     "serve": "the app in a browser",
-    "shop": "the app's database: back up, restore, check, export",
+    "shop": "the app's database and orders: back up, restore, quotes, calendar, purchases",
     "stocking": "which few blanks to keep for the boards that are expected",
 }
 """Every command with its one line of help; each lives in ``cli/commands/NAME.py``."""

@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 
 from foamwright.shop.database import Work
 from foamwright.shop.kinds import Event, JobState, Shelf
+from foamwright.shop.reservations import unuse_reservation, use_reservation
 from foamwright.shop.rows import move, on_shelf, require_fresh, require_row
 from foamwright.shop.searching import refresh_search
 from foamwright.shop.stock import put_one_back, take_one
@@ -18,6 +19,9 @@ from foamwright.shop.texts import LONGEST_TITLE, escaped_like, folded, line_of, 
 from foamwright.shop.told import ConflictError, told
 
 MOST_AT_ONCE = 200
+
+_UNCUT = (JobState.OPEN, JobState.PLANNED)
+"""States in which nothing was cut yet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +105,7 @@ def give_blank(work: Work, number: int, blank_id: int | None) -> JobRow:
     if blank_id == job.blank_id:
         return job
     if blank_id is not None:
+        use_reservation(work, blank_id, job.id)
         taken = take_one(work, blank_id, job.id)
         _put_back(work, job)
         job.blank_id, job.blank_sheet = taken.id, taken.sheet
@@ -124,8 +129,13 @@ def set_stage(work: Work, number: int, stage: str, state: JobState) -> JobRow:
 
 
 def move_job(work: Work, number: int, shelf: Shelf) -> JobRow:
-    """Put a job into the archive, or take it out; nothing of it is lost, its benches are let go."""
+    """Put a job into the archive, or take it out; nothing of it is lost, its benches are let go.
+
+    A blank that nothing was cut from goes back onto the rack.
+    """
     job = require_row(work.session, JobRow, number)
+    if shelf is Shelf.ARCHIVE and job.archived_at is None and job.state in _UNCUT:
+        give_blank(work, number, None)
     if move(job, shelf, work.now):
         _changed(work, job)
         work.tell(Event.JOB_ARCHIVED, job.id, shelf=shelf.value)
@@ -189,6 +199,7 @@ def _take_board(work: Work, job: JobRow, board_id: int) -> None:
 def _put_back(work: Work, job: JobRow) -> None:
     if job.blank_id is not None:
         put_one_back(work, job.blank_id, job.id)
+        unuse_reservation(work, job.id)
 
 
 def _changed(work: Work, job: JobRow) -> None:

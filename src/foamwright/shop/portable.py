@@ -21,7 +21,8 @@ from sqlalchemy.orm import Session
 from foamwright import __version__
 from foamwright.shop.about import PRIVATE
 from foamwright.shop.forms import head
-from foamwright.shop.tables import About, Base, PairedSession, PairingCode, Submission
+from foamwright.shop.table_base import Base
+from foamwright.shop.tables import About, PairedSession, PairingCode, Submission
 
 FORMAT = "foamwright shop 1"
 MANIFEST = "manifest.json"

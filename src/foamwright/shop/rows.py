@@ -8,8 +8,11 @@ from typing import Any, Protocol, TypeVar
 from sqlalchemy import ColumnElement
 from sqlalchemy.orm import InstrumentedAttribute, Session
 
+from foamwright.shop.class_tables import CourseRow, PupilRow
 from foamwright.shop.kinds import Shelf
-from foamwright.shop.tables import Base, BoardRow, JobRow, Person, StockBlank
+from foamwright.shop.order_tables import BillRow, OrderRow
+from foamwright.shop.table_base import Base
+from foamwright.shop.tables import BoardRow, JobRow, Person, StockBlank
 from foamwright.shop.told import ConflictError, UnknownError, told
 
 R = TypeVar("R", bound=Base)
@@ -19,6 +22,10 @@ _NAMES: dict[type[Base], str] = {
     BoardRow: "unknown-board",
     StockBlank: "unknown-blank",
     JobRow: "unknown-job",
+    OrderRow: "unknown-order",
+    BillRow: "unknown-bill",
+    CourseRow: "unknown-course",
+    PupilRow: "unknown-pupil",
 }
 
 

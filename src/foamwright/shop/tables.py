@@ -3,33 +3,17 @@
 from __future__ import annotations
 
 from datetime import datetime
-from typing import Any, ClassVar
+from typing import Any
 
-from sqlalchemy import JSON, CheckConstraint, ForeignKey, Index, MetaData, String, Text, UniqueConstraint
-from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
+from sqlalchemy import CheckConstraint, ForeignKey, Index, String, Text, UniqueConstraint
+from sqlalchemy.orm import Mapped, mapped_column
 
+# The other tables are declared with these: whoever knows the shop's tables knows all of them.
+import foamwright.shop.class_tables
+import foamwright.shop.order_tables  # noqa: F401
 from foamwright.shop.kinds import JobState, ReadingState, Role, StepState
-from foamwright.shop.moments import Moment
-
-NAMES = {
-    "ix": "ix_%(table_name)s_%(column_0_N_name)s",
-    "uq": "uq_%(table_name)s_%(column_0_N_name)s",
-    "ck": "ck_%(table_name)s_%(constraint_name)s",
-    "fk": "fk_%(table_name)s_%(column_0_name)s",
-    "pk": "pk_%(table_name)s",
-}
-
-
-class Base(DeclarativeBase):
-    """What every table shares."""
-
-    metadata = MetaData(naming_convention=NAMES)
-    type_annotation_map: ClassVar[dict[Any, Any]] = {datetime: Moment(), dict[str, Any]: JSON()}
-
-
-def _one_of(column: str, words: type[JobState | ReadingState | Role | StepState]) -> CheckConstraint:
-    listed = ", ".join(f"'{word.value}'" for word in words)
-    return CheckConstraint(f"{column} IN ({listed})", name=column)
+from foamwright.shop.table_base import Base as Base
+from foamwright.shop.table_base import one_of
 
 
 class About(Base):
@@ -114,7 +98,7 @@ class JobRow(Base):
     """A job: one board for one rider. The sheets are kept as they were when the job took them."""
 
     __tablename__ = "jobs"
-    __table_args__ = (_one_of("state", JobState),)
+    __table_args__ = (one_of("state", JobState),)
     id: Mapped[int] = mapped_column(primary_key=True)
     title: Mapped[str] = mapped_column(String(200))
     rider_id: Mapped[int | None] = mapped_column(ForeignKey("people.id"), index=True)
@@ -140,7 +124,7 @@ class StepRow(Base):
     """One step of a job's plan, as the bench shows it; `detail` is the planner's."""
 
     __tablename__ = "steps"
-    __table_args__ = (_one_of("state", StepState),)
+    __table_args__ = (one_of("state", StepState),)
     job_id: Mapped[int] = mapped_column(ForeignKey("jobs.id"), primary_key=True)
     plan_revision: Mapped[int] = mapped_column(primary_key=True)
     number: Mapped[int] = mapped_column(primary_key=True)
@@ -174,7 +158,7 @@ class ReadingRow(Base):
     """
 
     __tablename__ = "readings"
-    __table_args__ = (_one_of("state", ReadingState), Index("ix_readings_job_id_id", "job_id", "id"))
+    __table_args__ = (one_of("state", ReadingState), Index("ix_readings_job_id_id", "job_id", "id"))
     id: Mapped[int] = mapped_column(primary_key=True)
     client_id: Mapped[str] = mapped_column(String(64), unique=True)
     job_id: Mapped[int] = mapped_column(ForeignKey("jobs.id"))
@@ -210,7 +194,7 @@ class PairedSession(Base):
     """A paired tablet or laptop; only a digest of its token is kept."""
 
     __tablename__ = "sessions"
-    __table_args__ = (_one_of("role", Role),)
+    __table_args__ = (one_of("role", Role),)
     id: Mapped[int] = mapped_column(primary_key=True)
     token_digest: Mapped[str] = mapped_column(String(64), unique=True)
     role: Mapped[str] = mapped_column(String(10))
@@ -226,7 +210,7 @@ class PairingCode(Base):
     """A code shown on the host; only a digest of it is kept."""
 
     __tablename__ = "pairing_codes"
-    __table_args__ = (_one_of("role", Role),)
+    __table_args__ = (one_of("role", Role),)
     id: Mapped[int] = mapped_column(primary_key=True)
     code_digest: Mapped[str] = mapped_column(String(64), index=True)
     role: Mapped[str] = mapped_column(String(10))

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from types import MappingProxyType
 
+from foamwright.shop.told_words_orders import ORDERS_ENGLISH
+
 ENGLISH = MappingProxyType(
     {
+        **ORDERS_ENGLISH,
         "unknown-person": ("There is no person number {id}.", "Look the person up in the list."),
         "unknown-board": ("There is no board number {id}.", "Look the board up in the list."),
         "unknown-blank": ("There is no blank number {id}.", "Look the blank up in the stock."),

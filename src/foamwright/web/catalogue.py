@@ -16,6 +16,9 @@ from foamwright.web.decimals import decimals
 
 ENGLISH = "en"
 LANGUAGES = ("en", "de")
+PARTS = ("orders",)
+"""Files with the words of one part of the app each, one a language."""
+
 SAYINGS = ("findings", "sheets")
 """Files of wordings whose English stands in the rules, one a language."""
 
@@ -69,8 +72,11 @@ class Catalogue:
 @cache
 def catalogue_of(language: str) -> Catalogue:
     """Return the words of a language."""
-    text = resources.files("foamwright.web").joinpath("words", f"{language}.toml").read_text("utf-8")
-    return Catalogue(language, _flat("", tomllib.loads(text)))
+    folder = resources.files("foamwright.web").joinpath("words")
+    found: dict[str, Words] = {}
+    for name in (f"{language}.toml", *(f"{part}.{language}.toml" for part in PARTS)):
+        found.update(_flat("", tomllib.loads(folder.joinpath(name).read_text("utf-8"))))
+    return Catalogue(language, found)
 
 
 @cache

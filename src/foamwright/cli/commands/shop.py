@@ -1,4 +1,4 @@
-"""``foamwright shop``: back up, restore, check and export the app's database."""
+"""``foamwright shop``: the app's database, and its orders, papers and purchases, from the command line."""
 
 from __future__ import annotations
 
@@ -11,11 +11,20 @@ if TYPE_CHECKING:
     from foamwright.shop.database import Database
 
 
+FILES = ("backup", "restore", "check", "export")
+
+
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare what the command takes."""
-    parser.add_argument("act", choices=("backup", "restore", "check", "export"), help="what to do")
+    from foamwright.cli.shop_acts import ACTS
+
+    acts = "; ".join(f"{name} {act.takes}".strip() for name, act in ACTS.items())
+    parser.add_argument("act", choices=(*FILES, *ACTS), help="what to do", metavar="ACT")
     parser.add_argument(
-        "file", metavar="FILE", nargs="?", type=Path, help="backup or export, written or read"
+        "words",
+        metavar="WORD",
+        nargs="*",
+        help=f"what it is done with: backup FILE; restore FILE; check; export FILE; {acts}",
     )
     parser.add_argument(
         "--database", metavar="URL", help="postgresql://… instead of the file in your data folder"
@@ -23,16 +32,25 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--replace", action="store_true", help="let a restore take the place of what is there"
     )
+    parser.add_argument("--language", choices=("en", "de"), default="en", help="of papers and their words")
 
 
 def run(args: argparse.Namespace) -> int:
     """Do it, and tell what was done."""
     from foamwright.errors import InputError, Problem
 
-    if args.file is None and args.act != "check":
+    if args.act not in FILES:
+        from foamwright.cli.shop_acts import act_on_shop
+
+        with _open(args) as database:
+            return act_on_shop(args, database)
+    needed = 0 if args.act == "check" else 1
+    if len(args.words) != needed:
+        what = f"{args.act} needs a file." if needed else "check takes nothing more."
         raise InputError(
-            Problem("FILE", f"{args.act} needs a file.", f"Write: foamwright shop {args.act} FILE")
+            Problem("FILE", what, f"Write: foamwright shop {args.act}{' FILE' if needed else ''}")
         )
+    args.file = Path(args.words[0]) if needed else None
     done = {"backup": _backup, "restore": _restore, "check": _check, "export": _export}[args.act](args)
     _tell(args, done)
     return 0
