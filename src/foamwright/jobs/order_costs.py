@@ -16,6 +16,7 @@ from foamwright.shop.database import Work
 from foamwright.shop.money import digits_of
 from foamwright.shop.order_tables import OrderRow
 from foamwright.shop.orders import OrderCost, OrderWish, change_order, prices_of, set_cost, take_order
+from foamwright.shop.stock import numbers_of
 from foamwright.shop.supplies import set_needs
 from foamwright.shop.tables import StockBlank
 from foamwright.units import System
@@ -80,8 +81,8 @@ def cost_of(
     """
     try:
         board = board_of(board_from_text(sheet, "board.toml"))
-        price = blank.price if blank is not None and blank.currency == currency else None
-        finished = finish_board(board, Shop(Materials(), rates, price), USUAL_RIDER, System.MM)
+        chosen = numbers_of(blank) if blank is not None and blank.currency == currency else None
+        finished = finish_board(board, Shop(Materials(), rates, blank=chosen), USUAL_RIDER, System.MM)
     except FoamwrightError:
         return OrderCost()
     needs = [
@@ -89,7 +90,7 @@ def cost_of(
         for line in finished.lines
         if line.unit != "lot"
     ]
-    minutes = round(60 * finished.price.hours)
+    minutes = round(60 * finished.price.hours.total)
     return OrderCost(_parts(finished, currency, hour, minutes, rates.currency == currency), minutes, needs)
 
 
@@ -99,7 +100,11 @@ def _parts(
     price = finished.price
     if not same_currency:
         return {} if hour is None else {"labour": _minutes_at(hour, minutes)}
-    each_hour = _smallest(price.labour / price.hours, currency) if hour is None and price.hours else hour or 0
+    each_hour = (
+        _smallest(price.labour / price.hours.total, currency)
+        if hour is None and price.hours.total
+        else hour or 0
+    )
     return {
         "blank": _smallest(price.foam, currency),
         "materials": _smallest(price.materials, currency),

@@ -22,7 +22,7 @@ class CourseRow(Base):
     bay: Mapped[str] = mapped_column(String(120), default="")
     begins_on: Mapped[str] = mapped_column(String(10), default="")
     ends_on: Mapped[str] = mapped_column(String(10), default="")
-    power_planer: Mapped[bool] = mapped_column(default=False)
+    power_planers: Mapped[int] = mapped_column(default=0)
     revision: Mapped[int] = mapped_column(default=1)
     made_at: Mapped[datetime]
     archived_at: Mapped[datetime | None]

@@ -111,16 +111,16 @@ def test_a_blank_is_not_promised_twice(trade):
 def test_the_rack_and_the_shelf_follow_an_order_round(trade):
     blank = rare(trade)
     with trade.writing(OWNER) as work:
-        set_supply(work, SupplyWish("epoxy", "kg mixed", "Resin works", on_hand=5000, level=2000))
+        set_supply(work, SupplyWish("polyester", "kg mixed", "Resin works", on_hand=5000, level=2000))
         set_blank_level(work, blank, 2)
     order = take(trade, blank_id=blank)
     order = move(trade, order, OrderState.AGREED)
     with trade.reading() as session:
         short = {one.name: one.quantity for one in purchase_list(session)}
-        need = {supply.name: need.quantity for supply, need in needs_of(session, order.id)}["epoxy"]
+        need = {supply.name: need.quantity for supply, need in needs_of(session, order.id)}["polyester"]
     # One to keep two of on top of the one that is promised: two more; resin: what there is suffices.
     assert short["M-6-9"] == 2000
-    assert "epoxy" not in short
+    assert "polyester" not in short
     order = move(trade, order, OrderState.ON_THE_RACK)
     with trade.reading() as session:
         (job,) = jobs_of(session, order.id)
@@ -128,10 +128,10 @@ def test_the_rack_and_the_shelf_follow_an_order_round(trade):
     assert on_hand(trade, blank) == 0
     order = move(trade, order, OrderState.GLASSED)
     with trade.reading() as session:
-        assert {s.name: s.on_hand for s, _ in needs_of(session, order.id)}["epoxy"] == 5000 - need
+        assert {s.name: s.on_hand for s, _ in needs_of(session, order.id)}["polyester"] == 5000 - need
     order = move(trade, order, OrderState.ON_THE_RACK)
     with trade.reading() as session:
-        assert {s.name: s.on_hand for s, _ in needs_of(session, order.id)}["epoxy"] == 5000
+        assert {s.name: s.on_hand for s, _ in needs_of(session, order.id)}["polyester"] == 5000
     move(trade, order, OrderState.PUT_AWAY)
     # Nothing was cut yet, so the blank lies on the rack again, promised to nobody.
     assert on_hand(trade, blank) == 1

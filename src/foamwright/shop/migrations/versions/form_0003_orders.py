@@ -80,7 +80,7 @@ def _courses() -> None:
         sa.Column("bay", sa.String(length=120), nullable=False),
         sa.Column("begins_on", sa.String(length=10), nullable=False),
         sa.Column("ends_on", sa.String(length=10), nullable=False),
-        sa.Column("power_planer", sa.Boolean(), nullable=False),
+        sa.Column("power_planers", sa.Integer(), nullable=False),
         sa.Column("revision", sa.Integer(), nullable=False),
         sa.Column("made_at", Moment(), nullable=False),
         sa.Column("archived_at", Moment(), nullable=True),
