@@ -25,6 +25,7 @@ from foamwright.board.numbers import (
     Tail,
     TailKind,
 )
+from foamwright.board.tail_forms import tail_of
 from foamwright.stations import Mark
 from foamwright.units import INCH
 
@@ -121,11 +122,26 @@ def _tail(draw: Draw) -> tuple[Tail, float]:
     kind = draw.one_of(*TailKind)
     if kind in (TailKind.PIN, TailKind.ROUND, TailKind.ROUNDED_PIN):
         return Tail(kind), 0.0
-    if kind in (TailKind.SQUARE, TailKind.SQUASH):
-        return Tail(kind, draw.one_of(0.0, 0.75 * INCH, 1.25 * INCH)), draw.length(4, 7, EIGHTH)
+    width, given = draw.length(*_TAIL_WIDTHS[kind], EIGHTH), {}
+    if kind is TailKind.SQUARE:
+        given = {"tail_corner": draw.one_of(0.0, 0.75 * INCH, 1.25 * INCH)}
     if kind is TailKind.SWALLOW:
-        return Tail(kind, depth=draw.length(2, 6, EIGHTH)), draw.length(5, 10, EIGHTH)
-    return Tail(kind, depth=draw.length(1.5, 4, EIGHTH)), draw.length(3, 7, EIGHTH)
+        given = {"tail_depth": draw.length(2, 6, EIGHTH), "tail_tip_width": draw.length(0.5, 1.25, EIGHTH)}
+    if kind is TailKind.DIAMOND:
+        given = {"tail_depth": draw.length(1.5, 4, EIGHTH)}
+    if kind is TailKind.BAT:
+        given = {"tail_point": draw.one_of(0.0, 0.25 * INCH, 0.5 * INCH)}
+    return tail_of(kind, width, given), width
+
+
+_TAIL_WIDTHS = {
+    TailKind.SQUARE: (5, 7),
+    TailKind.SQUASH: (4, 7),
+    TailKind.DIAMOND: (4, 7),
+    TailKind.CRESCENT: (5, 8),
+    TailKind.BAT: (6, 9),
+    TailKind.SWALLOW: (5, 10),
+}
 
 
 def _outline(draw: Draw, length: float, share: float, wide_and_tail: tuple[float, float]) -> tuple[Mark, ...]:

@@ -14,8 +14,9 @@ from foamwright.bay.sheet import bay_from_text
 from foamwright.blank.sheet import stock_from_text
 from foamwright.board.contours.kinds import term_of
 from foamwright.board.contours.terms import Stretch
-from foamwright.board.numbers import BoardNumbers, DeckMark, Edge, RailMark, Tail, TailKind
+from foamwright.board.numbers import BoardNumbers, DeckMark, Edge, RailMark, TailKind
 from foamwright.board.sheet import board_from_text, board_sheet
+from foamwright.board.tail_forms import tail_of
 from foamwright.demo import DEMO_SHEETS, demo_path
 from foamwright.errors import InputError
 from foamwright.making.nest.sheet import order_from_text
@@ -156,10 +157,14 @@ def boards(draw: st.DrawFn) -> BoardNumbers:
     return BoardNumbers(
         name=draw(st.sampled_from(["Groyne", 'a "b" \\ c', "Ǩaimana 🌊"])),
         length=length,
-        outline=marks(0.01, 0.4),
+        outline=marks(0.1, 0.4),
         wide=draw(st.floats(0.4, 0.7)),
         wide_at=draw(st.floats(x[0] + 0.005, x[1] - 0.005)),
-        tail=draw(st.sampled_from([Tail(TailKind.SQUASH, 0.004), Tail(TailKind.SWALLOW, 0.0, 0.1)])),
+        tail=draw(
+            st.sampled_from(
+                [tail_of(TailKind.SQUASH, 0.14, {"tail_corner": 0.01}), tail_of(TailKind.SWALLOW, 0.2)]
+            )
+        ),
         rocker=rocker,
         low_at=draw(st.none() | st.just(0.0) | st.floats(1e-9, length)),
         thickness=marks(0.01, 0.06),

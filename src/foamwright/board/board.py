@@ -9,18 +9,21 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import ArrayLike
 
+from foamwright.board.foil import beak_problems, foil_of
 from foamwright.board.impossible import impossible_rails
 from foamwright.board.numbers import BoardNumbers
 from foamwright.board.outline import Outline, outline_of, stray_widths
 from foamwright.board.patches import patches_of
 from foamwright.board.section import SectionNumbers
 from foamwright.board.sections import Sections, sections_of
+from foamwright.board.tips import with_tips
 from foamwright.errors import InputError
 from foamwright.shape.curves import FairCurve, Floats
 from foamwright.shape.fade import fade
+from foamwright.shape.rolled import RolledCurve
 from foamwright.shape.solid import MassProperties, mass_properties
 from foamwright.shape.surface import Patch
-from foamwright.shape.trade_curves import Point, Searched, domed, touching
+from foamwright.shape.trade_curves import Point, touching
 from foamwright.sheets.unfair import Attempts
 from foamwright.stations import Mark
 from foamwright.units import System
@@ -71,9 +74,15 @@ class Board:
     @cached_property
     def panels(self) -> tuple[float, ...]:
         """Stations of kinks, ends included (for quadrature)."""
-        inner = sorted(x for x in self.sections.marks if 0.01 < x < self.length - 0.01)
+        inner = sorted(x for x in self._marks if self.outline.corner + 0.01 < x < self.length - 0.01)
         apart = [x for n, x in enumerate(inner) if n == 0 or x - inner[n - 1] > SAME_MARK]
         return tuple(sorted({*self.outline.panels, *apart}))
+
+    @property
+    def _marks(self) -> tuple[float, ...]:
+        """Stations at which the section, or the foil, changes its formula."""
+        beak = self.numbers.beak
+        return (*self.sections.marks, *(() if beak is None else (self.length - beak.length,)))
 
     def rocker(self, x: ArrayLike, derivative: int = 0) -> Floats:
         """Return the finished bottom at the stringer above the level line (or a derivative) at `x`."""
@@ -91,6 +100,11 @@ class Board:
         share = (np.asarray(x, dtype=float) - step.x) / step.blend
         return np.asarray(step.step * fade(share, derivative) / step.blend**derivative)
 
+    def unrolled(self, x: ArrayLike) -> Floats:
+        """Return the thickness at the stringer before a beak is rolled down: what planes leave there."""
+        curve = self.thickness_curve
+        return (curve.fair if isinstance(curve, RolledCurve) else curve)(x)
+
     def deck_line(self, x: ArrayLike, derivative: int = 0) -> Floats:
         """Return the finished deck at the stringer (or a derivative) at `x`."""
         return np.asarray(self.rocker(x, derivative) + self.thickness(x, derivative))
@@ -100,8 +114,12 @@ class Board:
         return self.outline.half_width(np.asarray(x, dtype=float))
 
     def inner(self, x: ArrayLike) -> Floats:
-        """Return the half-width of the tail's notch at `x`."""
+        """Return the outer edge of the tail's notch at `x`; 0 where there is none."""
         return self.outline.inner(np.asarray(x, dtype=float))
+
+    def core(self, x: ArrayLike) -> Floats:
+        """Return the half-width of the foam between two notches at `x` (the middle point of a bat tail)."""
+        return self.outline.core(np.asarray(x, dtype=float))
 
     def kinks(self, x: Floats) -> Floats:
         """Return shares of the half-width where either face changes its formula, 0 and 1 included."""
@@ -202,17 +220,18 @@ def board_of(numbers: BoardNumbers, system: System = System.INCH) -> Board:
     attempts = Attempts(numbers.name, system, stray_widths(numbers))
     outline = attempts.make("outline", lambda: outline_of(numbers))
     rocker = attempts.make("rocker", lambda: touching(_points(numbers.rocker), numbers.low_at))
-    foil = attempts.make("thickness", lambda: _foil(numbers))
+    foil = attempts.make("thickness", lambda: foil_of(numbers))
+    if foil is not None:
+        attempts.problems.extend(beak_problems(numbers, foil.curve, system))
     if outline is None or rocker is None or foil is None or attempts.problems:
         raise InputError(attempts.problems)
-    sections = sections_of(numbers, outline.half_width, outline.inner, foil.curve)
+    if numbers.tail_tip is None:
+        sections = sections_of(numbers, outline.half_width, outline.inner, foil.curve)
+    else:
+        numbers, foil, sections = with_tips(numbers, outline, foil)
     if problems := impossible_rails(numbers, sections, system):
         raise InputError(problems)
     return Board(numbers, outline, rocker.curve, foil.curve, rocker.at, foil.at, sections)
-
-
-def _foil(numbers: BoardNumbers) -> Searched:
-    return domed(_points(numbers.thickness), numbers.thickest, numbers.thickest_at)
 
 
 def _points(marks: tuple[Mark, ...]) -> tuple[Point, ...]:

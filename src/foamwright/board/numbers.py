@@ -18,26 +18,83 @@ class TailKind(StrEnum):
     SQUARE = "square"
     SQUASH = "squash"
     DIAMOND = "diamond"
+    CRESCENT = "crescent"
+    BAT = "bat"
     SWALLOW = "swallow"
 
 
 @dataclass(frozen=True, slots=True)
 class Tail:
-    """Tail form.
+    """Tail form; lengths in metres, 0 where the form has no such thing.
 
     Attributes
     ----------
     kind
         The form.
     corner_radius
-        Radius of the corners, metres (square, squash; 0 is a sharp corner).
+        Radius of the corners, of a diamond's point and of a crescent's tips (0 is sharp).
     depth
-        Metres along the stringer: notch of a swallow, point of a diamond; 0 otherwise.
+        Along the stringer: notch of a swallow, hollow of a crescent, scallops of a bat, point of a diamond.
+    bow
+        How far forward the corners of a squash lie.
+    point
+        How far forward the middle point of a bat lies.
+    tip_width
+        Width of each tip of a swallow.
+    crack_bow
+        How far a swallow's crack bulges half way.
     """
 
     kind: TailKind
     corner_radius: float = 0.0
     depth: float = 0.0
+    bow: float = 0.0
+    point: float = 0.0
+    tip_width: float = 0.0
+    crack_bow: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Wing:
+    """A step in the outline, each side alike; metres.
+
+    Attributes
+    ----------
+    x
+        Station of the corner.
+    step, length
+        How far the outline steps in, and over what length aft of the corner.
+    flare, fade_forward
+        How far it swells at the corner, and how far forward of it that fades out.
+    place
+        The station as the person named it.
+    """
+
+    x: float
+    step: float
+    length: float
+    flare: float
+    fade_forward: float
+    place: str
+
+
+@dataclass(frozen=True, slots=True)
+class Beak:
+    """A deck rolled down to the nose.
+
+    Attributes
+    ----------
+    length
+        Metres of the roll, back from the nose tip.
+    tip
+        Thickness at the very tip, metres.
+    power
+        Exponent of the roll: 2 usual, 1.6 softer, 3 blunter.
+    """
+
+    length: float
+    tip: float
+    power: float = 2.0
 
 
 class Edge(StrEnum):
@@ -153,6 +210,13 @@ class BoardNumbers:
         Contours, which add; none is flat.
     assumed
         Keys of what the sheet did not say and the usual was taken for.
+    wings
+        Steps in the outline; a width given at a station is what a tape reads there, wings included.
+    beak
+        A nose whose deck is rolled down; ``thickness`` then ends where the roll begins.
+    tail_tip
+        Thickness of the foam in the tips of a swallow. The first mark of ``thickness`` is then what the
+        stringer would have there: imagined, since there is none.
     """
 
     name: str
@@ -173,3 +237,6 @@ class BoardNumbers:
     deck_step: DeckStep | None = None
     rail_step: RailStepMark | None = None
     assumed: tuple[str, ...] = ()
+    wings: tuple[Wing, ...] = ()
+    beak: Beak | None = None
+    tail_tip: float | None = None

@@ -1,15 +1,19 @@
-"""The outline of a board: the fair half-width and what each tail form does to its end."""
+"""The outline of a board: the fair side, its wings, and what the tail form does to its end."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
 from foamwright.board.numbers import BoardNumbers, Tail, TailKind
+from foamwright.board.tail_ends import PLAIN, TailEnd, side_start, tail_end
+from foamwright.board.wings import Wings
 from foamwright.errors import Problem
 from foamwright.findings import said
 from foamwright.shape.curves import Floats
+from foamwright.shape.fillets import NoFilletError
 from foamwright.shape.trade_curves import Point, StretchedCurve, outline
 
 POINTED = 0.0
@@ -24,9 +28,13 @@ class Outline:
     Attributes
     ----------
     side
-        The fair curve of the side, from the corners of the tail to the nose tip.
+        The fair curve of the side without wings, from the corners of the tail to the nose tip.
+    wings
+        What wings change of it.
     tail
-        The tail form, which owns everything aft of ``corner``.
+        The tail form.
+    end
+        What the tail form makes of the outline's end: everything aft of ``corner``.
     wide_at
         Station of the widest point.
     length
@@ -34,53 +42,62 @@ class Outline:
     """
 
     side: StretchedCurve
+    wings: Wings
     tail: Tail
+    end: TailEnd
     wide_at: float
     length: float
 
     @property
     def corner(self) -> float:
         """Station forward of which the tail form changes nothing."""
-        if self.tail.kind in (TailKind.SWALLOW, TailKind.DIAMOND):
-            return self.tail.depth
-        return self.rounding
+        return self.end.stop
+
+    @property
+    def start(self) -> float:
+        """Station at which the foam begins: 0, but for tips that are rounded."""
+        return self.end.start
+
+    @property
+    def foot(self) -> float:
+        """Station of the foot of the notch; 0 where there is none."""
+        return self.end.foot
 
     @property
     def rounding(self) -> float:
-        """Radius of the corners of a blocked tail; 0 for every other form."""
-        blocked = self.tail.kind in (TailKind.SQUARE, TailKind.SQUASH)
-        return self.tail.corner_radius if blocked else 0.0
+        """Radius of the corners; 0 where they are sharp or there are none."""
+        return self.tail.corner_radius
 
-    @property
+    @cached_property
     def panels(self) -> tuple[float, ...]:
         """Stations of kinks in the outline, ends included."""
-        inner = (self.corner,) if self.corner > 0.0 else ()
-        return (0.0, *inner, self.length)
+        inner = {x for x in (*self.end.kinks, *self.wings.kinks) if self.start < x < self.length}
+        return (self.start, *sorted(inner), self.length)
 
     def half_width(self, x: Floats) -> Floats:
         """Return the outer half-width at stations `x` from the tail tip (0 off the board)."""
         at = np.asarray(x, dtype=float)
-        side = self.side(np.maximum(at, self.side.start))
-        if self.tail.kind is TailKind.DIAMOND:
-            side = np.where(at < self.tail.depth, side * at / max(self.tail.depth, 1e-12), side)
-        radius = self.rounding
-        if radius > 0.0:
-            back = np.clip(radius - at, 0.0, radius)
-            side = side - (radius - np.sqrt(radius**2 - back**2))
-        inside = (at >= 0.0) & (at <= self.length)
+        side = self.end.outside(at, self.drawn(at))
+        inside = (at >= self.start) & (at <= self.length)
         return np.where(inside, np.maximum(side, 0.0), 0.0)
 
+    def drawn(self, x: Floats) -> Floats:
+        """Return the half-width of the side with its wings, as if it ended at the corners."""
+        side = self.side(np.maximum(x, self.side.start))
+        return side + self.wings(x) if self.wings.wings else side
+
     def inner(self, x: Floats) -> Floats:
-        """Return the half-width of a swallow's notch at `x`; 0 elsewhere."""
-        at = np.asarray(x, dtype=float)
-        if self.tail.kind is not TailKind.SWALLOW:
-            return np.zeros_like(at)
-        tip = float(self.side(np.array(0.0)))
-        return np.asarray(tip * np.clip(1.0 - at / self.tail.depth, 0.0, 1.0))
+        """Return the outer edge of the tail's notch at `x`; 0 where there is none."""
+        return self.end.notched(np.asarray(x, dtype=float))
+
+    def core(self, x: Floats) -> Floats:
+        """Return the half-width of a bat's middle point between its notches at `x`; 0 elsewhere."""
+        return self.end.middle(np.asarray(x, dtype=float))
 
     def slope(self, x: Floats) -> Floats:
         """Return the slope of the side, dw/dx."""
-        return self.side.slope(np.asarray(x, dtype=float))
+        at = np.asarray(x, dtype=float)
+        return self.side.slope(at) + self.wings.slope(at)
 
 
 def outline_of(numbers: BoardNumbers) -> Outline:
@@ -91,29 +108,50 @@ def outline_of(numbers: BoardNumbers) -> Outline:
     UnfairError
         No fair outline passes through the widths.
     """
-    start = numbers.tail.depth if numbers.tail.kind is TailKind.DIAMOND else 0.0
+    start, wings = side_start(numbers.tail), Wings(numbers.wings)
     marks = [m for m in numbers.outline if m.x > start + 1e-6]
     first = Point(start, numbers.outline[0].value / 2.0, "tail")
-    points = (first, *(Point(m.x, m.value / 2.0, m.place) for m in marks))
-    side, wide_at = outline(points, numbers.wide / 2.0, numbers.wide_at, (_tail_end(numbers.tail), None))
-    return Outline(side, numbers.tail, wide_at, numbers.length)
+    points = (first, *(Point(m.x, m.value / 2.0 - _taken(wings, m.x), m.place) for m in marks))
+    widest = numbers.wide / 2.0
+    if numbers.wide_at is not None:
+        widest -= _taken(wings, numbers.wide_at)
+    side, wide_at = outline(points, widest, numbers.wide_at, (_tail_end(numbers.tail), None))
+    drawn = Outline(side, wings, numbers.tail, PLAIN, wide_at, numbers.length)
+    return Outline(side, wings, numbers.tail, _ended(drawn, numbers), wide_at, numbers.length)
+
+
+def _taken(wings: Wings, x: float) -> float:
+    """What wings change of the half-width at a station: a tape reads it with them, the fair side has none."""
+    return float(wings(np.array(x)))
+
+
+def _ended(drawn: Outline, numbers: BoardNumbers) -> TailEnd:
+    """The tail's end; corners that do not fit (the sheet's own checks note them) are left sharp."""
+    for tail in (numbers.tail, replace(numbers.tail, corner_radius=0.0)):
+        try:
+            return tail_end(tail, numbers.outline[0].value, drawn.drawn, drawn.slope)
+        except NoFilletError:
+            continue
+    return PLAIN
 
 
 def stray_widths(numbers: BoardNumbers) -> list[Problem]:
-    """Return a problem for every width given on the point of a diamond tail, which is straight."""
-    if numbers.tail.kind is not TailKind.DIAMOND:
-        return []
-    stray = [m for m in numbers.outline if 0.0 < m.x <= numbers.tail.depth + 1e-6]
+    """Return a problem for every width given aft of the corners of a tail, where its own line runs."""
+    start = side_start(numbers.tail)
+    stray = [m for m in numbers.outline if 0.0 < m.x <= start + 1e-6]
+    key = "tail_depth" if numbers.tail.kind is TailKind.DIAMOND else "tail_bow"
     return [
         Problem(
             f"{numbers.name}, [outline] {mark.place}",
             said(
                 "curve.stray-width",
-                "lies on the point of the diamond tail, which runs straight from its corners to the tip.",
+                "lies aft of the corners of the {kind} tail, on the line that its form draws to the tip.",
+                kind=str(numbers.tail.kind),
             ),
             said(
                 "curve.stray-width.remedy",
-                "Leave this width away, or make tail_depth shorter; tail is the width at the corners.",
+                "Leave this width away, or make {key} shorter; tail is the width at the corners.",
+                key=key,
             ),
         )
         for mark in stray

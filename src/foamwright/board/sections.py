@@ -77,6 +77,19 @@ class Edges:
         return [x for n, span in enumerate(self.spans) if self.steep[n] != self.steep[n + 1] for x in span]
 
 
+@dataclass(frozen=True, slots=True)
+class TipCrown:
+    """Most crown of a swallow's tips, metres, and how far forward of the tail it holds, fading out."""
+
+    most: float
+    until: float
+
+    def kept(self, crown: Floats, x: Floats) -> Floats:
+        """Return the crown (N,), in the tips no more than they may have."""
+        share = fade(x / self.until)
+        return np.where(crown > self.most, self.most + (crown - self.most) * share, crown)
+
+
 @dataclass(frozen=True, eq=False)
 class Sections:
     """How the section varies along a board; `crown` is over thickness and root of the half-width."""
@@ -95,6 +108,7 @@ class Sections:
     deck_step: DeckStep | None = None
     rail_step: RailStep | None = None
     length: float = 0.0
+    tip_crown: TipCrown | None = None
 
     def tuck_at(self, x: Floats) -> Floats:
         """Return the tuck (N,), never more than its share of the foam's width."""
@@ -116,6 +130,8 @@ class Sections:
         """Return the section's numbers at `x` (N,) with the finished stringer line there (N,)."""
         half, foil = self.half_width(x), self.foil(x)
         crown = self.crown(x) * foil * np.sqrt(half)
+        if self.tip_crown is not None:
+            crown = self.tip_crown.kept(crown, x)
         return SectionNumbers(
             rocker=rocker[:, None],
             thickness=thickness[:, None],

@@ -15,16 +15,15 @@ from foamwright.board.numbers import (
     FinMark,
     RailMark,
     RailStepMark,
-    Tail,
-    TailKind,
 )
 from foamwright.board.old_form import refuse_old_form
 from foamwright.board.reading_contours import contours_of
 from foamwright.board.sections import USUAL_CROWN, USUAL_ROLL, USUAL_TUCK
 from foamwright.board.sheet_checks import check_board
+from foamwright.board.sheet_tips import beak, tail, thickness_marks, wings
 from foamwright.board.sheet_writing import board_sheet
-from foamwright.board.tail_words import POINTED, usual_corner_radius
-from foamwright.board.written import BoardSheet, FinBoxTable, OutlineTable
+from foamwright.board.tail_words import POINTED
+from foamwright.board.written import BoardSheet, FinBoxTable
 from foamwright.board.written_sections import RailTable
 from foamwright.findings import said
 from foamwright.sheets.document import Document, parse_document, read_document
@@ -87,10 +86,10 @@ def _numbers(sheet: Opened) -> BoardNumbers:
         outline=widths,
         wide=outline.wide,
         wide_at=wide_at,
-        tail=_tail(outline),
+        tail=tail(outline),
         rocker=_marks(sheet, "rocker", written.rocker),
         low_at=sheet.station(("rocker", "low_at"), written.rocker.low_at, written.length),
-        thickness=_marks(sheet, "thickness", thickness),
+        thickness=thickness_marks(sheet),
         thickest=thickness.thickest,
         thickest_at=_at_or_usual(sheet, ("thickness", "thickest_at"), thickness.thickest_at),
         rails=_rails(sheet),
@@ -100,6 +99,9 @@ def _numbers(sheet: Opened) -> BoardNumbers:
         rail_step=_rail_step(sheet),
         assumed=_assumed(sheet),
         fins=_fins(sheet, _with_wide_point(widths, outline.wide, wide_at)),
+        wings=wings(sheet),
+        beak=beak(sheet),
+        tail_tip=thickness.tail_tip,
     )
 
 
@@ -115,15 +117,6 @@ def _widths(sheet: Opened) -> tuple[Mark, ...]:
     marks, written = _marks(sheet, "outline", sheet.written.outline), sheet.written.outline
     pointed = written.tail_form is not None and written.tail_form.kind in POINTED
     return (Mark(0.0, 0.0, "tail"), *marks) if written.tail is None and pointed else marks
-
-
-def _tail(written: OutlineTable) -> Tail:
-    form, width = written.tail_form, written.tail or 0.0
-    if form is None or form.kind is None:
-        # A width and no form is a plain block of that width; check_board asks for a form where there is none.
-        return Tail(TailKind.SQUARE, written.tail_corner or 0.0)
-    corner = usual_corner_radius(form, width) if written.tail_corner is None else written.tail_corner
-    return Tail(form.kind, corner, written.tail_depth or 0.0)
 
 
 def _at_or_usual(sheet: Opened, path: Path, place: str | None) -> float | None:

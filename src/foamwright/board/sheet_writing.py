@@ -5,8 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from foamwright.board.contours.terms import RAIL_TO_RAIL, Term
-from foamwright.board.numbers import BoardNumbers, DeckMark, Edge, FinMark, RailMark
-from foamwright.board.tail_words import CORNERED, NOTCHED
+from foamwright.board.numbers import (
+    Beak,
+    BoardNumbers,
+    DeckMark,
+    Edge,
+    FinMark,
+    RailMark,
+    Tail,
+    TailKind,
+    Wing,
+)
+from foamwright.board.tail_forms import FIELDS, FORMS
+from foamwright.board.tail_words import Corners
 from foamwright.shape.conic import PARABOLA
 from foamwright.sheets.writing import (
     angle_value,
@@ -21,6 +32,9 @@ from foamwright.sheets.writing import (
 )
 from foamwright.stations import Mark
 from foamwright.units import Unit
+
+IMAGINED = ("tail_tip", "nose_beak")
+"""Marks of the thickness that stand for other keys of the sheet."""
 
 
 def board_sheet(board: BoardNumbers, unit: Unit) -> str:
@@ -64,9 +78,26 @@ def _outline(board: BoardNumbers, unit: Unit) -> str:
         *_marks(board, board.outline, unit),
         key("wide", length_value(board.wide, unit)),
         key("wide_at", _station(board, board.wide_at, unit)),
-        key("tail_form", text_value(tail.kind)),
-        key("tail_corner", length_value(tail.corner_radius, unit)) if tail.kind in CORNERED else None,
-        key("tail_depth", length_value(tail.depth, unit)) if tail.kind in NOTCHED else None,
+        key("tail_form", text_value(_form(tail))),
+        *(key(name, length_value(getattr(tail, FIELDS[name]), unit)) for name in FORMS.get(tail.kind, {})),
+    ) + "".join(_wing(board, wing, unit) for wing in board.wings)
+
+
+def _form(tail: Tail) -> str:
+    """A squash whose corners are sharp says so, since no number of its own may."""
+    sharp = tail.kind is TailKind.SQUASH and tail.corner_radius == 0.0
+    return f"{tail.kind}, {Corners.SHARP}" if sharp else str(tail.kind)
+
+
+def _wing(board: BoardNumbers, wing: Wing, unit: Unit) -> str:
+    return lines(
+        "",
+        "[[outline.wing]]",
+        key("at", text_value(station_text(wing.x, wing.place, board.length, unit))),
+        key("step", length_value(wing.step, unit)),
+        key("length", length_value(wing.length, unit)),
+        key("flare", length_value(wing.flare, unit)),
+        key("fade_forward", length_value(wing.fade_forward, unit)),
     )
 
 
@@ -79,10 +110,23 @@ def _rocker(board: BoardNumbers, unit: Unit) -> str:
 def _thickness(board: BoardNumbers, unit: Unit) -> str:
     return lines(
         "[thickness]",
-        *_marks(board, board.thickness, unit),
+        *_marks(board, (m for m in board.thickness if m.place not in IMAGINED), unit),
+        None if board.tail_tip is None else key("tail_tip", length_value(board.tail_tip, unit)),
+        None if board.beak is None else _beak(board, board.beak, unit),
         key("thickest", length_value(board.thickest, unit)),
         key("thickest_at", _station(board, board.thickest_at, unit)),
     )
+
+
+def _beak(board: BoardNumbers, beak: Beak, unit: Unit) -> str:
+    begins = next(mark for mark in board.thickness if mark.place == "nose_beak")
+    numbers = {
+        "length": length_value(beak.length, unit),
+        "tip": length_value(beak.tip, unit),
+        "thickness": length_value(begins.value, unit),
+        "n": number_value(beak.power),
+    }
+    return f"nose_beak = {{ {', '.join(f'{name} = {value}' for name, value in numbers.items())} }}"
 
 
 def _rail(board: BoardNumbers, mark: RailMark, unit: Unit) -> str:

@@ -8,7 +8,7 @@ from enum import StrEnum
 from foamwright.board.numbers import TailKind
 from foamwright.findings import said
 from foamwright.sheets.fields import did_you_mean, problem
-from foamwright.units import parse_length, quoted
+from foamwright.units import quoted
 
 
 class Corners(StrEnum):
@@ -32,14 +32,8 @@ NO_TAIL = TailForm(None)
 POINTED = frozenset({TailKind.PIN, TailKind.ROUND, TailKind.ROUNDED_PIN})
 """Forms that end in a point or a round: their width at the tip is 0."""
 
-NOTCHED = frozenset({TailKind.SWALLOW, TailKind.DIAMOND})
-"""Forms with a depth along the stringer."""
-
 CORNERED = frozenset({TailKind.SQUARE, TailKind.SQUASH})
-"""Forms whose corners may be rounded."""
-
-# Common practice, no source; `tail_corner` in the sheet says otherwise.
-_USUAL_RADIUS = {TailKind.SQUARE: parse_length("3/4 in"), TailKind.SQUASH: parse_length("1 1/4 in")}
+"""Forms of which words say how their corners are cut."""
 
 _KINDS = {
     **{str(kind): TailForm(kind) for kind in TailKind},
@@ -69,16 +63,6 @@ def read_tail_form(words: str) -> TailForm:
     for part in rest:
         form = TailForm(form.kind, _corners(words, form, part))
     return form
-
-
-def usual_corner_radius(form: TailForm, width: float) -> float:
-    """Return the corner radius, metres, of a tail of that width where the sheet gives none.
-
-    Never more than a quarter of the width, so that a flat of half the tail is left between the corners.
-    """
-    rounded = form.corners is Corners.ROUNDED or (form.kind is TailKind.SQUASH and form.corners is None)
-    usual = _USUAL_RADIUS.get(form.kind, 0.0) if form.kind else 0.0
-    return min(usual, width / 4) if rounded else 0.0
 
 
 def _corners(words: str, form: TailForm, part: str) -> Corners:

@@ -39,6 +39,16 @@ Thickest = Annotated[
 ]
 Corner = Annotated[float, length(said("sheet.of.corner-radius", "a corner radius"), "0 in", "6 in")]
 TailDepth = Annotated[float, length(said("sheet.of.depth-tail", "the depth of a tail"), "1/16 in", "14 in")]
+WingStep = Annotated[float, length(said("sheet.of.step-wing", "the step of a wing"), "1/8 in", "3/4 in")]
+WingLength = Annotated[
+    float, length(said("sheet.of.length-wing", "the length of a wing's step"), "1/8 in", "2 in")
+]
+WingFade = Annotated[
+    float, length(said("sheet.of.fade-wing", "what a wing's flare fades over"), "1 in", "24 in")
+]
+BeakLength = Annotated[float, length(said("sheet.of.length-beak", "the length of a beak"), "2 in", "10 in")]
+BeakTip = Annotated[float, length(said("sheet.of.tip-beak", "the tip of a beak"), "3/8 in", "3 in")]
+BeakRoll = Annotated[float, number(said("sheet.of.roll-beak", "the roll of a beak"), "2", 1.2, 5)]
 Offset = Annotated[
     float, length(said("sheet.of.distance-box", "the distance of a box from the stringer"), "0 in", "15 in")
 ]
@@ -57,6 +67,38 @@ LayoutWord = Annotated[
 SideWord = Annotated[Side, word(said("sheet.of.side", "a side"), {str(side): side for side in Side})]
 
 
+class WingTable(SheetModel):
+    """[[outline.wing]]: a step in the outline, each side alike."""
+
+    at: Place = Field(
+        description=said("sheet.key.station-wing", "station of the wing's corner"),
+        examples=['at = "14 from tail"'],
+    )
+    step: WingStep = Field(
+        description=said("sheet.key.step-wing", "how far the outline steps in"), examples=['step = "3/8"']
+    )
+    length: WingLength = Field(parse_length("1/2 in"), description="over what length it steps in")
+    flare: Corner = Field(0.0, description="how far the outline swells at the wing's corner")
+    fade_forward: WingFade = Field(parse_length("8 in"), description="how far forward the flare fades out")
+
+
+class BeakTable(SheetModel):
+    """A deck rolled down to the nose."""
+
+    length: BeakLength = Field(
+        description=said("sheet.key.length-beak", "length of the beak, back from the nose tip"),
+        examples=["length = 6"],
+    )
+    tip: BeakTip = Field(
+        description=said("sheet.key.tip-beak", "thickness at its very tip"), examples=['tip = "7/16"']
+    )
+    thickness: Thickness = Field(
+        description=said("sheet.key.thickness-beak", "thickness where the beak begins"),
+        examples=['thickness = "1 1/2"'],
+    )
+    n: BeakRoll = Field(2.0, description="exponent of its roll: 1.6 softer, 3 blunter")
+
+
 class OutlineTable(StationTable):
     """[outline]: full widths, rail to rail."""
 
@@ -72,8 +114,17 @@ class OutlineTable(StationTable):
     )
     wide_at: Place | None = Field(None, description="station of the wide point")
     tail_form: TailWords | None = Field(None, description="how the outline ends at the tail")
-    tail_corner: Corner | None = Field(None, description="radius of the corners of a square or squash tail")
-    tail_depth: TailDepth | None = Field(None, description="notch of a swallow, point of a diamond")
+    tail_corner: Corner | None = Field(None, description="radius of the tail's corners")
+    tail_depth: TailDepth | None = Field(
+        None, description="along the stringer: notch of a swallow, hollow of a crescent, point of a diamond"
+    )
+    tail_bow: Corner | None = Field(None, description="how far forward the corners of a squash lie")
+    tail_point: Corner | None = Field(None, description="how far forward the middle point of a bat lies")
+    tail_tip_width: Corner | None = Field(None, description="width of each tip of a swallow")
+    tail_crack_bow: Corner | None = Field(None, description="how far a swallow's crack bulges half way")
+    wing: Annotated[list[WingTable], entries()] = Field(
+        [], description="wings, one by one", examples=["[[outline.wing]]"]
+    )
 
 
 class RockerTable(StationTable):
@@ -93,11 +144,11 @@ class ThicknessTable(StationTable):
     """[thickness]: at the finished stringer."""
 
     __pydantic_extra__: dict[str, Thickness] = Field(init=False)
-    nose: Thickness = Field(
-        description=said("sheet.key.thickness-nose", "thickness at the nose tip"), examples=['nose = "1/2"']
-    )
-    tail: Thickness = Field(
-        description=said("sheet.key.thickness-tail", "thickness at the tail tip"), examples=['tail = "5/8"']
+    nose: Thickness | None = Field(None, description="thickness at the nose tip", examples=['nose = "1/2"'])
+    nose_beak: BeakTable | None = Field(None, description="a deck rolled down to the nose, instead of nose")
+    tail: Thickness | None = Field(None, description="thickness at the tail tip", examples=['tail = "5/8"'])
+    tail_tip: Thickness | None = Field(
+        None, description="thickness of the foam in the tips of a swallow, instead of tail"
     )
     thickest: Thickest = Field(
         description=said("sheet.key.greatest-thickness", "greatest thickness"),

@@ -12,7 +12,7 @@ from foamwright.board.board import Board
 from foamwright.errors import InputError, Problem
 from foamwright.exchange.strips import RailedStrips, Strip, plain_strips
 from foamwright.shape.curves import Floats
-from foamwright.shape.quadrature import Solid
+from foamwright.shape.quadrature import Cored, Solid
 from foamwright.stages.solids import Placed, Stage, StageName
 
 NO_WIDTH = 1e-9
@@ -76,9 +76,10 @@ class BoardSolid:
     def _ends(self) -> tuple[float, float]:
         """Stations where the board is as wide as the slot."""
         length = self.board.length
+        start = self.board.outline.start
         if self.slot == 0.0:
-            return 0.0, length
-        return self._crossing(0.0, length / 2.0), self._crossing(length, length / 2.0)
+            return start, length
+        return self._crossing(start, length / 2.0), self._crossing(length, length / 2.0)
 
     def _crossing(self, tip: float, middle: float) -> float:
         outside, inside = tip, middle
@@ -95,10 +96,19 @@ class BoardSolid:
 
     def _notch_end(self) -> tuple[float, ...]:
         """Where a notch becomes narrower than the slot."""
-        depth = self.board.outline.tail.depth
-        if self.slot == 0.0 or float(self.board.inner(np.array([0.0]))[0]) <= self.slot:
+        foot, start = self.board.outline.foot, self.board.outline.start
+        if self.slot == 0.0 or foot == 0.0:
             return ()
-        return (depth * (1.0 - self.slot / float(self.board.inner(np.array([0.0]))[0])),)
+        x = np.linspace(start, foot, 2001)
+        wider = np.flatnonzero(self.board.inner(x) > self.slot)
+        if wider.size == 0:
+            return ()
+        inside, outside = float(x[wider[-1]]), float(x[min(wider[-1] + 1, x.size - 1)])
+        for _ in range(50):
+            half = (inside + outside) / 2.0
+            wide = float(self.board.inner(np.array([half]))[0]) > self.slot
+            inside, outside = (half, outside) if wide else (inside, half)
+        return (inside,)
 
     def half_width(self, x: Floats) -> Floats:
         """Return the outer half-width at `x`."""
@@ -108,6 +118,10 @@ class BoardSolid:
         """Return the half-width of slot or notch at `x`; where there is nothing outside it, the outer one."""
         inner, outer = np.maximum(self.board.inner(x), self.slot), self.half_width(x)
         return np.where(outer - inner < NO_WIDTH, outer, inner) if self.slot > 0.0 else inner
+
+    def core(self, x: Floats) -> Floats:
+        """Return the half-width of what stands between two notches at `x`; a slot leaves none."""
+        return np.zeros_like(x) if self.slot > 0.0 else self.board.core(x)
 
     def kinks(self, x: Floats) -> Floats:
         """Return shares where the section has a kink."""
@@ -167,6 +181,10 @@ class Refined:
     def inner(self, x: Floats) -> Floats:
         """Return the half-width of the solid's notch."""
         return self.solid.inner(x)
+
+    def core(self, x: Floats) -> Floats:
+        """Return the half-width of what stands between two notches."""
+        return self.solid.core(x) if isinstance(self.solid, Cored) else np.zeros_like(x)
 
     def kinks(self, x: Floats) -> Floats:
         """Return the kinks of the solid's sections."""
@@ -235,6 +253,10 @@ class StageSolid:
     def inner(self, x: Floats) -> Floats:
         """Return the half-width of the notch."""
         return self.board.inner(x)
+
+    def core(self, x: Floats) -> Floats:
+        """Return the half-width of what stands between two notches."""
+        return self.board.core(x)
 
     def kinks(self, x: Floats) -> Floats:
         """Return the shares 0 and 1."""

@@ -9,13 +9,15 @@ from dataclasses import replace
 
 from pydantic_core import PydanticCustomError
 
-from foamwright.board.numbers import BoardNumbers, Tail, TailKind
-from foamwright.board.tail_words import NOTCHED, POINTED, TailForm, read_tail_form, usual_corner_radius
+from foamwright.board.numbers import BoardNumbers, TailKind
+from foamwright.board.tail_forms import FIELDS, FORMS, tail_of
+from foamwright.board.tail_words import POINTED, Corners, TailForm, read_tail_form
 from foamwright.errors import InputError, Problem
 from foamwright.findings import Finding, Severity
 from foamwright.units import INCH, System, parse_length
 
 FORM, WIDTH, CORNER, DEPTH = "tail_form", "tail_width", "tail_corner", "tail_depth"
+NUMBERS = (WIDTH, *FIELDS)
 BETWEEN = (
     "# The tail's width in the rows is between its rounded corners; with them the block is tail_width wide."
 )
@@ -25,9 +27,9 @@ BETWEEN = (
 def tail_lines(numbers: BoardNumbers, system: System) -> list[str]:
     """Return the lines that say a board's tail, each length with its unit."""
     width, tail = numbers.outline[0].value, numbers.tail
-    lengths = ((WIDTH, width), (CORNER, tail.corner_radius), (DEPTH, tail.depth))
-    # A corner of 0 is said: without it a squash has the usual one.
-    told = [(n, v) for n, v in lengths if v > 0.0 or (n == CORNER and tail.kind is TailKind.SQUASH)]
+    # Numbers of 0 are said too: without them the form's usual ones would be read back.
+    own = [(key, float(getattr(tail, FIELDS[key]))) for key in FORMS.get(tail.kind, {})]
+    told = [*([(WIDTH, width)] if width > 0.0 else []), *own]
     said = [f"# {FORM} = {tail.kind}", *(f"# {name} = {_written(value, system)}" for name, value in told)]
     return [*said, BETWEEN] if tail.corner_radius > 0.0 and width > 0.0 else said
 
@@ -41,7 +43,7 @@ def said_of_tail(text: str) -> dict[str, tuple[int, str]]:
     found = {}
     for number, line in enumerate(text.splitlines(), 1):
         name, sign, words = line.lstrip().removeprefix("#").partition("=")
-        known = name.strip().casefold() in (FORM, WIDTH, CORNER, DEPTH)
+        known = name.strip().casefold() in (FORM, *NUMBERS)
         if line.lstrip().startswith("#") and sign and known and words.strip(" ,"):
             found[name.strip().casefold()] = (number, words.strip(" ,"))
     return found
@@ -71,11 +73,7 @@ def with_tail(numbers: BoardNumbers, text: str, name: str) -> tuple[BoardNumbers
     except PydanticCustomError as why:
         context = why.context or {}
         raise _problem(name, line, str(context.get("what")), str(context.get("remedy"))) from None
-    lengths = {
-        key: _length(said[key], f"{name}, line {said[key][0]}")
-        for key in (WIDTH, CORNER, DEPTH)
-        if key in said
-    }
+    lengths = {key: _length(said[key], f"{name}, line {said[key][0]}") for key in NUMBERS if key in said}
     return _made(numbers, form, lengths, (name, line)), ()
 
 
@@ -90,10 +88,10 @@ def _made(
     width = 0.0 if kind in POINTED else lengths.get(WIDTH, numbers.outline[0].value)
     if kind not in POINTED and width <= 0.0:
         raise _problem(*place, f"a {kind} tail has a width.", f"Say it: # {WIDTH} = 5 in.")
-    if kind in NOTCHED and not lengths.get(DEPTH, 0.0) > 0.0:
+    if DEPTH in FORMS.get(kind, {}) and not lengths.get(DEPTH, 0.0) > 0.0:
         raise _problem(*place, f"a {kind} tail has a depth.", f"Say it: # {DEPTH} = 3 in.")
-    corner = lengths.get(CORNER, usual_corner_radius(form, width))
-    tail = Tail(kind, corner, lengths.get(DEPTH, 0.0) if kind in NOTCHED else 0.0)
+    sharp = {CORNER: 0.0} if form.corners is Corners.SHARP else {}
+    tail = tail_of(kind, width, {**sharp, **lengths})
     first = replace(numbers.outline[0], value=width)
     return replace(numbers, tail=tail, outline=(first, *numbers.outline[1:]))
 

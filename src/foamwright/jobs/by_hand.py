@@ -12,7 +12,8 @@ from enum import Enum
 
 from pydantic_core import PydanticCustomError
 
-from foamwright.board.tail_words import NOTCHED, POINTED, read_tail_form
+from foamwright.board.tail_forms import FORMS
+from foamwright.board.tail_words import POINTED, read_tail_form
 from foamwright.errors import InputError, Problem
 from foamwright.exchange.scan_numbers import unit_of
 from foamwright.exchange.tail_lines import DEPTH, FORM, WIDTH
@@ -70,7 +71,7 @@ def questions(answers: Answers, system: System) -> list[Question]:
     kind = read_tail_form(answers[FORM]).kind if answers.get(FORM) else None
     if kind is not None and kind not in POINTED:
         asked.append(Question(WIDTH, "Width of the tail's block or between its tips"))
-    if kind in NOTCHED:
+    if kind is not None and DEPTH in FORMS.get(kind, {}):
         asked.append(Question(DEPTH, "Depth of the notch, or of the point"))
     return asked
 

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from foamwright.shape.curves import Floats
-from foamwright.shape.quadrature import GRADE, Solid, low_share
+from foamwright.shape.quadrature import GRADE, Solid, core_share, low_share
 
 SAME = 1e-9
 """Metres under which two places of the grid are one: at tips, and where the faces meet at the edge."""
@@ -66,20 +66,63 @@ def mesh_of(solid: Solid, along: int = 24, across: int = 12) -> Mesh:
     Mesh
         Symmetric about y = 0, with the triangles of the +y half mirrored.
     """
-    rings = _rings(solid, along, across)
+    x = _stations(solid.panels, along)
+    gap = _Gap.of(solid, x, across)
+    rings = _rings(solid, x, gap, across)
     half = _names(rings)
-    near = _faces(half, rings[:, 0, 1] > SAME, rings[[0, -1]])
+    near = _faces(half, gap, rings[[0, -1]])
     on_plane = np.abs(rings[..., 1]) <= SAME
     far = np.where(on_plane, half, half + rings.shape[0] * rings.shape[1])
-    mirror = _faces(far, rings[:, 0, 1] > SAME, rings[[0, -1]])[:, ::-1]
+    mirror = _faces(far, gap, rings[[0, -1]])[:, ::-1]
     points = np.concatenate([rings.reshape(-1, 3), rings.reshape(-1, 3) * np.array([1.0, -1.0, 1.0])])
     return _compact(points, np.concatenate([near, mirror]))
 
 
-def _rings(solid: Solid, along: int, across: int) -> Floats:
+@dataclass(frozen=True, eq=False)
+class _Gap:
+    """What notches take from each row: columns before `column` lie on the inner side of it.
+
+    Attributes
+    ----------
+    column
+        Columns of a face between the middle and the gap; 0 where nothing stands there.
+    inner, outer
+        (N,) shares of the half-width between which a row has nothing; equal where the row is whole.
+    open
+        (N,) whether the row has a gap.
+    standing
+        (N,) whether there is anything on the inner side of the gap.
+    """
+
+    column: int
+    inner: Floats
+    outer: Floats
+    open: NDArray[np.bool_]
+    standing: NDArray[np.bool_]
+
+    @classmethod
+    def of(cls, solid: Solid, x: Floats, across: int) -> _Gap:
+        low, core = low_share(solid, x), core_share(solid, x)
+        opened = low * solid.half_width(x) > SAME
+        if not np.any(core > 0.0):
+            return cls(0, np.zeros_like(x), low, opened, np.ones_like(opened))
+        foot = int(np.flatnonzero(~opened)[0])
+        # Whole rows are parted where the notches end, so that their columns go on into both sides of it.
+        part = low[foot - 1] if foot else 0.0
+        part = (core[foot - 1] + part) / 2.0
+        core, low = np.where(opened, core, part), np.where(opened, low, part)
+        columns = across * (solid.kinks(x[:1]).shape[1] - 1) + 1
+        begun = np.append(core[1:] > 0.0, True)
+        return cls(columns, core, low, opened, begun)
+
+
+def _rings(solid: Solid, x: Floats, gap: _Gap, across: int) -> Floats:
     """Return the +y half as rows of points (N, K, 3): along the bottom outwards, back over the deck."""
-    x = _stations(solid.panels, along)
-    share = _shares(solid, x, across)
+    share = _shares(np.maximum(solid.kinks(x), gap.outer[:, None]), across)
+    if gap.column:
+        share = np.concatenate(
+            [_shares(np.minimum(solid.kinks(x), gap.inner[:, None]), across), share], axis=1
+        )
     y = share * solid.half_width(x)[:, None]
     station = np.broadcast_to(x[:, None], share.shape)
     bottom, deck = (
@@ -96,11 +139,10 @@ def _stations(panels: tuple[float, ...], along: int) -> Floats:
     return np.append(np.concatenate(parts), panels[-1])
 
 
-def _shares(solid: Solid, x: Floats, across: int) -> Floats:
-    kinks = np.maximum(solid.kinks(x), low_share(solid, x)[:, None])
+def _shares(kinks: Floats, across: int) -> Floats:
     unit = 1.0 - (1.0 - np.arange(across) / across) ** GRADE
     inner = kinks[:, :-1, None] + np.diff(kinks, axis=1)[:, :, None] * unit
-    return np.concatenate([inner.reshape(x.size, -1), kinks[:, -1:]], axis=1)
+    return np.concatenate([inner.reshape(len(kinks), -1), kinks[:, -1:]], axis=1)
 
 
 def _names(rings: Floats) -> Triangles:
@@ -118,12 +160,21 @@ def _names(rings: Floats) -> Triangles:
     return np.where(closed[:, None] & (names == names[:, -1:]), names[:, :1], names)
 
 
-def _faces(names: Triangles, notched: NDArray[np.bool_], ends: Floats) -> Triangles:
-    """Return triangles (F, 3) of one half: around the ring, the notch's wall, blocked ends."""
-    count = names.shape[1] // 2
-    notch = _cells(names[:, [-1, 0]])[notched[:-1] | notched[1:]]
-    bottom, deck = names[:, :count], names[:, : count - 1 : -1]
-    parts = [_cells(names, _turned(names.shape)).reshape(-1, 3), notch.reshape(-1, 3)]
+def _faces(names: Triangles, gap: _Gap, ends: Floats) -> Triangles:
+    """Return triangles (F, 3) of one half: around the ring, the walls of notches, blocked ends."""
+    count, column = names.shape[1] // 2, gap.column
+    cut = gap.open[:-1] | gap.open[1:]
+    ring = _cells(names, _turned(names.shape)).reshape(len(names) - 1, -1, 2, 3)
+    there = np.ones(ring.shape[:2], dtype=bool)
+    parts = [_cells(names[:, [-1 - column, column]])[cut].reshape(-1, 3)]
+    if column:
+        place = np.arange(2 * count - 1)
+        within = (place < column - 1) | (place >= 2 * count - column)
+        there[~gap.standing[:-1, None] & within] = False
+        there[cut[:, None] & ((place == column - 1) | (place == 2 * count - 1 - column))] = False
+        parts.append(_cells(names[:, [column - 1, -column]])[cut & gap.standing[:-1]].reshape(-1, 3))
+    parts.append(ring[there].reshape(-1, 3))
+    bottom, deck = names[:, column:count], names[:, count : 2 * count - column][:, ::-1]
     if np.max(ends[0, :, 1]) > SAME:
         parts.append(_cells(np.stack([deck[0], bottom[0]])).reshape(-1, 3))
     if np.max(ends[1, :, 1]) > SAME:
@@ -149,7 +200,11 @@ def _cells(names: Triangles, turned: NDArray[np.bool_] | None = None) -> Triangl
 
 
 def _compact(points: Floats, faces: Triangles) -> Mesh:
-    """Return the mesh of the vertices that are used, without triangles that have two corners in one."""
+    """Return the mesh of the vertices that are used, without triangles that are none.
+
+    These have two corners in one, or lie in the plane y = 0: there their mirror lies on them.
+    """
     a, b, c = faces.T
-    used, index = np.unique(faces[(a != b) & (b != c) & (c != a)], return_inverse=True)
+    flat = np.all(points[faces, 1] == 0.0, axis=1)
+    used, index = np.unique(faces[(a != b) & (b != c) & (c != a) & ~flat], return_inverse=True)
     return Mesh(points[used], index.reshape(-1, 3).astype(np.int64))

@@ -58,6 +58,14 @@ def face_kinks(solid: Solid, x: Floats, *, deck: bool) -> Floats:
     return solid.kinks(x)
 
 
+@runtime_checkable
+class Cored(Protocol):
+    """A solid with material between two notches: out to `core`, then nothing as far as `inner`."""
+
+    def core(self, x: Floats) -> Floats:
+        """Return the half-width of what stands between the notches at `x` (0 where nothing does)."""
+
+
 @dataclass(frozen=True, eq=False)
 class Nodes:
     """Quadrature nodes: stations `x` (N,) with `along` weights; `share` (N, K) with `across` weights.
@@ -107,10 +115,24 @@ def nodes_of(
     x, weight = stretched(solid.panels, along)
     kinks = np.maximum(face_kinks(solid, x, deck=deck), low_share(solid, x)[:, None])
     share, across_weight = graded(kinks, across)
+    core = core_share(solid, x)
+    if np.any(core > 0.0):
+        inside, inside_weight = graded(np.minimum(face_kinks(solid, x, deck=deck), core[:, None]), across)
+        share = np.concatenate([inside, share], axis=1)
+        across_weight = np.concatenate([inside_weight, across_weight], axis=1)
     return Nodes(x, weight, share, across_weight * solid.half_width(x)[:, None])
 
 
 def low_share(solid: Solid, x: Floats) -> Floats:
     """Return the notch's share of the half-width (N,) at stations `x`; 0 where there is no notch."""
-    outer, inner = solid.half_width(x), solid.inner(x)
-    return np.divide(inner, outer, out=np.zeros_like(inner), where=outer > 0.0)
+    return _share(solid, solid.inner(x), x)
+
+
+def core_share(solid: Solid, x: Floats) -> Floats:
+    """Return the share (N,) of the half-width that stands between two notches; 0 where nothing does."""
+    return _share(solid, solid.core(x), x) if isinstance(solid, Cored) else np.zeros_like(x)
+
+
+def _share(solid: Solid, y: Floats, x: Floats) -> Floats:
+    outer = solid.half_width(x)
+    return np.minimum(np.divide(y, outer, out=np.zeros_like(y), where=outer > 0.0), 1.0)

@@ -14,7 +14,7 @@ from typing import Protocol, runtime_checkable
 import numpy as np
 
 from foamwright.shape.curves import Floats
-from foamwright.shape.quadrature import GRADE, Solid, graded, low_share
+from foamwright.shape.quadrature import GRADE, Solid, core_share, graded, low_share
 
 Patch = Callable[[Floats, Floats], tuple[Floats, Floats]]
 """From stations (N,) and ``t`` (K,) to shares of the half-width (N, K) and heights (N, K)."""
@@ -37,7 +37,14 @@ def surface_area(solid: Solid, along: int = ALONG, across: int = ACROSS) -> floa
     grid = _Grid(solid, along, across)
     faces = sum(grid.patch_area(patch) for patch in patches)
     ends = sum(_end_face(solid, np.array([end]), across) for end in (solid.panels[0], solid.panels[-1]))
-    return faces + grid.notch_area() + ends
+    core = sum(grid.patch_area(_Core(solid, field)) for field in (solid.bottom_at, solid.deck_at))
+    return (
+        faces
+        + core
+        + grid.wall_area(low_share(solid, grid.x))
+        + grid.wall_area(core_share(solid, grid.x))
+        + ends
+    )
 
 
 def plain_patches(solid: Solid) -> tuple[Patch, ...]:
@@ -59,6 +66,17 @@ class _Strip:
         kinks = np.maximum(self.solid.kinks(x), low_share(self.solid, x)[:, None])
         near, far = kinks[:, self.part, None], kinks[:, self.part + 1, None]
         share = near + (far - near) * (1.0 - (1.0 - t) ** GRADE)
+        return share, self.field(x, share)
+
+
+class _Core:
+    """One face of what stands between two notches, as a patch; of no width where there is nothing."""
+
+    def __init__(self, solid: Solid, field: Callable[[Floats, Floats], Floats]) -> None:
+        self.solid, self.field = solid, field
+
+    def __call__(self, x: Floats, t: Floats) -> tuple[Floats, Floats]:
+        share = core_share(self.solid, x)[:, None] * t
         return share, self.field(x, share)
 
 
@@ -95,13 +113,12 @@ class _Grid:
         element = np.sqrt(np.sum(normal**2, axis=0))
         return 2.0 * float(self.weights @ element @ self.over)
 
-    def notch_area(self) -> float:
-        """The upright walls of a notch, from bottom to deck along its inner edge."""
-        low = low_share(self.solid, self.x)[:, None]
-        height = (self.solid.deck_at(self.x, low) - self.solid.bottom_at(self.x, low))[:, 0]
-        edge = np.stack([self.x, self.solid.inner(self.x)])[:, :, None]
-        run = self._along(edge)[:, :, 0]
-        walled = np.where(low[:, 0] > 0.0, height, 0.0)
+    def wall_area(self, edge: Floats) -> float:
+        """The upright walls from bottom to deck along an edge of a notch, a share of the half-width (N,)."""
+        at = edge[:, None]
+        height = (self.solid.deck_at(self.x, at) - self.solid.bottom_at(self.x, at))[:, 0]
+        run = self._along(np.stack([self.x, edge * self.outer])[:, :, None])[:, :, 0]
+        walled = np.where(edge > 0.0, height, 0.0)
         return 2.0 * float(self.weights @ (walled * np.hypot(run[0], run[1])))
 
     def _along(self, points: Floats) -> Floats:
@@ -132,9 +149,9 @@ def _differentiation(count: int) -> Floats:
 
 
 def _end_face(solid: Solid, at: Floats, across: int) -> float:
-    outer, inner = solid.half_width(at), solid.inner(at)
-    if outer[0] <= 0.0 or inner[0] > 0.0:
+    outer = solid.half_width(at)
+    if outer[0] <= 0.0:
         return 0.0
-    share, weight = graded(solid.kinks(at), across)
+    share, weight = graded(np.maximum(solid.kinks(at), low_share(solid, at)[:, None]), across)
     height = solid.deck_at(at, share) - solid.bottom_at(at, share)
     return float(2.0 * outer[0] * np.sum(weight * height))

@@ -151,7 +151,7 @@ def test_the_numbers_given_instead_are_fair(place: int) -> None:
 def test_a_width_on_the_point_of_a_diamond_is_refused() -> None:
     widths = marks((0, 6), (3, 7), (12, 14.5), (64, 12.125), (76, 0))
     diamond = replace(GROYNE, tail=Tail(TailKind.DIAMOND, depth=4 * INCH), outline=widths)
-    with pytest.raises(InputError, match=r"\[outline\] 3 from tail: lies on the point of the diamond"):
+    with pytest.raises(InputError, match=r"\[outline\] 3 from tail: lies aft of the corners of the diamond"):
         board_of(diamond)
 
 

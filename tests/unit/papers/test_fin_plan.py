@@ -26,8 +26,8 @@ from foamwright.units import INCH
 
 EXAMPLE = Path(__file__).parents[3] / "examples" / "groyne-6-4.board.toml"
 TAILS = {
-    "square": (5.5 * INCH, Tail(TailKind.SQUASH, 0.75 * INCH)),
-    "swallow": (5.5 * INCH, Tail(TailKind.SWALLOW, 0.0, 3.0 * INCH)),
+    "square": (5.5 * INCH, Tail(TailKind.SQUASH, 0.75 * INCH, bow=0.375 * INCH)),
+    "swallow": (5.5 * INCH, Tail(TailKind.SWALLOW, 0.0, 3.0 * INCH, tip_width=0.875 * INCH)),
     "round": (0.0, Tail(TailKind.ROUND)),
 }
 _PENS = {Pen.OUTLINE, Pen.CUT, Pen.HIDDEN, Pen.STATION, Pen.LEVEL, Pen.DIMENSION}
