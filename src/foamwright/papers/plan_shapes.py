@@ -53,7 +53,7 @@ def outline_points(board: Board) -> Points:
     # A swallow tail begins in its notch and comes back along the notch's edge to the tip.
     edge = np.column_stack((x[inside], notch[inside]))[::-1]
     start = edge if inside.any() else np.array([[0.0, 0.0]])
-    foot = [[board.outline.tail.depth, 0.0]] if inside.any() else np.empty((0, 2))
+    foot = [[board.outline.foot, 0.0]] if inside.any() else np.empty((0, 2))
     return points_of(np.vstack((foot, start, np.column_stack((x, half)), [[board.length, 0.0]])))
 
 
