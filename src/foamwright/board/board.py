@@ -226,7 +226,7 @@ def board_of(numbers: BoardNumbers, system: System = System.INCH) -> Board:
     if outline is None or rocker is None or foil is None or attempts.problems:
         raise InputError(attempts.problems)
     if numbers.tail_tip is None:
-        sections = sections_of(numbers, outline.half_width, outline.inner, foil.curve)
+        sections = sections_of(numbers, outline.half_width, outline.parted, foil.curve)
     else:
         numbers, foil, sections = with_tips(numbers, outline, foil)
     if problems := impossible_rails(numbers, sections, system):

@@ -13,6 +13,7 @@ from foamwright.board.wings import Wings
 from foamwright.errors import Problem
 from foamwright.findings import said
 from foamwright.shape.curves import Floats
+from foamwright.shape.fade import fade
 from foamwright.shape.fillets import NoFilletError
 from foamwright.shape.trade_curves import Point, StretchedCurve, outline
 
@@ -71,7 +72,8 @@ class Outline:
     @cached_property
     def panels(self) -> tuple[float, ...]:
         """Stations of kinks in the outline, ends included."""
-        inner = {x for x in (*self.end.kinks, *self.wings.kinks) if self.start < x < self.length}
+        faded = (self.foot + self.tail.depth,) if self.end.core else ()
+        inner = {x for x in (*self.end.kinks, *self.wings.kinks, *faded) if self.start < x < self.length}
         return (self.start, *sorted(inner), self.length)
 
     def half_width(self, x: Floats) -> Floats:
@@ -93,6 +95,18 @@ class Outline:
     def core(self, x: Floats) -> Floats:
         """Return the half-width of a bat's middle point between its notches at `x`; 0 elsewhere."""
         return self.end.middle(np.asarray(x, dtype=float))
+
+    def parted(self, x: Floats) -> Floats:
+        """Return the notch as the rails beside it feel it: its outer edge, fading out forward of a bat's foot.
+
+        The two notches of a bat end away from the stringer; rails must not jump where they do.
+        """
+        at = np.asarray(x, dtype=float)
+        inner, foot = self.inner(at), self.foot
+        if not self.end.core:
+            return inner
+        last = float(self.inner(np.array([np.nextafter(foot, 0.0)]))[0])
+        return np.where(at < foot, inner, last * (1.0 - fade((at - foot) / self.tail.depth)))
 
     def slope(self, x: Floats) -> Floats:
         """Return the slope of the side, dw/dx."""

@@ -1,7 +1,7 @@
 """Tips of a swallow tail: the stringer's imagined thickness, so that the foam in a tip is what was asked for.
 
-In a notch there is no stringer. The section there is still told from one, so its thickness is settled from the
-foam in the middle of a tip, which a caliper can reach.
+In a notch there is no stringer. The section there is still told from one, so its thickness is settled from
+the foam in the middle of a tip, which a caliper can reach.
 """
 
 from __future__ import annotations
@@ -51,7 +51,7 @@ def with_tips(
     limit = TipCrown(MOST_CROWN, FADE * outline.tail.depth)
     x, y = tip_middle(outline)
     for _ in range(ROUNDS):
-        sections = sections_of(numbers, outline.half_width, outline.inner, foil.curve)
+        sections = sections_of(numbers, outline.half_width, outline.parted, foil.curve)
         sections = replace(sections, tip_crown=limit)
         off = numbers.tail_tip - _thickness(sections, foil, x, y)
         if abs(off) < SETTLED:
