@@ -97,7 +97,7 @@ class Outline:
         return self.end.middle(np.asarray(x, dtype=float))
 
     def parted(self, x: Floats) -> Floats:
-        """Return the notch as the rails beside it feel it: its outer edge, fading out forward of a bat's foot.
+        """Return the notch as rails feel it: its outer edge, fading out forward of a bat's foot.
 
         The two notches of a bat end away from the stringer; rails must not jump where they do.
         """
