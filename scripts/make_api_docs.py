@@ -13,7 +13,7 @@ HEAD = """\
 # The interface for programs
 
 Written by `scripts/make_api_docs.py` from the app's OpenAPI document, which the app itself serves at
-`/api/openapi.json`: every field, its limits and every answer stand there.
+`/api/openapi.json` to the host and to paired devices: every field, its limits and every answer stand there.
 
 Lengths are in metres (`_m`), masses in kilograms (`_kg`), moments in UTC; names are those of sheets and
 results.
@@ -36,12 +36,12 @@ problems at once. A board that somebody else changed meanwhile is answered with 
 | status | means |
 | --- | --- |
 | 400, 422 | what was sent cannot be read, or cannot stand |
-| 401, 403 | not paired; not this visitor's to see or do, or not sent by a page of ours |
+| 401, 403 | not paired; not this visitor's to see or do, or not sent by a page of ours (see `Origin`) |
 | 404 | there is no such thing |
 | 409 | somebody was there first: an older revision, the last blank |
 | 413 | larger than 1 MB (5 MB for lists) |
 | 421 | the app was called by a name it does not have |
-| 429 | too many wrong codes, too many live streams: wait |
+| 429 | too many wrong codes, too many live streams (8 a device, 200 in all): wait |
 | 503, 507 | the database did not answer in time; the disk is full. Nothing was stored: send it again later |
 
 **Readings** are sent in batches of up to 500, each with a `client_id` that the tablet makes up and never

@@ -39,6 +39,10 @@ class Running:
     def port(self) -> int:
         return int(self.host.rpartition(":")[2])
 
+    def descriptors(self) -> int:
+        """Return how many descriptors it has open (Linux)."""
+        return len(list(Path(f"/proc/{self.program.pid}/fd").iterdir()))
+
     def stop(self, sign: signal.Signals = signal.SIGTERM) -> tuple[int, str]:
         """Return how it ended, and what it said then."""
         if self.program.poll() is None:

@@ -7,7 +7,7 @@ import secrets
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from sqlalchemy import select, update
+from sqlalchemy import select
 
 from foamwright.shop.database import Work
 from foamwright.shop.jobs import require_open
@@ -15,13 +15,16 @@ from foamwright.shop.kinds import Event, Role
 from foamwright.shop.sessions import NewSession, digest_of, open_session
 from foamwright.shop.tables import PairingCode
 from foamwright.shop.texts import line_of
-from foamwright.shop.told import RefusedError, told
+from foamwright.shop.told import RefusedError, ShopError, told
 
 LIFE = timedelta(minutes=5)
-TRIES = 10
-"""Wrong codes, by anybody, that a code outlives: with 10**6 codes, one guess in 100,000 at best."""
+DIGITS = 8
+"""So many that wrong tries need cost a code nothing: a stranger cannot use up what is meant for another. The
+app takes at most 300 wrong codes a minute from everybody together (`web.rate`), so within the life of a code
+one in 66,000 is hit at best."""
 
-DIGITS = 6
+_NOT_COUNTED = 0
+"""What stands in the column of older forms that counted wrong tries."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +57,11 @@ def make_code(work: Work, role: Role, job_id: int | None, label: str) -> ShownCo
     ------
     UnknownError
         There is no such job.
+    ShopError
+        A bench without a job: it would see nothing, and stay paired to nothing.
     """
+    if role is Role.BENCH and job_id is None:
+        raise ShopError(told("job_id", "bench-without-job"))
     if job_id is not None:
         require_open(work.session, job_id)
     code = f"{secrets.randbelow(10**DIGITS):0{DIGITS}d}"
@@ -65,7 +72,7 @@ def make_code(work: Work, role: Role, job_id: int | None, label: str) -> ShownCo
         label=line_of("label", label),
         made_at=work.now,
         expires_at=work.now + LIFE,
-        tries_left=TRIES,
+        tries_left=_NOT_COUNTED,
     )
     work.session.add(row)
     work.session.flush()
@@ -74,13 +81,12 @@ def make_code(work: Work, role: Role, job_id: int | None, label: str) -> ShownCo
 
 
 def try_code(work: Work, written: str) -> NewSession | None:
-    """Open a session with a code; a wrong one costs every good code a try, and ``None`` comes back.
+    """Open a session with a code; a wrong one is written down, and ``None`` comes back.
 
-    The try must be stored, so this does not raise: `require_paired` tells the person.
+    That must be stored, so this does not raise: `require_paired` tells the person.
     """
     row = _good_code(work, "".join(written.split()))
     if row is None:
-        _cost_a_try(work)
         work.tell(Event.PAIRING_FAILED)
         return None
     row.used_at = work.now
@@ -103,17 +109,7 @@ def require_paired(session: NewSession | None) -> NewSession:
 
 
 def _good_code(work: Work, code: str) -> PairingCode | None:
-    good = select(PairingCode).where(
-        PairingCode.used_at.is_(None), PairingCode.tries_left > 0, PairingCode.expires_at > work.now
-    )
+    good = select(PairingCode).where(PairingCode.used_at.is_(None), PairingCode.expires_at > work.now)
     sought = digest_of(code)
     found = [row for row in work.session.scalars(good) if hmac.compare_digest(row.code_digest, sought)]
     return found[0] if found else None
-
-
-def _cost_a_try(work: Work) -> None:
-    good = (PairingCode.used_at.is_(None), PairingCode.tries_left > 0)
-    work.session.execute(
-        update(PairingCode).where(*good).values(tries_left=PairingCode.tries_left - 1),
-        execution_options={"synchronize_session": False},
-    )

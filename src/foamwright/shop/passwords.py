@@ -9,13 +9,16 @@ from sqlalchemy.orm import Session
 from foamwright.shop.about import PASSWORD_HASH, set_value, value_of
 from foamwright.shop.database import Work
 from foamwright.shop.kinds import Event
-from foamwright.shop.told import RefusedError, ShopError, told
+from foamwright.shop.told import RefusedError, ShopError, TooManyError, told
 
 SHORTEST = 12
 LONGEST = 200
 
 _ONE_AT_A_TIME = threading.Lock()
 """Hashing takes memory on purpose; many guesses at once must not take all of it."""
+
+_WAITING = threading.BoundedSemaphore(3)
+"""So many wait for their turn: each holds one of the forty threads that answer everybody else's requests."""
 
 
 def set_password(work: Work, password: str | None) -> None:
@@ -36,28 +39,45 @@ def set_password(work: Work, password: str | None) -> None:
 
 def has_password(session: Session) -> bool:
     """Return whether a teacher's password is set."""
-    return value_of(session, PASSWORD_HASH) is not None
+    return password_kept(session) is not None
 
 
-def require_password(session: Session, password: str) -> None:
+def password_kept(session: Session) -> str | None:
+    """Return the hash of the teacher's password, or ``None`` if none is set."""
+    return value_of(session, PASSWORD_HASH)
+
+
+def require_password(kept: str | None, password: str) -> None:
     """Refuse anything but the teacher's password.
+
+    Parameters
+    ----------
+    kept
+        From `password_kept`.
+    password
+        What was typed.
 
     Raises
     ------
     RefusedError
         None is set, or this is not it.
+    TooManyError
+        As many are being looked at already as may wait.
     """
     from argon2 import PasswordHasher
     from argon2.exceptions import VerificationError
 
-    kept = value_of(session, PASSWORD_HASH)
     if kept is None:
         raise RefusedError(told("password", "password-none"))
+    if not _WAITING.acquire(blocking=False):
+        raise TooManyError(told("password", "too-many-tries", seconds=2))
     try:
         with _ONE_AT_A_TIME:
             PasswordHasher().verify(kept, password[:LONGEST])
     except (VerificationError, UnicodeError):
         raise RefusedError(told("password", "password-wrong")) from None
+    finally:
+        _WAITING.release()
 
 
 def _hash(password: str) -> str:

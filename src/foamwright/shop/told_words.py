@@ -123,9 +123,10 @@ ENGLISH = MappingProxyType(
             "Read the code on the host again; a new one can be made there at any time.",
         ),
         "too-many-tries": (
-            "Too many wrong tries from this device.",
+            "Too many wrong tries, from this device or from everybody.",
             "Wait {seconds} seconds, then read the code on the host again.",
         ),
+        "bench-without-job": ("A bench is let in to a job, and none is named.", "Choose the job."),
         "too-many-streams": ("Too many live pages are open.", "Close some of them."),
         "form-stale": (
             "This page is too old to be sent, or it was not sent by our own page.",

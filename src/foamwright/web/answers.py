@@ -13,6 +13,7 @@ from fastapi.responses import JSONResponse, RedirectResponse
 from sqlalchemy.exc import SQLAlchemyError
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
+from starlette.routing import Match
 
 from foamwright.errors import FoamwrightError, InputError, NoAnswerError, Problem
 from foamwright.shop.told import (
@@ -30,6 +31,8 @@ from foamwright.web.rendering import reader_of
 from foamwright.web.services import services_of
 from foamwright.web.shields import HEADERS
 from foamwright.web.visitors import Visitor, visitor_of
+
+METHODS = ("DELETE", "GET", "HEAD", "PATCH", "POST", "PUT")
 
 _LOG = logging.getLogger(__name__)
 
@@ -97,7 +100,22 @@ async def _plain(request: Request, error: Exception) -> Response:
     key = f"status.{error.status_code}" if words.has(f"status.{error.status_code}.what") else "status.400"
     # What a body may weigh stands in the error that `shields` raises; the others' words have no place for it.
     problem = Problem("", words.say(f"{key}.what", limit=error.detail), words.say(f"{key}.remedy"))
-    return await _answer(request, error.status_code, [problem], {}, dict(error.headers or {}))
+    headers = dict(error.headers or {})
+    if error.status_code == 405:
+        headers["Allow"] = ", ".join(_methods_at(request))
+    return await _answer(request, error.status_code, [problem], {}, headers)
+
+
+def _methods_at(request: Request) -> list[str]:
+    """Every method that some route takes at this path; the router itself names those of one route alone."""
+    return [
+        method
+        for method in METHODS
+        if any(
+            route.matches({**request.scope, "method": method})[0] is Match.FULL
+            for route in request.app.routes
+        )
+    ]
 
 
 async def _fault(request: Request, error: Exception) -> Response:

@@ -30,11 +30,11 @@ from foamwright.web.planning import comparing as planning_comparing
 from foamwright.web.planning import giving as planning_giving
 from foamwright.web.planning import live as planning_live
 from foamwright.web.planning import pages as planning
-from foamwright.web.rate import Rate
+from foamwright.web.rate import MOST_CODES, MOST_PASSWORDS, Rate
 from foamwright.web.rendering import Templates
 from foamwright.web.services import Services
 from foamwright.web.settings import Settings
-from foamwright.web.shields import BodyLimit, KnownNames, SecureHeaders
+from foamwright.web.shields import BodyLimit, KnownNames, Packed, SecureHeaders
 
 PAGES: tuple[APIRouter, ...] = (
     home.router,
@@ -86,14 +86,16 @@ def create_app(settings: Settings) -> FastAPI:
         settings=settings,
         key=signing_key(settings.database),
         templates=Templates(),
-        live=Live(settings.database, settings.limits.streams),
-        tries=Rate(settings.database.clock),
+        live=Live(settings.database, settings.limits.streams, settings.limits.streams_each),
+        codes=Rate(settings.database.clock, MOST_CODES),
+        passwords=Rate(settings.database.clock, MOST_PASSWORDS),
     )
     app = FastAPI(
         title="foamwright",
         version=__version__,
         description=DESCRIPTION,
-        openapi_url="/api/openapi.json",
+        # `api.access` gives the document, to those who are paired.
+        openapi_url=None,
         docs_url=None,
         redoc_url=None,
         lifespan=_lifespan,
@@ -108,6 +110,7 @@ def create_app(settings: Settings) -> FastAPI:
     app.add_middleware(BodyLimit, limits=settings.limits)
     app.add_middleware(KnownNames, names=settings.names)
     app.add_middleware(SecureHeaders)
+    app.add_middleware(Packed)
     return app
 
 

@@ -7,10 +7,9 @@ from fastapi import Request, Response
 from foamwright.shop.database import Actor
 from foamwright.shop.kinds import Role
 from foamwright.shop.pairing import require_paired, try_code
-from foamwright.shop.passwords import require_password
+from foamwright.shop.passwords import password_kept, require_password
 from foamwright.shop.sessions import NewSession, end_session, open_session
 from foamwright.shop.texts import line_of
-from foamwright.shop.told import RefusedError
 from foamwright.web.services import services_of
 from foamwright.web.visitors import SESSION_COOKIE, Visitor, cookie_name, keep_cookie, signed
 
@@ -27,13 +26,11 @@ def enter_with_code(request: Request, code: str) -> NewSession:
     TooManyError
         This address has tried wrongly too often.
     """
-    services, address = services_of(request), address_of(request)
-    services.tries.require_patience(address)
-    with services.database.writing(_DOOR) as work:
-        session = try_code(work, code[:20])
-    if session is None:
-        services.tries.note_wrong(address)
-    return require_paired(session)
+    services = services_of(request)
+    with services.codes.trying(address_of(request)):
+        with services.database.writing(_DOOR) as work:
+            session = try_code(work, code[:20])
+        return require_paired(session)
 
 
 def enter_with_password(request: Request, password: str, label: str) -> NewSession:
@@ -46,15 +43,13 @@ def enter_with_password(request: Request, password: str, label: str) -> NewSessi
     TooManyError
         This address has tried wrongly too often.
     """
-    services, address = services_of(request), address_of(request)
-    services.tries.require_patience(address)
+    services = services_of(request)
     named = line_of("label", label or "teacher")
-    try:
+    with services.passwords.trying(address_of(request)):
+        # The database is let go before the hashing, which takes its time.
         with services.database.reading() as session:
-            require_password(session, password)
-    except RefusedError:
-        services.tries.note_wrong(address)
-        raise
+            kept = password_kept(session)
+        require_password(kept, password)
     with services.database.writing(_DOOR) as work:
         return open_session(work, Role.TEACHER, None, named)
 

@@ -11,6 +11,7 @@ import asyncio
 import contextlib
 import json
 import logging
+import threading
 from collections.abc import AsyncIterator, Callable
 from dataclasses import dataclass, field
 
@@ -41,9 +42,10 @@ class Happening:
 
 @dataclass(eq=False)
 class Follower:
-    """Somebody who follows: one job, or all."""
+    """Somebody who follows: one job, or all; `device` is the paired device, ``None`` the host."""
 
     job: int | None
+    device: int | None = None
     queue: asyncio.Queue[Happening | None] = field(default_factory=lambda: asyncio.Queue(MOST_WAITING))
 
     def takes(self, happening: Happening) -> bool:
@@ -69,7 +71,9 @@ class Live:
 
     database: Database
     most: int
+    most_each: int
     _followers: set[Follower] = field(default_factory=set)
+    _lock: threading.Lock = field(default_factory=threading.Lock)
     _stopped: bool = False
     _woken: asyncio.Event = field(default_factory=asyncio.Event)
 
@@ -91,47 +95,64 @@ class Live:
     def stop(self) -> None:
         """End every stream; browsers come back by themselves when the app does."""
         self._stopped = True
-        for follower in self._followers:
+        with self._lock:
+            followers = list(self._followers)
+        for follower in followers:
             follower.let_go()
 
-    def require_room(self) -> None:
-        """Refuse one more stream than are kept open.
-
-        Raises
-        ------
-        TooManyError
-            There are as many as are kept.
-        """
-        if len(self._followers) >= self.most:
-            raise TooManyError(told("live", "too-many-streams"))
-
-    async def follow(
-        self, job: int | None, after: int | None, still_allowed: Callable[[], bool]
-    ) -> AsyncIterator[str]:
-        """Give the events after number `after` (from now on, if ``None``) as lines of an event stream.
+    def enter(self, job: int | None, device: int | None) -> Follower:
+        """Take in one more follower, counted and taken in one step; `leave` lets it go.
 
         Parameters
         ----------
         job
             The one job that is followed, or ``None`` for all.
+        device
+            The paired device that follows; ``None`` for the host, whose streams are bounded in all only.
+
+        Raises
+        ------
+        TooManyError
+            There are as many as are kept, in all or of this device.
+        """
+        follower = Follower(job, device)
+        with self._lock:
+            own = sum(1 for one in self._followers if one.device == device)
+            if len(self._followers) >= self.most or (device is not None and own >= self.most_each):
+                raise TooManyError(told("live", "too-many-streams"))
+            self._followers.add(follower)
+        return follower
+
+    def leave(self, follower: Follower) -> None:
+        """Let a follower go, also one whose stream never began."""
+        with self._lock:
+            self._followers.discard(follower)
+
+    async def follow(
+        self, follower: Follower, after: int | None, still_allowed: Callable[[], bool]
+    ) -> AsyncIterator[str]:
+        """Give the events after number `after` (from now on, if ``None``) as lines of an event stream.
+
+        Parameters
+        ----------
+        follower
+            From `enter`.
         after
             The last number that the follower saw.
         still_allowed
             Asked at every beat; once it says no, the stream ends.
 
         """
-        follower = Follower(job)
-        self._followers.add(follower)
         try:
             yield "retry: 2000\n\n"
             seen = await run_in_threadpool(self._last) if after is None else after
-            async for line, number in self._missed(job, seen):
+            async for line, number in self._missed(follower.job, seen):
                 seen = number
                 yield line
             async for line in self._new(follower, seen, still_allowed):
                 yield line
         finally:
-            self._followers.discard(follower)
+            self.leave(follower)
 
     async def _missed(self, job: int | None, seen: int) -> AsyncIterator[tuple[str, int]]:
         while missed := await run_in_threadpool(self._since, seen, job):
@@ -176,9 +197,10 @@ class Live:
                 self._woken.set()
 
     def _tell(self, happening: Happening) -> None:
-        slow = [follower for follower in self._followers if not follower.takes(happening)]
+        with self._lock:
+            slow = [follower for follower in self._followers if not follower.takes(happening)]
+            self._followers.difference_update(slow)
         for follower in slow:
-            self._followers.discard(follower)
             follower.let_go()
 
     def _last(self) -> int:

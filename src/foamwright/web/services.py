@@ -28,15 +28,16 @@ class Services:
         The pages' templates with the words in them.
     live
         Who follows what happens.
-    tries
-        Counts wrong codes and passwords by the address they come from.
+    codes, passwords
+        Count wrong codes and wrong passwords, by the address they come from and in all.
     """
 
     settings: Settings
     key: bytes
     templates: Templates
     live: Live
-    tries: Rate
+    codes: Rate
+    passwords: Rate
 
     @property
     def database(self) -> Database:

@@ -22,7 +22,9 @@ from foamwright.errors import InputError, Problem
 from foamwright.shop.database import Database
 from foamwright.web.app import create_app
 from foamwright.web.authority import authority_in, certificate_in, host_names, lan_addresses
+from foamwright.web.descriptors import shares
 from foamwright.web.door import Door
+from foamwright.web.gate import Gate, Patience, Watched
 from foamwright.web.services import Services
 from foamwright.web.settings import Reach, Settings
 
@@ -31,6 +33,9 @@ LAN_OFFSET, DOOR_OFFSET = 1, 2
 """The host's own port, then https for the network, then the door on plain http."""
 
 GRACE_SECONDS = 3
+
+KEEP_ALIVE_SECONDS = 5
+"""How long the server keeps a connection after an answer."""
 
 
 class Browser(StrEnum):
@@ -76,7 +81,7 @@ class Listener:
     """One socket and how it speaks."""
 
     app: Any
-    socket: socket.socket
+    socket: Gate
     options: dict[str, Any]
 
 
@@ -105,21 +110,22 @@ def serve(database: Database, wish: Wish, tell: Callable[[Addresses], None]) -> 
 def _prepared(
     database: Database, wish: Wish, sockets: contextlib.ExitStack
 ) -> tuple[FastAPI, list[Listener], Addresses]:
-    own = sockets.enter_context(_listening("127.0.0.1", wish.port))
+    kept = shares()
+    own = sockets.enter_context(_listening("127.0.0.1", wish.port, kept.host))
     port = own.getsockname()[1]
     host = f"http://127.0.0.1:{port}"
     if wish.reach is Reach.LOCAL:
         app = create_app(Settings(database))
         return app, [Listener(app, own, {})], Addresses(host)
-    lan = sockets.enter_context(_listening("", port + LAN_OFFSET if wish.port else 0))
-    door = sockets.enter_context(_listening("", port + DOOR_OFFSET if wish.port else 0))
+    lan = sockets.enter_context(_listening("", port + LAN_OFFSET if wish.port else 0, kept.lan))
+    door = sockets.enter_context(_listening("", port + DOOR_OFFSET if wish.port else 0, kept.door))
     names = (*lan_addresses(), *host_names())
     addresses = Addresses(host, _address("https", names, lan), _address("http", names, door))
     authority = authority_in(wish.folder, database.clock)
     files = certificate_in(wish.folder, authority, ("localhost", "127.0.0.1", *names), database.clock)
     app = create_app(Settings(database, Reach.LAN, frozenset(names), addresses.lan, authority.pem))
     secure = {"ssl_certfile": str(files[0]), "ssl_keyfile": str(files[1])}
-    doorway = Door(app, lan.getsockname()[1])
+    doorway = Door(app, lan.getsockname()[1], frozenset(names))
     return app, [Listener(app, own, {}), Listener(app, lan, secure), Listener(doorway, door, {})], addresses
 
 
@@ -129,7 +135,7 @@ def _address(scheme: str, names: tuple[str, ...], listening: socket.socket) -> s
 
 
 @contextlib.contextmanager
-def _listening(address: str, port: int) -> Iterator[socket.socket]:
+def _listening(address: str, port: int, patience: Patience) -> Iterator[Gate]:
     """Listen on one address, or on every one this machine has (both kinds, where it has both)."""
     try:
         one = _everywhere(port) if not address else socket.create_server((address, port))
@@ -139,8 +145,8 @@ def _listening(address: str, port: int) -> Iterator[socket.socket]:
     # asyncio leaves this unset for sockets made here (their protocol number is 0), and every small
     # answer on a kept connection would then wait some 40 ms for the other side's acknowledgement.
     one.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
-    with one:
-        yield one
+    with Gate(one, patience) as gate:
+        yield gate
 
 
 def _everywhere(port: int) -> socket.socket:
@@ -196,7 +202,11 @@ async def _serve_all(app: FastAPI, listeners: list[Listener], begun: Callable[[]
 
 def _server(listener: Listener, lifespan: str, let_go: Callable[[], None]) -> _Server:
     config = uvicorn.Config(
-        listener.app,
+        Watched(listener.app, listener.socket, KEEP_ALIVE_SECONDS),
+        # Named, so that the server does not take others that happen to be installed: gates need this loop.
+        loop="asyncio",
+        http="h11",
+        timeout_keep_alive=KEEP_ALIVE_SECONDS,
         lifespan=lifespan,  # type: ignore[arg-type]
         log_level="warning",
         access_log=False,

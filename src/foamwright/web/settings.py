@@ -21,11 +21,12 @@ class Reach(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Limits:
-    """How much may be sent at once, bytes, and how many live streams are kept open."""
+    """How much may be sent at once, bytes, and how many live streams there are, in all and by one device."""
 
     body: int = 1_000_000
     upload: int = 5_000_000
     streams: int = 200
+    streams_each: int = 8
 
 
 @dataclass(frozen=True, eq=False)

@@ -8,6 +8,7 @@ from html import escape
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.exceptions import HTTPException
+from starlette.middleware.gzip import GZipMiddleware
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from foamwright.errors import Problem
@@ -63,6 +64,28 @@ class SecureHeaders:
         await self.app(scope, receive, send_with_headers)
 
 
+class Packed(GZipMiddleware):
+    """Packs answers over 10 kB, but none to a request that another site made a browser send.
+
+    Whoever can make a browser ask again and again, and watch how long packed answers are, can guess what
+    secret stands beside a text of their own (Gluck, Harris and Prado, BREACH, 2013).
+    """
+
+    def __init__(self, app: ASGIApp) -> None:
+        # Level 5: half the time of the usual 9, and a fiftieth more bytes.
+        super().__init__(app, minimum_size=10_000, compresslevel=5)
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Answer, packed or not."""
+        if scope["type"] == "http" and Headers(scope=scope).get("sec-fetch-site", "none") in _OWN_SITES:
+            await super().__call__(scope, receive, send)
+        else:
+            await self.app(scope, receive, send)
+
+
+_OWN_SITES = ("same-origin", "none")
+
+
 class KnownNames:
     """Refuses requests that call the app by a name it does not have.
 
@@ -77,10 +100,7 @@ class KnownNames:
         if scope["type"] != "http" or host_name(Headers(scope=scope).get("host", "")) in self.names:
             await self.app(scope, receive, send)
             return
-        what = "The app is not called by this name."
-        problem = Problem("host", what, "Use the address that foamwright serve prints.")
-        # A page of the app would trust a name that nobody vouches for; these two sentences trust nothing.
-        await refuse(send, 421, problem, as_page="text/html" in Headers(scope=scope).get("accept", ""))
+        await refuse_name(scope, send)
 
 
 class BodyLimit:
@@ -137,6 +157,14 @@ def host_name(host: str) -> str:
     if host.startswith("["):
         return host[1:].partition("]")[0].casefold()
     return host.partition(":")[0].casefold().rstrip(".")
+
+
+async def refuse_name(scope: Scope, send: Send) -> None:
+    """Say that the app is not called by the name in the request."""
+    what = "The app is not called by this name."
+    problem = Problem("host", what, "Use the address that foamwright serve prints.")
+    # A page of the app would trust a name that nobody vouches for; these two sentences trust nothing.
+    await refuse(send, 421, problem, as_page="text/html" in Headers(scope=scope).get("accept", ""))
 
 
 async def refuse(send: Send, status: int, problem: Problem, *, as_page: bool = False) -> None:

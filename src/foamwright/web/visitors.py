@@ -175,14 +175,26 @@ def require_own_page(request: Request, visitor: Visitor) -> None:
     Raises
     ------
     RefusedError
-        The token is missing or wrong, or the browser says that another site sent it.
+        The token is missing or wrong, or the browser says that another site or origin sent it.
     """
     if request.method in SAFE_METHODS:
         return
     sent = request.headers.get(CSRF_HEADER) or _form_token(request)
     foreign = request.headers.get("sec-fetch-site", "same-origin") not in ("same-origin", "none")
-    if foreign or not visitor.csrf or not hmac.compare_digest(sent.encode(), visitor.csrf.encode()):
+    if (
+        foreign
+        or not _is_own_origin(request)
+        or not visitor.csrf
+        or not hmac.compare_digest(sent.encode(), visitor.csrf.encode())
+    ):
         raise RefusedError(told(CSRF_FIELD, "form-stale"))
+
+
+def _is_own_origin(request: Request) -> bool:
+    """Whether the origin that a browser names, if it names one, is this very one."""
+    origin = request.headers.get("origin")
+    own = f"{request.url.scheme}://{request.headers.get('host', '')}"
+    return origin is None or origin.casefold() == own.casefold()
 
 
 def give_secret(request: Request, response: Response, visitor: Visitor) -> Visitor:

@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 import re
+import threading
+from collections import Counter
+from concurrent.futures import ThreadPoolExecutor
 from urllib.parse import quote
 
 import pytest
+from argon2.exceptions import VerificationError
 
 from foamwright.shop.database import Actor
 from foamwright.shop.passwords import set_password
+from foamwright.shop.told import RefusedError, TooManyError, told
+from foamwright.web.rate import Rate
 
 PASSWORD = "foam plane batten tide"
 
@@ -160,7 +166,7 @@ def test_the_code_is_shown_on_the_host_once(host, jobs):
 def test_wrong_codes_are_slowed_down(tablet, host, jobs, clock):
     shown = code_for(host, job_id=jobs[0])
     one = tablet().meet()
-    wrong = f"{(int(shown['code']) + 1) % 10**6:06d}"
+    wrong = f"{(int(shown['code']) + 1) % 10**8:08d}"
     assert [one.post("/api/pairing", json={"code": wrong}).status_code for _ in range(5)] == [403] * 5
     slowed = one.post("/api/pairing", json={"code": shown["code"]})
     assert slowed.status_code == 429
@@ -171,12 +177,82 @@ def test_wrong_codes_are_slowed_down(tablet, host, jobs, clock):
     assert one.post("/api/pairing", json={"code": shown["code"]}).status_code == 200
 
 
-def test_many_devices_guessing_use_up_the_code(tablet, host, jobs):
+def test_many_devices_guessing_leave_the_code_to_whom_it_is_meant_for(tablet, host, jobs):
     shown = code_for(host, job_id=jobs[0])
-    wrong = f"{(int(shown['code']) + 1) % 10**6:06d}"
+    wrong = f"{(int(shown['code']) + 1) % 10**8:08d}"
     for n in range(10):
         tablet(f"192.168.7.{100 + n}").meet().post("/api/pairing", json={"code": wrong})
-    assert tablet().meet().post("/api/pairing", json={"code": shown["code"]}).status_code == 403
+    assert tablet().meet().post("/api/pairing", json={"code": shown["code"]}).status_code == 200
+
+
+def at_once(count, send):
+    """Send so many requests at the same moment; return how often each status came."""
+    gate = threading.Barrier(count)
+
+    def one(number):
+        gate.wait()
+        return send(number).status_code
+
+    with ThreadPoolExecutor(count) as pool:
+        return Counter(pool.map(one, range(count)))
+
+
+def test_thirty_wrong_codes_at_one_moment_are_five_tries(tablet, host, jobs):
+    shown = code_for(host, job_id=jobs[0])
+    wrong = f"{(int(shown['code']) + 1) % 10**8:08d}"
+    tablets = [tablet().meet() for _ in range(30)]
+    got = at_once(30, lambda n: tablets[n].post("/api/pairing", json={"code": wrong}))
+    assert got == {403: 5, 429: 25}
+    other = tablet("192.168.7.32").meet()
+    assert other.post("/api/pairing", json={"code": shown["code"]}).status_code == 200
+
+
+def test_all_together_have_so_many_wrong_tries(clock):
+    rate = Rate(clock, most_in_all=12)
+    tried = Counter()
+    for number in range(20):
+        try:
+            with rate.trying(f"192.168.7.{number}"):
+                raise RefusedError(told("code", "code-wrong"))
+        except (RefusedError, TooManyError) as why:
+            tried[type(why)] += 1
+    assert tried == {RefusedError: 12, TooManyError: 8}
+    clock.pass_by(seconds=61)
+    # What is not wrong is not counted.
+    for _ in range(30):
+        with rate.trying("192.168.7.1"):
+            pass
+
+
+def test_sixty_wrong_passwords_at_one_moment_do_not_hold_the_host(tablet, host, database, monkeypatch):
+    """As many wait for the hashing as may; the host's page has threads left whatever they do."""
+    with database.writing(Actor("t")) as work:
+        set_password(work, PASSWORD)
+    tablets = [tablet(f"192.168.7.{n}").meet() for n in range(60)]
+    body = {"password": "wrong wrong wrong", "label": "x"}
+    begun, go_on = threading.Semaphore(0), threading.Event()
+
+    class Slow:
+        def verify(self, *_):
+            begun.release()
+            assert go_on.wait(30)
+            raise VerificationError
+
+    monkeypatch.setattr("argon2.PasswordHasher", Slow)
+    with ThreadPoolExecutor(61) as pool:
+        waiting = [pool.submit(tablets[n].post, "/api/pairing", json=body) for n in range(60)]
+        assert begun.acquire(timeout=30)
+        # While one is hashed, two wait and the others are sent away, the host is answered.
+        assert pool.submit(host.get, "/access").result(timeout=20).status_code == 200
+        go_on.set()
+        got = Counter(answer.result(timeout=30).status_code for answer in waiting)
+    assert set(got) == {403, 429}
+    assert got[403] < 30
+
+
+def test_a_bench_without_a_job_gets_no_code(host, jobs):
+    sent = {"role": "bench", "label": "Bench 3"}
+    assert host.post("/api/pairing/codes", json=sent).status_code == 422
 
 
 def test_a_device_that_is_let_go_is_out(tablet, host, jobs):

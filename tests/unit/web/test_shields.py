@@ -113,6 +113,22 @@ class TestForms:
         answer = desk.post("/api/people", json=self.FIELDS, headers={"sec-fetch-site": site})
         assert answer.status_code == 403
 
+    @pytest.mark.parametrize(
+        ("origin", "status"),
+        [
+            ("http://127.0.0.1", 201),
+            ("HTTP://127.0.0.1", 201),
+            ("https://127.0.0.1", 403),
+            ("http://127.0.0.1:9", 403),
+            ("http://evil.example", 403),
+            ("null", 403),
+            ("", 403),
+        ],
+    )
+    def test_an_origin_that_is_not_ours_is_refused_even_with_the_token(self, desk, origin, status):
+        answer = desk.post("/api/people", json=self.FIELDS, headers={"origin": origin})
+        assert answer.status_code == status
+
     def test_a_cookie_that_we_did_not_sign_is_no_cookie(self, desk):
         desk.cookies.set("foamwright-desk", "forged.0123", domain="127.0.0.1")
         assert desk.post("/api/people", json=self.FIELDS).status_code == 403
@@ -128,6 +144,48 @@ class TestForms:
         secure = tablet().get("/pair").headers["set-cookie"]
         assert secure.startswith("__Host-foamwright-desk=")
         assert "Secure" in secure
+
+
+class TestPacked:
+    """Answers over 10 kB are packed, and come out the same; a page of another site gets none packed."""
+
+    @pytest.fixture
+    def large(self, desk):
+        for number in range(60):
+            desk.post("/api/people", json={"name": f"Rider {number}", "note": "tide " * 50})
+        return desk
+
+    def test_a_large_answer_is_packed(self, large):
+        packed = large.get("/api/people")
+        plain = large.get("/api/people", headers={"accept-encoding": "identity"})
+        assert packed.headers["content-encoding"] == "gzip"
+        assert int(packed.headers["content-length"]) < len(plain.content) / 4
+        assert packed.content == plain.content
+        assert "content-encoding" not in plain.headers
+        assert "Accept-Encoding" in packed.headers["vary"]
+
+    def test_a_small_one_is_not(self, desk):
+        assert "content-encoding" not in desk.get("/api/me").headers
+
+    def test_what_another_site_asked_for_is_not(self, large):
+        answer = large.get("/people", headers={"sec-fetch-site": "cross-site"})
+        assert answer.status_code == 200
+        assert len(answer.content) > 10_000
+        assert "content-encoding" not in answer.headers
+
+
+@pytest.mark.parametrize(
+    ("path", "methods"),
+    [("/api/people/1", "GET, PUT"), ("/api/people", "GET, POST"), ("/api/devices/1", "DELETE")],
+)
+def test_allow_names_every_method_there_is(desk, path, methods):
+    answer = desk.patch(path)
+    assert (answer.status_code, answer.headers["allow"]) == (405, methods)
+
+
+def test_the_document_of_the_interface_is_for_the_paired(desk, tablet):
+    assert desk.get("/api/openapi.json").json()["openapi"].startswith("3.")
+    assert tablet().get("/api/openapi.json").status_code == 401
 
 
 class TestStatics:

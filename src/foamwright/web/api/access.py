@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import AsyncIterator, Callable
 from datetime import datetime
 from typing import Annotated
 
 from fastapi import APIRouter, Header, Query, Request, Response
-from fastapi.responses import StreamingResponse
+from fastapi.responses import JSONResponse, StreamingResponse
 from pydantic import Field
+from starlette.types import Receive, Scope, Send
 
 from foamwright import __version__
 from foamwright.shop.kinds import Role
@@ -212,7 +214,28 @@ def follow(
     followed = job if job is not None else visitor.job_id
     if followed is not None or not visitor.teaches:
         require_job(visitor, followed or 0)
-    api.live.require_room()
+    follower = api.live.enter(followed, visitor.session_id)
     seen = int(last_event_id) if last_event_id.isdecimal() and len(last_event_id) < 10 else after
-    lines = api.live.follow(followed, seen, lambda: visitor_of(request).may_see(followed))
-    return StreamingResponse(lines, media_type="text/event-stream", headers={"X-Accel-Buffering": "no"})
+    lines = api.live.follow(follower, seen, lambda: visitor_of(request).may_see(followed))
+    return LiveAnswer(lines, lambda: api.live.leave(follower))
+
+
+@router.get("/openapi.json", include_in_schema=False)
+def read_document(request: Request, visitor: Somebody) -> JSONResponse:
+    """The OpenAPI document of this interface, for devices that are paired."""
+    return JSONResponse(request.app.openapi())
+
+
+class LiveAnswer(StreamingResponse):
+    """A live stream; its place is given up however it ends, also where it never began."""
+
+    def __init__(self, lines: AsyncIterator[str], gone: Callable[[], None]) -> None:
+        super().__init__(lines, media_type="text/event-stream", headers={"X-Accel-Buffering": "no"})
+        self.gone = gone
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Send the stream until it ends."""
+        try:
+            await super().__call__(scope, receive, send)
+        finally:
+            self.gone()
