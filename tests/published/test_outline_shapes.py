@@ -5,6 +5,7 @@ The numbers are worked by hand from the shapes' definitions (common practice, no
 
 import json
 from collections.abc import Callable
+from fractions import Fraction
 from pathlib import Path
 
 import numpy as np
@@ -148,3 +149,56 @@ def test_a_beak() -> None:
     assert -float(shape.thickness(shape.length - 6 * INCH, 1)) == pytest.approx(0.055, abs=1e-4)
     for u, thick in example("16"):
         assert float(shape.thickness(shape.length - u * INCH)) / INCH == pytest.approx(thick, abs=CLOSE)
+
+
+def test_the_foam_of_a_swallow_tip() -> None:
+    """The worked tip: half width 4 3/4, crown 1/16, roll 1/2, tuck 3/16 at 30 degrees, 80/20.
+
+    The tip's foam is what is asked for; its crown is limited to the worked one.
+    """
+    worked = dict(example("14b"))
+    outline = (
+        'nose = 0\n"12 from nose" = "12 1/8"\nwide = "20 3/8"\nwide_at = "1 forward of centre"\n'
+        '"12 from tail" = "14 7/8"\n'
+        'tail = "9 1/2"\ntail_form = "swallow"\ntail_tip_width = 1\ntail_depth = "4 1/2"\ntail_corner = 0'
+    )
+    text = SHEET.replace('tail = "5/8"', f"tail_tip = {worked[4.25]}")
+    start, stop = text.index("[outline]"), text.index("[rocker]")
+    text = f"{text[:start]}[outline]\n{outline}\n\n{text[stop:]}"
+    rails = text.index("[rails]")
+    edge = '{ apex = "80/20", tuck = "3/16", edge = "tucked", angle = 30 }'
+    text = f'{text[:rails]}[rails]\ntail = {edge}\n\n[deck]\ncentre = {{ crown = "5/8", roll = "1/2" }}\n'
+    swallow = board_of(board_from_text(text, "worked.toml"))
+    tip = np.array([0.0])
+    crown = float(swallow.section_numbers(tip).crown[0, 0]) / INCH
+    assert crown == pytest.approx(1 / 16, abs=CLOSE)
+    for y, thick in worked.items():
+        at = np.array([[y * INCH]])
+        foam = float((swallow.deck(tip, at) - swallow.bottom(tip, at))[0, 0]) / INCH
+        assert foam == pytest.approx(thick, abs=CLOSE)
+
+
+@pytest.mark.parametrize("tip", ["5/8", "7/8"])
+@pytest.mark.parametrize("corner", ["", 'tail_corner = "7/16"'])
+def test_nowhere_in_the_tips_is_the_foam_thinner_than_asked(tip: str, corner: str) -> None:
+    """3/8 in or more from every edge, less 1/16 in; the distance to an edge is found by brute force."""
+    tail = f'tail = "9 1/2"\ntail_form = "swallow"\ntail_depth = "4 1/2"\n{corner}'
+    widths = 'nose = 0\n"12 from nose" = "12 1/8"\nwide = "20 3/8"\n"12 from tail" = "14 7/8"'
+    shape = board(f"{widths}\n{tail}", f'tail_tip = "{tip}"')
+    x = np.linspace(0.0, 4.4, 400) * INCH
+    inner, outer = shape.inner(x), shape.half_width(x)
+    edges = np.concatenate(
+        [
+            np.column_stack([x, inner]),
+            np.column_stack([x, outer]),
+            np.column_stack([np.zeros(99), np.linspace(inner[0], outer[0], 99)]),
+        ]
+    )
+    for i in range(0, 400, 8):
+        y = np.linspace(inner[i], outer[i], 41)
+        away = np.min(np.hypot(x[i] - edges[:, :1], y[None, :] - edges[:, 1:]), axis=0)
+        if np.any(away >= 0.375 * INCH):
+            at = x[i : i + 1]
+            foam = (shape.deck(at, y[None, :]) - shape.bottom(at, y[None, :]))[0]
+            least = (float(Fraction(tip)) - 1 / 16) * INCH
+            assert np.min(foam[away >= 0.375 * INCH]) >= least - 1e-6

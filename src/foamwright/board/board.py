@@ -103,7 +103,8 @@ class Board:
     def unrolled(self, x: ArrayLike) -> Floats:
         """Return the thickness at the stringer before a beak is rolled down: what planes leave there."""
         curve = self.thickness_curve
-        return (curve.fair if isinstance(curve, RolledCurve) else curve)(x)
+        fair = curve.fair if isinstance(curve, RolledCurve) else curve
+        return np.asarray(fair(x) - self._stepped(x, 0))
 
     def deck_line(self, x: ArrayLike, derivative: int = 0) -> Floats:
         """Return the finished deck at the stringer (or a derivative) at `x`."""

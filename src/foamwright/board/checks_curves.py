@@ -77,7 +77,9 @@ def long_curves(board: Board) -> tuple[LongCurve, ...]:
     """Return the rocker, the foil and the outline of a board."""
     side, length = board.outline.side, board.length
     rocker = LongCurve("rocker", board.rocker, partial(board.rocker, derivative=2), 1.0, 0.0, length)
-    foil = LongCurve("foil", board.thickness, partial(board.thickness, derivative=2), -1.0, 0.0, length)
+    # A beak is rolled down, not part of the fair foil.
+    foiled = length - (board.numbers.beak.length if board.numbers.beak else 0.0)
+    foil = LongCurve("foil", board.thickness, partial(board.thickness, derivative=2), -1.0, 0.0, foiled)
     start = max(board.outline.corner, side.start) + INCH
     return rocker, foil, LongCurve("outline", side, side.bend, -1.0, start, length - INCH)
 

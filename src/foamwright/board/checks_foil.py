@@ -52,7 +52,7 @@ ODD_MUCH = (
 
 def check_foil(board: Board, places: Places) -> list[Finding]:
     """Return what is unusual in the foil."""
-    flow = [_flow(board, end, places) for end in ("tail", "nose")]
+    flow = [_flow(board, end, places) for end in ("tail", *(() if board.numbers.beak else ("nose",)))]
     found = [check_thickness(board, places), _thickest(board, places), *flow, _fullness(board)]
     return [finding for finding in found if finding is not None]
 
@@ -139,4 +139,4 @@ def _fullness(board: Board) -> Finding | None:
 def plan_area(board: Board) -> float:
     """Return the area inside the outline, m2 (a notch is not inside)."""
     x, weight = stretched(board.panels, 32)
-    return float(2.0 * weight @ (board.half_width(x) - board.inner(x)))
+    return float(2.0 * weight @ (board.half_width(x) - board.inner(x) + board.core(x)))

@@ -78,16 +78,17 @@ class Edges:
 
 
 @dataclass(frozen=True, slots=True)
-class TipCrown:
-    """Most crown of a swallow's tips, metres, and how far forward of the tail it holds, fading out."""
+class TipLimits:
+    """Most crown and roll of a swallow's tips, metres; they fade out forward, by `until`."""
 
-    most: float
+    crown: float
+    roll: float
     until: float
 
-    def kept(self, crown: Floats, x: Floats) -> Floats:
-        """Return the crown (N,), in the tips no more than they may have."""
+    def kept(self, value: Floats, most: float, x: Floats) -> Floats:
+        """Return a crown or a roll (N,), in the tips no more than it may be."""
         share = fade(x / self.until)
-        return np.where(crown > self.most, self.most + (crown - self.most) * share, crown)
+        return np.where(value > most, most + (value - most) * share, value)
 
 
 @dataclass(frozen=True, eq=False)
@@ -108,7 +109,7 @@ class Sections:
     deck_step: DeckStep | None = None
     rail_step: RailStep | None = None
     length: float = 0.0
-    tip_crown: TipCrown | None = None
+    tips: TipLimits | None = None
 
     def tuck_at(self, x: Floats) -> Floats:
         """Return the tuck (N,), never more than its share of the foam's width."""
@@ -116,7 +117,8 @@ class Sections:
 
     def roll_at(self, x: Floats) -> Floats:
         """Return the roll (N,), never more than its share of the foam's width."""
-        return np.minimum(self.roll(x), self.most_roll(x))
+        roll = np.minimum(self.roll(x), self.most_roll(x))
+        return roll if self.tips is None else self.tips.kept(roll, self.tips.roll, x)
 
     def most_roll(self, x: Floats) -> Floats:
         """Return the most that the roll takes (N,)."""
@@ -130,8 +132,8 @@ class Sections:
         """Return the section's numbers at `x` (N,) with the finished stringer line there (N,)."""
         half, foil = self.half_width(x), self.foil(x)
         crown = self.crown(x) * foil * np.sqrt(half)
-        if self.tip_crown is not None:
-            crown = self.tip_crown.kept(crown, x)
+        if self.tips is not None:
+            crown = self.tips.kept(crown, self.tips.crown, x)
         return SectionNumbers(
             rocker=rocker[:, None],
             thickness=thickness[:, None],
@@ -185,7 +187,9 @@ class Sections:
         return found
 
 
-def sections_of(board: BoardNumbers, half_width: Line, inner: Line, foil: Line) -> Sections:
+def sections_of(
+    board: BoardNumbers, half_width: Line, inner: Line, foil: Line, tips: TipLimits | None = None
+) -> Sections:
     """Return how a board's sections vary along it; `foil` is the thickness before any step of the deck."""
     rails, deck = board.rails, board.deck or (usual_deck(board.length),)
     soft = tuple(mark.edge is Edge.SOFT for mark in rails)
@@ -210,6 +214,7 @@ def sections_of(board: BoardNumbers, half_width: Line, inner: Line, foil: Line) 
             *(np.array([[v]]) for v in (board.rail_step.step, board.rail_step.margin, board.rail_step.blend))
         ),
         length=board.length,
+        tips=tips,
     )
     sections = replace(sections, terms=tuple(_anchored(term, sections) for term in board.bottom))
     steep = np.array([min(steepness(mark, sections), 1.0) for mark in rails])

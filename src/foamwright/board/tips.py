@@ -13,7 +13,7 @@ import numpy as np
 from foamwright.board.foil import foil_of
 from foamwright.board.numbers import BoardNumbers
 from foamwright.board.outline import Outline
-from foamwright.board.sections import Sections, TipCrown, sections_of
+from foamwright.board.sections import Sections, TipLimits, sections_of
 from foamwright.shape.trade_curves import Searched
 from foamwright.units import INCH
 
@@ -21,7 +21,7 @@ MOST_CROWN = INCH / 16
 """Most crown of a tip. Common practice, no source."""
 
 FADE = 2.0
-"""The crown of the tips fades into the board's over so many depths of the notch. Our own choice."""
+"""Crown and roll of the tips fade into the board's over so many depths of the notch. Our own choice."""
 
 SETTLED = 1e-7
 """Metres to which the thickness of a tip is settled."""
@@ -48,11 +48,11 @@ def with_tips(
         No fair foil ends so.
     """
     assert numbers.tail_tip is not None
-    limit = TipCrown(MOST_CROWN, FADE * outline.tail.depth)
+    tail = outline.tail
+    limits = TipLimits(MOST_CROWN, tail.tip_width / 2.0, FADE * tail.depth)
     x, y = tip_middle(outline)
     for _ in range(ROUNDS):
-        sections = sections_of(numbers, outline.half_width, outline.parted, foil.curve)
-        sections = replace(sections, tip_crown=limit)
+        sections = sections_of(numbers, outline.half_width, outline.parted, foil.curve, limits)
         off = numbers.tail_tip - _thickness(sections, foil, x, y)
         if abs(off) < SETTLED:
             break

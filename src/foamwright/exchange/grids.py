@@ -93,8 +93,7 @@ def _panel(body: Body, start: float, stop: float) -> list[Grid]:
         places = strip.crowded.sites(ACROSS)
         grids.append(Grid(_points(body, strip.at(x, places), x), places))
     kept = [grid for grid in grids if np.max(_widths(grid.points)) > EMPTY]
-    wall = _notch_wall(body, x)
-    return kept if wall is None else [*kept, wall]
+    return [*kept, *_notch_walls(body, x)]
 
 
 def _points(body: Body, strip: tuple[Floats, Floats], x: Floats) -> Floats:
@@ -107,17 +106,37 @@ def _widths(points: Floats) -> Floats:
     return np.asarray(np.sum(np.linalg.norm(np.diff(points, axis=1), axis=2), axis=1))
 
 
-def _notch_wall(body: Body, x: Floats) -> Grid | None:
-    """The upright wall of a notch, from deck to bottom along its inner edge."""
+def _notch_walls(body: Body, x: Floats) -> list[Grid]:
+    """The upright wall of a notch, from deck to bottom along its inner edge, in as many parts as it needs."""
     low = low_share(body.solid, x)
     if not np.any(low[1:-1] > 0.0):
-        return None
+        return []
     share = low[:, None]
     floor, top = body.solid.bottom_at(x, share), body.solid.deck_at(x, share)
-    t = np.linspace(0.0, 1.0, ACROSS)
-    y = np.broadcast_to((low * body.solid.half_width(x))[:, None], (x.size, ACROSS))
-    station = np.broadcast_to(x[:, None], y.shape)
-    return Grid(np.stack([station, y, top + (floor - top) * t], axis=-1), t)
+    y, t = (low * body.solid.half_width(x))[:, None], np.linspace(0.0, 1.0, ACROSS)
+    walls = []
+    for first, last in pairwise(_wall_parts(body)):
+        height = top + (floor - top) * (first + (last - first) * t)
+        across = np.broadcast_to(y, height.shape)
+        walls.append(Grid(np.stack([np.broadcast_to(x[:, None], height.shape), across, height], axis=-1), t))
+    return walls
+
+
+def _wall_parts(body: Body) -> tuple[float, ...]:
+    """Shares of a wall's height, from the deck down, at which it is parted.
+
+    Where tips are sharp the wall's first edge lies on the edges of the rail's strips, and each edge of the
+    surface must meet exactly one other.
+    """
+    x = np.array([body.solid.panels[0]])
+    outer, inner = float(body.solid.half_width(x)[0]), float(body.solid.inner(x)[0])
+    if inner < NO_WIDTH or outer - inner > NO_WIDTH:
+        return 0.0, 1.0
+    ends = [strip.at(x, np.array([0.0, 1.0]))[1][0] for strip in body.strips]
+    floor, top = float(ends[0][0]), float(ends[-1][-1])
+    shares = (float((top - z) / (top - floor)) for pair in ends for z in pair)
+    inside = sorted({round(share, 12) for share in shares if 1e-6 < share < 1.0 - 1e-6})
+    return (0.0, *inside, 1.0)
 
 
 def panel_stations(solid: Solid, start: float, stop: float) -> Floats:

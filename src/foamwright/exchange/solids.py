@@ -296,6 +296,14 @@ def foam_body(board: Board, stringer_width: float) -> Body:
         raise InputError(
             Problem("stringer", "has no width that leaves foam.", "Give it, or export the whole board.")
         )
+    if board.outline.end.core:
+        raise InputError(
+            Problem(
+                "tail_form",
+                "is bat: the foam beside the stringer in its middle point cannot be exported by itself yet.",
+                "Export the whole board.",
+            )
+        )
     return _railed(f"{board.name} foam", BoardSolid(board, slot=stringer_width / 2.0))
 
 

@@ -19,6 +19,7 @@ from foamwright.errors import FaultError, InputError, Problem
 from foamwright.exchange.grids import Curve, FlatEnd, Grid, grids_of
 from foamwright.exchange.solids import Body
 from foamwright.shape.curves import Floats
+from foamwright.shape.quadrature import Cored
 
 MM = 1000.0
 SEW = 1e-3
@@ -88,6 +89,7 @@ def solids_of(body: Body) -> list[CadSolid]:
     """
     from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeFace, BRepBuilderAPI_Sewing
 
+    _require_faces(body)
     grids, ends = grids_of(body)
     # The last but one: no cutting of edges, every edge of a face meets exactly one other.
     sewing = BRepBuilderAPI_Sewing(SEW, True, True, False, False)
@@ -102,6 +104,19 @@ def solids_of(body: Body) -> list[CadSolid]:
     return [
         _solid(body.name if len(shells) == 1 else f"{body.name} {i + 1}", s) for i, s in enumerate(shells)
     ]
+
+
+def _require_faces(body: Body) -> None:
+    solid = body.solid
+    inside = np.array(solid.panels[:-1]) + 1e-4
+    if isinstance(solid, Cored) and np.any(solid.core(inside) > 0.0):
+        raise InputError(
+            Problem(
+                f"export of {body.name} to STEP",
+                "cannot be made: the middle point of a bat tail has no faces there yet.",
+                "Export to .stl, .3mf or .obj, which have it.",
+            )
+        )
 
 
 def _solid(name: str, shell: Any) -> CadSolid:

@@ -11,6 +11,7 @@ from foamwright.papers.drawing_box import Points, points_of
 from foamwright.papers.templates_shapes import SectionShape, StationName, TemplateShapes
 from foamwright.planning.plan import Cuts
 from foamwright.shape.curves import Floats
+from foamwright.shape.quadrature import low_share
 from foamwright.stages.marks import RackStation
 
 ALONG = 1601
@@ -58,13 +59,16 @@ def outline_points(board: Board) -> Points:
 
 
 def section_points(board: Board, x: float) -> Points:
-    """Return the half section (y, z) at a station, metres, from the bottom centre to the deck centre."""
+    """Return the half section (y, z) at a station, metres, from the bottom centre to the deck centre.
+
+    In a notch there is no centre: the section begins at the notch's wall, and its two halves are two pieces.
+    """
     at = np.array([x])
-    half = float(board.half_width(at)[0])
-    share = _round_rail(AROUND)
-    low, high = board.bottom_at(at, share)[0], board.deck_at(at, share)[0]
-    out = np.column_stack((half * share, low))
-    back = np.column_stack((half * share, high))[::-1]
+    half, low = float(board.half_width(at)[0]), float(low_share(board, at)[0])
+    share = low + (1.0 - low) * _round_rail(AROUND)
+    bottom, deck = board.bottom_at(at, share)[0], board.deck_at(at, share)[0]
+    out = np.column_stack((half * share, bottom))
+    back = np.column_stack((half * share, deck))[::-1]
     return points_of(np.vstack((out, back)))
 
 

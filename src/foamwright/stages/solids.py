@@ -186,7 +186,13 @@ class _Builder:
         self.finished_deck = board.deck_at(self.x, self.share)
         self._meet_what_nearly_touches()
         self.bottom = split_even(self.pre - finish - self.blank_bottom)
-        self.deck = split_even(self.blank_deck - self.top - finish)
+        self.foil = self._before_a_beak()
+        self.deck = split_even(self.blank_deck - self.foil - finish)
+
+    def _before_a_beak(self) -> Floats:
+        """Return the deck to plane to: a beak is rolled down by hand afterwards, with the rails."""
+        unrolled = self.board.rocker(self.x) + self.board.unrolled(self.x)
+        return np.asarray(np.maximum(self.top, np.minimum(unrolled, self.blank_deck - self.finish)))
 
     def _meet_what_nearly_touches(self) -> None:
         """Let a face that the board reaches to within what a lay is exact to lie on the board.
@@ -203,7 +209,7 @@ class _Builder:
         low = self.blank_bottom + self.bottom.even
         high = self.blank_deck - self.deck.even
         planed = self.pre - self.finish
-        foil = self.top + self.finish
+        foil = self.foil + self.finish
         rocker = self.board.rocker(self.x)
         trimmed = self.half + self.finish
         return (
@@ -217,7 +223,7 @@ class _Builder:
             ),
             self._shaped(
                 StageName.RAILS,
-                (rocker - self.finish, foil),
+                (rocker - self.finish, self.top + self.finish),
                 self.board.bottom_at(self.x, self.share) - self.finish,
                 self.finished_deck + self.finish,
             ),
