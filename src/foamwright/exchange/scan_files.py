@@ -11,7 +11,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from foamwright.errors import InputError, Problem
-from foamwright.exchange.scan_formats import FormatError, read_obj, read_ply, read_stl
+from foamwright.exchange.scan_budget import (
+    FARTHEST,
+    MOST_BYTES,
+    MOST_PIECES,
+    MOST_TRIANGLES,
+    FormatError,
+    require_few,
+)
+from foamwright.exchange.scan_formats import read_obj, read_ply, read_stl
 from foamwright.exchange.scan_threemf import read_3mf
 from foamwright.shape.curves import Floats
 from foamwright.units import Unit
@@ -24,8 +32,6 @@ FEWEST = 200
 
 FINE, HALVINGS = 0.012, 12
 """Metres: longer triangles are halved, so that every part of the surface is seen; and how often at most."""
-
-MOST_BYTES = 2_000_000_000
 
 Readers = Callable[[bytes], tuple[Floats, NDArray[np.int64]]]
 READERS: dict[str, Readers] = {".stl": read_stl, ".obj": read_obj, ".ply": read_ply, ".3mf": read_3mf}
@@ -87,10 +93,14 @@ def read_scan(path: str | os.PathLike[str], unit: Unit | None) -> Scan:
         raise _problem(file, "says its own unit.", "Leave --unit away.")
     try:
         vertices, faces = reader(_bytes(file))
+        require_few(faces.shape[0], "triangles", MOST_TRIANGLES)
     except FormatError as why:
-        raise _problem(
-            file, f"is no {file.suffix[1:].upper()} file: {why}.", "Export the scan again."
-        ) from None
+        remedy = (
+            "Export the scan again, with fewer triangles."
+            if "at most" in str(why)
+            else "Export the scan again."
+        )
+        raise _problem(file, f"is no {file.suffix[1:].upper()} file we can read: {why}.", remedy) from None
     return scan_of(vertices, faces, UNIT_INSIDE.get(ending, unit), file.name)
 
 
@@ -106,11 +116,18 @@ def scan_of(vertices: Floats, faces: NDArray[np.int64], unit: Unit | None, name:
         raise InputError(
             Problem(name, f"holds {faces.shape[0]} triangles.", "That is no scan of a board; check the file.")
         )
-    if not np.all(np.isfinite(vertices)):
-        raise InputError(Problem(name, "holds numbers that are not finite.", "Export the scan again."))
+    if not np.all(np.abs(vertices) < FARTHEST):
+        what = f"holds numbers that are not finite, or beyond {FARTHEST:.0e}."
+        raise InputError(Problem(name, what, "Export the scan again."))
     _check_size(vertices, unit, name)
     assert unit is not None
-    corners, shares = _split((vertices * float(unit.exact))[faces])
+    try:
+        corners, shares = _split((vertices * float(unit.exact))[faces])
+    except FormatError as why:
+        remedy = "Mesh it anew with triangles that are about as wide as they are long."
+        raise InputError(
+            Problem(name, f"has triangles too long and narrow to be seen whole: {why}.", remedy)
+        ) from None
     a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
     across = np.cross(b - a, c - a)
     double = np.linalg.norm(across, axis=1)
@@ -128,13 +145,15 @@ def scan_of(vertices: Floats, faces: NDArray[np.int64], unit: Unit | None, name:
 def _split(corners: Floats) -> tuple[Floats, Floats]:
     """Halve triangles (N, 3, 3) across their longest side until none is longer than `FINE`.
 
-    Returns the pieces, and which share of its triangle each is.
+    Returns the pieces, and which share of its triangle each is; before there are too many it raises.
     """
-    done, coarse = [], corners
+    done, coarse, finished = [], corners, 0
     for _ in range(HALVINGS):
         sides = np.linalg.norm(np.roll(coarse, -1, axis=1) - coarse, axis=2)
         long = np.max(sides, axis=1) > FINE
         done.append(coarse[~long])
+        finished += len(done[-1])
+        require_few(finished + 2 * int(np.count_nonzero(long)), "pieces once cut", MOST_PIECES)
         if not np.any(long):
             break
         first = np.argmax(sides[long], axis=1)[:, None, None]
@@ -187,7 +206,7 @@ def _open_share(faces: NDArray[np.int64]) -> float:
 def _bytes(file: Path) -> bytes:
     try:
         if file.stat().st_size > MOST_BYTES:
-            raise _problem(file, "is larger than 2 GB.", "Thin the scan; a million triangles are plenty.")
+            raise _problem(file, "is larger than 120 MB.", "Thin the scan; a million triangles are plenty.")
         return file.read_bytes()
     except FileNotFoundError:
         raise _problem(file, "does not exist.", "Check the name.") from None

@@ -200,7 +200,7 @@ def test_what_is_no_3mf_is_told(tmp_path, content, words):
 
 
 def test_an_archive_that_grows_without_end_is_refused(tmp_path, monkeypatch):
-    monkeypatch.setattr("foamwright.exchange.scan_threemf.MOST_UNPACKED", 1_000_000)
+    monkeypatch.setattr("foamwright.exchange.scan_threemf.MOST_BYTES", 1_000_000)
     path = tmp_path / "a.3mf"
     path.write_bytes(threemf(" " * 2_000_000))
     with pytest.raises(InputError, match="would unpack to more"):

@@ -200,7 +200,7 @@ def test_a_zip_that_would_burst_is_refused_before_it_is_unpacked():
     with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as packed:
         packed.writestr("xl/worksheets/sheet1.xml", b"\0" * 70_000_000)
     assert len(stream.getvalue()) < 100_000
-    with pytest.raises(ShopError, match="Unpacked, this file would be larger than 60 MB"):
+    with pytest.raises(ShopError, match="Unpacked, this file would be larger than 40 MB"):
         read(stream.getvalue(), "bomb.xlsx")
 
 
