@@ -16,8 +16,8 @@ from foamwright.shop.told import ShopError, told
 MOST_BYTES = 4_000_000
 MOST_UNPACKED = 40_000_000
 MOST_ELEMENTS = 1_200_000
-"""Tags of an XLSX, counted while it is unpacked: 5,000 rows of 60 cells have as many. Read as a sheet, a million
-tags take some 400 MB."""
+"""Tags of an XLSX, counted while it is unpacked: 5,000 rows of 60 cells have as many. Read as a sheet,
+a million tags take some 400 MB."""
 
 _PIECE = 1 << 18
 MOST_PARTS = 500
