@@ -1,50 +1,59 @@
-"""Passes that need not run off a tip: whole-length passes to thickness, and local ones between two marks."""
+"""Passes to thickness: over the whole length, or between two marks where the blank stands high."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from math import ceil, floor
+from dataclasses import dataclass
+from itertools import groupby
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from foamwright.bay.bay import Plane
-from foamwright.cuts.reach import SKEWS_DEG
-from foamwright.cuts.runs import Passes, Strokes, frozen
-from foamwright.cuts.simulation import Edge, Workpiece
-from foamwright.errors import FaultError
-from foamwright.units import INCH
+from foamwright.cuts.counting import Counts, Marks, counted, stretches
+from foamwright.cuts.run import frozen
+from foamwright.cuts.planing import sole_steps
+from foamwright.cuts.trench import tracks_of
+from foamwright.shape.kernels.planing import heel_stroke
+from foamwright.stages.solids import Faces
 
 Array = NDArray[np.float64]
 
-MARK = INCH / 4
-"""Step of the marks between which a local pass runs. Common practice, no source."""
+SLACK = 0.25
+"""Share of a chip that a long plane may leave by bridging before a shorter one is taken."""
 
-SHORTEST = 1.0 * INCH
-"""A touch of the iron shorter than this is no stroke of a plane."""
 
-WILLING = 0.5
-"""Greatest share of the coarsest chip that a hollow may take up before the plane is turned further."""
+@dataclass(frozen=True, slots=True)
+class Passes:
+    """`count` equal passes of the iron from `begin` to `end`, metres from the tail; the chip, the tracks."""
 
-MOST_PASSES = 2000
+    count: int
+    chip: float
+    begin: float
+    end: float
+    tracks: int = 1
+
+    def as_json(self) -> dict[str, Any]:
+        """Return the passes as plain values."""
+        plain = {"count": self.count, "chip_m": self.chip, "from_x_m": self.begin, "to_x_m": self.end}
+        return plain if self.tracks == 1 else {**plain, "tracks": self.tracks}
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PassPlan:
-    """Passes that bring a face down to its target.
+    """Passes that bring a face to thickness.
 
     Attributes
     ----------
     x, before, target
-        As given.
+        Uniform grid from the tail and heights outwards from the foam, metres.
     predicted
-        Simulated heights afterwards, never below the target, metres.
+        Heights afterwards, never below the target: what the run-offs start from.
     passes
         In order.
-    tolerance
-        Above the target, metres.
+    plane
+        What makes them.
     """
 
     x: Array
@@ -52,7 +61,7 @@ class PassPlan:
     target: Array
     predicted: Array
     passes: tuple[Passes, ...]
-    tolerance: float
+    plane: Plane
 
     @property
     def left(self) -> Array:
@@ -60,14 +69,9 @@ class PassPlan:
         return self.predicted - self.target
 
     @property
-    def reached(self) -> bool:
-        """Whether the passes end within the tolerance everywhere."""
-        return bool(self.left.max() <= self.tolerance + 1e-9)
-
-    @property
     def whole(self) -> int:
         """Number of passes over the whole length."""
-        return sum(p.count for p in self.passes if p.begin <= self.x[0] + 1e-9 and p.end >= self.x[-1] - 1e-9)
+        return sum(p.count for p in self.passes if p.begin <= 1e-9 and p.end >= self.x[-1] - 1e-9)
 
     def as_json(self) -> dict[str, Any]:
         """Return the plan as plain values."""
@@ -78,139 +82,83 @@ class PassPlan:
             "predicted_m": self.predicted.tolist(),
             "passes": [one.as_json() for one in self.passes],
             "whole_length": self.whole,
-            "tolerance_m": self.tolerance,
         }
 
 
-def plan_passes(
-    x: Array, before: Array, target: Array, plane: Plane, tolerance: float = INCH / 32
-) -> PassPlan:
-    """Return passes from one end towards the other that bring a face evenly down to its target.
+def pass_counts(x: Array, at: Array, split: Faces, chip: float) -> Counts:
+    """Return how many passes cross each place so that the run-offs find even chips to take.
+
+    All that leaves a face is counted in chips; what run-offs towards the nearer tip take of them is theirs, the
+    rest is for the passes. If that would cut under the thickness line somewhere, one pass less is made
+    everywhere: the run-offs then begin one chip higher.
 
     Parameters
     ----------
-    x
-        Uniform grid, metres, in the direction of planing, from 0, shape (n,).
-    before, target
-        Heights measured outwards from the foam, metres, ``before >= target``.
-    plane
-        The plane; its chips are used coarse first, turned as little as the hollows ask.
-    tolerance
-        How far above the target the passes may end, metres.
-
-    Raises
-    ------
-    FaultError
-        If the target stands above the face.
+    x, at
+        Stations of `split`, and where the counts are wanted, metres, shape (n,).
+    split
+        What leaves the face, its even part and its rest.
+    chip
+        Of a pass, metres.
     """
-    if (before - target).min() < -1e-9:
-        raise FaultError("The passes' target stands above the face as it is: it would add foam.")
-    work = Workpiece(x, plane, Edge.SLIPS)
-    skew = _least_skew(work, (before, target), max(plane.chips))
-    maker = PassMaker(work, target, tolerance)
-    heights, passes = maker.down(before, sorted(plane.chips, reverse=True), skew)
-    return PassPlan(frozen(x), frozen(before), frozen(target), frozen(heights), passes, tolerance)
+    removal, rest, even = (np.interp(at, x, one) for one in (split.removal, split.rest, split.even))
+    sides = (split.removal[: split.pivot + 1].min(), split.removal[split.pivot :].min())
+    base = np.where(at <= x[split.pivot], *sides)
+    counts = counted(removal, chip) - counted(base + rest, chip) + counted(base, chip)
+    if (counts * chip > even + 1e-12).any():
+        counts = counts - 1 if counts.min() > 0 else np.minimum(counts, counted(even, chip))
+    return np.asarray(counts, dtype=np.int64)
 
 
-def _least_skew(work: Workpiece, faces: tuple[Array, Array], chip: float) -> float:
-    for skew in SKEWS_DEG:
-        if max(work.gap(face, skew).max() for face in faces) <= WILLING * chip:
-            return skew
-    return SKEWS_DEG[-1]
+def plan_passes(
+    faces: tuple[Array, Array, Array], split: Faces, planes: Sequence[Plane], marks: Marks
+) -> PassPlan:
+    """Return the passes, tail to nose, that bring a face to thickness.
 
-
-class PassMaker:
-    """Makes passes over the longest stretches that may be cut, until all is within tolerance.
-
-    Marks are measured from `origin`, metres along x.
+    Parameters
+    ----------
+    faces
+        Stations from the tail, heights outwards from the foam before and after, metres, shape (N,).
+    split
+        What leaves the face, on the same stations.
+    planes
+        The bay's; the longest that hardly bridges makes the passes.
+    marks
+        Where the tape has them.
     """
-
-    def __init__(self, work: Workpiece, target: Array, tolerance: float, origin: float = 0.0) -> None:
-        self.work = work
-        self._shift = origin % MARK
-        self.floor = np.asarray(target - 1e-12, dtype=np.float64)
-        self.limit = np.asarray(target + tolerance, dtype=np.float64)
-
-    def down(
-        self, heights: Array, chips: Sequence[float], skew_deg: float
-    ) -> tuple[Array, tuple[Passes, ...]]:
-        """Return the heights after the passes, and the passes, coarse chips first."""
-        passes: list[Passes] = []
-        for chip in chips:
-            for _ in range(MOST_PASSES):
-                step = self._next(heights, chip, skew_deg)
-                if step is None:
-                    break
-                heights, made = step
-                passes.append(made)
-        return heights, _joined(passes)
-
-    def _next(self, heights: Array, chip: float, skew_deg: float) -> tuple[Array, Passes] | None:
-        """Return the pass that takes most where something stands too high, or nothing."""
-        if not (heights > self.limit).any():
-            return None
-        stroke = Strokes(self.work.length, 1, chip, skew_deg)
-        cut = self.work.after_stroke(heights, stroke)
-        best: tuple[float, int, int] | None = None
-        for first, last in _stretches(cut >= self.floor):
-            span = self._marked(first, last)
-            if span is None:
-                continue
-            part = slice(span[0], span[1] + 1)
-            taken = heights[part] - cut[part]
-            useful = float(taken[heights[part] > self.limit[part]].sum())
-            if useful > 0.1 * chip and (best is None or useful > best[0]):
-                best = (useful, *span)
-        if best is None:
-            return None
-        after = heights.copy()
-        after[best[1] : best[2] + 1] = cut[best[1] : best[2] + 1]
-        begin, end = self._ends(best[1], best[2])
-        return after, Passes(1, chip, begin, end, skew_deg)
-
-    def _marked(self, first: int, last: int) -> tuple[int, int] | None:
-        """Return the grid points from the first mark to the last one inside a stretch, or nothing."""
-        begin, end = self._ends(first, last)
-        if end - begin < SHORTEST:
-            return None
-        return ceil(begin / self.work.step - 1e-7), floor(end / self.work.step + 1e-7)
-
-    def _ends(self, first: int, last: int) -> tuple[float, float]:
-        """Return the outermost marks that keep a pass inside a stretch of grid points.
-
-        A mark between the last point that may not be cut and the first one that may will do; the ends of
-        the work count as marks.
-        """
-        step, shift = self.work.step, self._shift
-        begin, end = 0.0, self.work.length
-        if first > 0:
-            begin = shift + (floor(((first - 1) * step - shift) / MARK + 1e-7) + 1) * MARK
-        if last < self.work.x.size - 1:
-            end = shift + (ceil(((last + 1) * step - shift) / MARK - 1e-7) - 1) * MARK
-        return begin, end
+    x, before, target = faces
+    at = np.linspace(0.0, float(x[-1]), round(float(x[-1]) / marks.grid) + 1)
+    ground = frozen(at), frozen(np.interp(at, x, before)), frozen(np.interp(at, x, target))
+    best: PassPlan | None = None
+    for plane in sorted(planes, key=lambda one: -one.sole):
+        chip = plane.chips[0]
+        counts = pass_counts(x, at, split, chip)
+        made = _passed(ground, counts, plane, marks)
+        if best is None or made.left.max() < best.left.max():
+            best = made
+        if (made.predicted - (ground[1] - counts * chip)).max() <= SLACK * chip:
+            return made
+    assert best is not None
+    return best
 
 
-def after_passes(work: Workpiece, heights: Array, passes: Sequence[Passes]) -> Array:
-    """Return the heights (metres) after passes, in order."""
-    for one in passes:
-        inside = (work.x >= one.begin - 1e-9) & (work.x <= one.end + 1e-9)
-        for _ in range(one.count):
-            cut = work.after_stroke(heights, Strokes(work.length, 1, one.chip, one.skew_deg))
-            heights = np.where(inside, cut, heights)
-    return heights
+def _passed(ground: tuple[Array, Array, Array], counts: Counts, plane: Plane, marks: Marks) -> PassPlan:
+    """Return the passes that counts ask for, simulated: the shortest first.
 
-
-def _stretches(allowed: NDArray[np.bool_]) -> list[tuple[int, int]]:
-    """Return first and last points of the stretches where cutting is allowed."""
-    edges = np.flatnonzero(np.diff(np.concatenate([[False], allowed, [False]]).astype(np.int8)))
-    return [(int(a), int(b) - 1) for a, b in zip(edges[::2], edges[1::2], strict=True)]
-
-
-def _joined(passes: list[Passes]) -> tuple[Passes, ...]:
-    joined: list[Passes] = []
-    for one in passes:
-        if joined and replace(joined[-1], count=1) == one:
-            joined[-1] = replace(one, count=joined[-1].count + 1)
-        else:
-            joined.append(one)
-    return tuple(joined)
+    So each pass starts on foam that nobody has cut: started in the step that a longer one left, it would be
+    held off its foot.
+    """
+    x, before, target = ground
+    step, chip = float(x[-1]) / (x.size - 1), plane.chips[0]
+    least = marks.shortest / step
+    ends = [one for one in stretches(counts) if one[1] - one[0] >= least]
+    ends.sort(key=lambda one: one[1] - one[0])
+    heights, sole = before.copy(), sole_steps(plane, step)
+    for first, last in ends:
+        heel_stroke(heights, first, last + 1, sole, chip)
+    tracks = tracks_of(plane, chip)
+    passes = tuple(
+        Passes(len(list(same)), chip, first * step, last * step, tracks)
+        for (first, last), same in groupby(ends)
+    )
+    return PassPlan(x, before, target, frozen(heights), passes, plane)

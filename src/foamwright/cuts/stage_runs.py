@@ -1,93 +1,90 @@
-"""The four run-offs of a job: bottom and deck, towards nose and tail, from the chain of stages."""
+"""The passes and the four run-offs of a job: bottom and deck, towards nose and tail, from the chain of stages."""
 
 from __future__ import annotations
+
+from collections.abc import Mapping
+from math import ceil
 
 import numpy as np
 
 from foamwright.bay.bay import Bay
 from foamwright.blank.numbers import Face
+from foamwright.cuts.counting import Marks
 from foamwright.cuts.passes import PassPlan, plan_passes
-from foamwright.cuts.planner import RunSettings, plan_run
-from foamwright.cuts.runs import End, RunPlan, RunTarget
+from foamwright.cuts.run import End, Run
+from foamwright.cuts.walks import walked_by_first
 from foamwright.shape.curves import Floats
-from foamwright.stages.solids import Chain, Faces, StageName
-from foamwright.units import INCH
+from foamwright.stages.solids import Chain, Faces, Stage, StageName
 
-GRID = INCH / 8
-"""Spacing of a run's stations, about."""
+STAGES = ((StageName.ROCKER, Face.BOTTOM), (StageName.FOIL, Face.DECK))
+"""Which stage runs off which face."""
 
-
-def run_targets(chain: Chain) -> tuple[RunTarget, ...]:
-    """Return what each run-off must do: rocker to the nose, to the tail, then the foil likewise.
-
-    A run goes from where the face's rest is nothing (the pivot) to the tip. Heights are outward from the
-    foam: the bottom's are turned upside down.
-    """
-    targets = []
-    for name, face, split, sign in (
-        (StageName.ROCKER, Face.BOTTOM, chain.bottom, -1.0),
-        (StageName.FOIL, Face.DECK, chain.deck, 1.0),
-    ):
-        stage = chain.stage(name)
-        surface = sign * (stage.bottom if face is Face.BOTTOM else stage.deck)
-        for end in (End.NOSE, End.TAIL):
-            targets.append(_target((name.value, face, end), chain.x, surface, split))
-    return tuple(targets)
+LEAST_POINTS = 5
 
 
-def _target(key: tuple[str, Face, End], x: Floats, surface: Floats, split: Faces) -> RunTarget:
-    stage, face, end = key
-    pivot, tip = float(x[split.pivot]), float(x[-1] if end is End.NOSE else x[0])
-    length = max(abs(tip - pivot), 4.0 * GRID)
-    grid = np.linspace(0.0, length, max(5, int(np.rint(length / GRID)) + 1))
-    at = tip - length + grid if end is End.NOSE else tip + length - grid
-    height = np.interp(at, x, surface)
-    return RunTarget(stage, face, end, grid, height + np.interp(at, x, split.rest), height)
+def outwards(stage: Stage, face: Face) -> Floats:
+    """Return a face's heights at the stringer, outwards from the foam: the bottom's are turned upside down."""
+    return -stage.bottom if face is Face.BOTTOM else stage.deck
 
 
-def plan_runs(chain: Chain, bay: Bay) -> tuple[RunPlan, ...]:
-    """Return the planned run-offs of a job.
+def plan_thickness(chain: Chain, bay: Bay, marks: Marks) -> dict[Face, PassPlan]:
+    """Return the passes that bring each face to thickness; a face with nothing even to come off has none."""
+    before, after = chain.stage(StageName.OUTLINE), chain.stage(StageName.THICKNESS)
+    return {
+        face: plan_passes((chain.x, outwards(before, face), outwards(after, face)), split, bay.planes, marks)
+        for face, split in ((Face.BOTTOM, chain.bottom), (Face.DECK, chain.deck))
+    }
+
+
+def plan_runs(
+    chain: Chain, bay: Bay, marks: Marks, passes: Mapping[Face, PassPlan]
+) -> tuple[Run, ...]:
+    """Return the planned run-offs of a job: rocker to the nose, to the tail, then the foil likewise.
 
     Parameters
     ----------
     chain
         The stages.
     bay
-        Its first plane does the runs unless another reaches where the first does not.
+        Its planes in the order in which they are preferred.
+    marks
+        Where the tape has them.
+    passes
+        Each face's passes: the run-offs start from the face that they are predicted to leave.
     """
-    return tuple(plan_with_bay(target, bay) for target in run_targets(chain))
+    return tuple(
+        walked_by_first(_unplaned(chain, bay, (stage, face, end), marks, passes[face]), bay.planes, marks)
+        for stage, face in STAGES
+        for end in (End.NOSE, End.TAIL)
+    )
 
 
-def plan_with_bay(target: RunTarget, bay: Bay) -> RunPlan:
-    """Return the plan of the first plane whose run-offs alone reach everywhere.
-
-    Where there is none: of the first that gets there with lifted strokes, else of the one that leaves least.
-    """
-    settings = RunSettings(tolerance=bay.allowances.run_off)
-    plans = []
-    for plane in bay.planes:
-        plan = plan_run(target, plane, bay.tape, settings)
-        if plan.reached:
-            return plan
-        plans.append(plan)
-    completed = [plan for plan in plans if plan.completed]
-    return completed[0] if completed else min(plans, key=_most_left)
-
-
-def _most_left(plan: RunPlan) -> float:
-    return float((plan.finished - plan.target.target).max())
-
-
-def plan_thickness(chain: Chain, bay: Bay) -> dict[Face, PassPlan]:
-    """Return the passes that bring each face to thickness, tail to nose, by the bay's first plane.
-
-    Heights are outward from the foam, on even stations from the tail tip; a face with nothing even to
-    come off has no passes.
-    """
-    before, after = chain.stage(StageName.OUTLINE), chain.stage(StageName.THICKNESS)
-    x = chain.x
-    faces = {Face.BOTTOM: (-before.bottom, -after.bottom), Face.DECK: (before.deck, after.deck)}
-    return {
-        face: plan_passes(x, old, new, bay.planes[0], bay.allowances.run_off)
-        for face, (old, new) in faces.items()
-    }
+def _unplaned(
+    chain: Chain, bay: Bay, which: tuple[StageName, Face, End], marks: Marks, passes: PassPlan
+) -> Run:
+    """Return a run before its first stroke, from where the face's rest is nothing (the pivot) to the tip."""
+    name, face, end = which
+    split: Faces = chain.bottom if face is Face.BOTTOM else chain.deck
+    total, pivot = float(chain.x[-1]), float(chain.x[split.pivot])
+    reach = total - pivot if end is End.NOSE else pivot
+    points = max(LEAST_POINTS, ceil(reach / marks.grid - 1e-9) + 1)
+    x = marks.grid * np.arange(points)
+    at = total - x[::-1] if end is End.NOSE else x[::-1]
+    before = np.interp(at, passes.x, passes.predicted)
+    target = np.interp(at, chain.x, outwards(chain.stage(name), face))
+    return Run(
+        stage=name.value,
+        face=face,
+        end=end,
+        x=x,
+        # Where nothing is to come off, two interpolations may differ in the last digit.
+        before=np.maximum(before, target),
+        target=target,
+        predicted=before,
+        finished=np.interp(at, chain.x, outwards(chain.stage(StageName.FINISHED), face)),
+        plane=bay.planes[0],
+        strokes=(),
+        stops=(),
+        foam_down=(),
+        tolerance=bay.allowances.run_off,
+    )
