@@ -92,13 +92,13 @@ BENCHES = (
     Bench("lay_speed", "The lay against HiGHS and a mesh boolean", (10_000, 300)),
     Bench("lay_growth", "The lay: growth, and its share of the machine's limit"),
     Bench("stages_nested", "Plans whose stages are nested", (300, 10)),
-    Bench("cuts_rows", "Run-offs", (1000, 20)),
+    Bench("cuts_walks", "Run-offs of random plans, replayed", (1000, 20)),
     Bench("water_speed", "Afloat, against slicing a mesh"),
     Bench("brief_riders", "Boards from riders", (100, 5)),
     Bench("scan_back", "Boards measured back from scans", (20, 3)),
     Bench("stocking_scale", "Which blanks to keep, at scale"),
 )
-NOT_BENCHES = {"run", "cuts_runoffs"}
+NOT_BENCHES = {"run"}
 """Files here that are no benchmark of their own, or are told by another."""
 
 

@@ -12,7 +12,8 @@ from foamwright.bench.belief import Belief, ChipFactor, Errors, Height, Made, pr
 from foamwright.bench.care import GRID, usual_care
 from foamwright.bench.entries import Entry, Noted, Undone, counting
 from foamwright.blank.numbers import Face
-from foamwright.cuts.runs import End, RunTarget
+from foamwright.cuts.run import End
+from foamwright.cuts.runs import RunTarget
 from foamwright.cuts.sole import Sole
 from foamwright.shape.kernels.stroke_choice import best_stretch, choose_stroke
 from foamwright.units import INCH

@@ -7,7 +7,8 @@ import pytest
 
 from foamwright.bench.belief import ChipFactor, Errors, FaceDoubt, Height, prior
 from foamwright.blank.numbers import Face
-from foamwright.cuts.runs import End, RunTarget
+from foamwright.cuts.run import End
+from foamwright.cuts.runs import RunTarget
 from foamwright.cuts.sole import Sole
 
 sklearn = pytest.importorskip("sklearn.gaussian_process")

@@ -91,13 +91,18 @@ class Weights:
 
 @dataclass(frozen=True, slots=True)
 class Bay:
-    """A workshop."""
+    """A workshop.
+
+    `planes` stand in the order in which run-offs prefer them: the first that reaches makes the walk. The
+    short trimming plane, its iron nearly as wide as its body, reaches every hollow of these boards and goes
+    down its own trench; a bay that puts a longer plane first has it used where the face bulges.
+    """
 
     name: str = "bay"
     planes: tuple[Plane, ...] = (
-        Plane("jack plane", 0.3556, 0.1143, 0.0635, 0.0508, (INCH / 32, INCH / 64, INCH / 128)),
-        Plane("block plane", 0.1778, 0.04445, 0.0508, 0.0396875, (INCH / 32, INCH / 64, INCH / 128)),
-        Plane("trimming plane", 0.0889, 0.0254, 0.03175, 0.0301625, (INCH / 32, INCH / 64, INCH / 128)),
+        Plane("trimming plane", 0.0889, 0.0206375, 0.03175, 0.0301625, (INCH / 32, INCH / 64)),
+        Plane("block plane", 0.1778, 0.04445, 0.0508, 0.0396875, (INCH / 32, INCH / 64)),
+        Plane("jack plane", 0.3556, 0.1143, 0.0635, 0.0508, (INCH / 32, INCH / 64)),
     )
     rates: Rates = field(default_factory=Rates)
     allowances: Allowances = field(default_factory=Allowances)

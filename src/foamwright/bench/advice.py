@@ -274,7 +274,7 @@ def _next(stretch: Stretch, care: Care) -> tuple[tuple[Group, ...], Belief | Non
     groups = [(one, len(list(same))) for one, same in groupby(strokes)]
     target = run.target
     names = (target.stage, target.face.value, target.end.value)
-    told = tuple(Group(*names, count, one, run.skew_deg, run.plane.name) for one, count in groups)
+    told = tuple(Group(*names, count, one, 0.0, run.plane.name) for one, count in groups)
     return told, belief.having(known)
 
 

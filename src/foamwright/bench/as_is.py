@@ -19,7 +19,8 @@ from foamwright.bench.entries import Entry, Event, State, Stroked, Taken, counti
 from foamwright.bench.plan_file import JobPlan, JobRun
 from foamwright.bench.readings import Measured, Reading
 from foamwright.blank.numbers import Face
-from foamwright.cuts.runs import End, RunTarget
+from foamwright.cuts.run import End
+from foamwright.cuts.runs import RunTarget
 from foamwright.cuts.sole import Sole
 from foamwright.shape.curves import Floats
 from foamwright.stages.solids import StageName

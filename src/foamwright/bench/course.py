@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
 
 from foamwright.bench.belief import Made, tip_grid
-from foamwright.cuts.runs import Passes, RunPlan, RunTarget, Strokes
-from foamwright.cuts.sole import Sole, turned
+from foamwright.cuts.run import Run
+from foamwright.cuts.runs import RunTarget
+from foamwright.cuts.sole import Sole, sole_of
 from foamwright.shape.curves import Floats
 from foamwright.shape.kernels.worn_trials import Foam
 from foamwright.units import INCH
@@ -27,7 +27,7 @@ class Course:
     target
         What is to be done.
     sole
-        The plane's sole, turned as the plan says.
+        The plane's sole.
     chips
         Chips the plane can be set to, coarse first, metres.
     planned
@@ -57,24 +57,18 @@ class Course:
         return np.array(rows, dtype=np.float64).reshape(-1, 3)
 
 
-def course_of(run: RunPlan) -> Course:
+def course_of(run: Run) -> Course:
     """Return a planned run made ready."""
-    skew = least_skew(run.strokes)
     chips = np.array(sorted(run.plane.chips, reverse=True))
-    return Course(run.target, turned(run.plane, skew), chips, made_of(run.strokes, run.lifted, run.target))
+    return Course(target_of(run), sole_of(run.plane), chips, made_of(run))
 
 
-def least_skew(strokes: Iterable[Strokes]) -> float:
-    """Return the skew with which a run is made, degrees: the greatest of its strokes."""
-    return max((group.skew_deg for group in strokes), default=0.0)
+def target_of(run: Run) -> RunTarget:
+    """Return what a planned run must do."""
+    return RunTarget(run.stage, run.face, run.end, run.x, run.before, run.target)
 
 
-def made_of(strokes: Iterable[Strokes], lifted: Iterable[Passes], target: RunTarget) -> tuple[Made, ...]:
-    """Return planned groups as strokes one by one: those that run off, then those that are lifted."""
-    off = [Made(g.start_from_tip, None, g.chip) for g in strokes for _ in range(g.count)]
-    up = [
-        Made(target.length - p.begin, max(0.0, target.length - p.end), p.chip)
-        for p in lifted
-        for _ in range(p.count)
-    ]
-    return (*off, *up)
+def made_of(run: Run) -> tuple[Made, ...]:
+    """Return the planned strokes one by one: those that run off, then those that are lifted."""
+    off = [Made(one.start_from_tip, None, one.chip) for one in run.strokes]
+    return (*off, *(Made(one.begin, one.end, one.chip) for one in run.lifted))

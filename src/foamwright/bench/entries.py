@@ -9,7 +9,7 @@ from typing import Any, ClassVar
 
 from foamwright.bench.belief import Made
 from foamwright.bench.readings import Measured, Reading, Tool
-from foamwright.cuts.runs import End
+from foamwright.cuts.run import End
 from foamwright.stages.solids import StageName
 
 MOST_MINUTES = 6000.0

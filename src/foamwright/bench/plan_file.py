@@ -12,16 +12,16 @@ import numpy as np
 
 from foamwright.bay.bay import Plane
 from foamwright.bench.belief import Made
-from foamwright.bench.course import Course, least_skew, made_of
-from foamwright.blank.numbers import Face
-from foamwright.cuts.runs import End, Passes, RunTarget, Strokes
-from foamwright.cuts.sole import Sole, turned
-from foamwright.errors import InputError, Problem
+from foamwright.bench.course import Course, made_of, target_of
+from foamwright.cuts.run import End, run_from_json
+from foamwright.cuts.runs import RunTarget
+from foamwright.cuts.sole import Sole, sole_of
+from foamwright.errors import FaultError, InputError, Problem
 from foamwright.shape.curves import Floats
 from foamwright.stages.solids import StageName
 
 T = TypeVar("T")
-FORM = "foamwright plan 1"
+FORM = "foamwright plan 2"
 REMEDY = "Plan the job again into this folder (foamwright plan …); the readings beside it stay."
 
 
@@ -42,8 +42,8 @@ class JobRun:
     ----------
     target
         What is to be done.
-    plane, skew_deg
-        With which plane, held how.
+    plane
+        With which plane.
     planned
         The planned strokes one by one.
     length
@@ -52,7 +52,6 @@ class JobRun:
 
     target: RunTarget
     plane: Plane
-    skew_deg: float
     planned: tuple[Made, ...]
     length: float
 
@@ -63,8 +62,8 @@ class JobRun:
 
     @property
     def sole(self) -> Sole:
-        """The sole as the plane is held."""
-        return turned(self.plane, self.skew_deg)
+        """The sole of the plane."""
+        return sole_of(self.plane)
 
     def from_tip(self, x: float) -> float:
         """Return the distance of a station (metres from the tail) from this run's tip."""
@@ -150,20 +149,19 @@ def _sound(name: str, make: Callable[[], T]) -> T:
         return make()
     except KeyError as missing:
         raise InputError(Problem(name, f"{missing} is missing from it.", REMEDY)) from missing
-    except (TypeError, ValueError, IndexError, AttributeError) as wrong:
+    except (TypeError, ValueError, IndexError, AttributeError, FaultError) as wrong:
         raise InputError(Problem(name, f"A value in it cannot stand ({wrong}).", REMEDY)) from wrong
 
 
 def _plan(document: Mapping[str, Any]) -> JobPlan:
     first = document["stages"][0]
     length = float(document["length_m"])
-    chips = _chips(document["runs"])
     return JobPlan(
         board=str(document["board"]),
         length=length,
         x=_floats(first["x_m"]),
         stages={StageName(one["name"]): _faces(one) for one in document["stages"]},
-        runs=tuple(_run(one, chips, length) for one in document["runs"]),
+        runs=tuple(_run(one, length) for one in document["runs"]),
         finish=float(document["allowances"]["finish_m"]),
         tolerance=float(document["allowances"]["run_off_m"]),
     )
@@ -180,50 +178,6 @@ def _faces(one: Mapping[str, Any]) -> StageFaces:
     return StageFaces(_floats(one["bottom_m"]), _floats(one["deck_m"]), _floats(one["half_width_m"]))
 
 
-def _chips(runs: Any) -> dict[str, tuple[float, ...]]:
-    """Return the chips that each plane is set to anywhere in the plan, coarse first.
-
-    A plane that the plan sets to one chip alone can be set to half and a quarter of it too.
-    """
-    found: dict[str, set[float]] = {}
-    for run in runs:
-        used = {float(one["chip_m"]) for one in (*run["strokes"], *run["lifted"])}
-        found.setdefault(str(run["tool"]["name"]), set()).update(used)
-    return {name: _rounded_out(used) for name, used in found.items()}
-
-
-def _rounded_out(used: set[float]) -> tuple[float, ...]:
-    chips = sorted(used, reverse=True)
-    if chips and len(chips) < 3:
-        chips += [chips[-1] / 2.0**k for k in range(1, 4 - len(chips))]
-    return tuple(chips)
-
-
-def _run(one: Mapping[str, Any], chips: Mapping[str, tuple[float, ...]], length: float) -> JobRun:
-    tool = one["tool"]
-    target = RunTarget(
-        stage=StageName(one["stage"]).value,
-        face=Face(one["face"]),
-        end=End(one["end"]),
-        x=_floats(one["x_m"]),
-        before=_floats(one["before_m"]),
-        target=_floats(one["target_m"]),
-    )
-    name = str(tool["name"])
-    plane = Plane(
-        name,
-        float(tool["sole_m"]),
-        float(tool["mouth_m"]),
-        float(tool["width_m"]),
-        float(tool["iron_m"]),
-        chips[name],
-    )
-    strokes = [
-        Strokes(float(s["start_from_tip_m"]), int(s["count"]), float(s["chip_m"]), float(s["skew_deg"]))
-        for s in one["strokes"]
-    ]
-    lifted = [
-        Passes(int(p["count"]), float(p["chip_m"]), float(p["from_x_m"]), float(p["to_x_m"]))
-        for p in one["lifted"]
-    ]
-    return JobRun(target, plane, least_skew(strokes), made_of(strokes, lifted, target), length)
+def _run(one: Mapping[str, Any], length: float) -> JobRun:
+    run = run_from_json(one)
+    return JobRun(target_of(run), run.plane, made_of(run), length)

@@ -116,11 +116,10 @@ def plan_lines(plan: Plan, written: Sequence[Path], system: System) -> list[str]
         f"{_above(lay.lift + lay.tilt * plan.board.length, system)} it at the nose.",
     ]
     for run in plan.runs:
-        strokes = _counted(run.stroke_count, "stroke")
+        strokes = _counted(len(run.strokes), "stroke")
         lines.append(
-            f"{run.target.stage} to the {run.target.end.value}: {strokes} of the {run.plane.name} in "
-            f"{_counted(len(run.strokes), 'group')}, "
-            f"{_counted(len(run.stops), 'stop')} to measure"
+            f"{run.stage} to the {run.end.value}: {strokes} of the {run.plane.name}, "
+            f"{_counted(len(run.foam_down), 'foam-down')}, {_counted(len(run.stops), 'stop')} to measure"
         )
     lines.extend(finding_lines(plan.findings))
     lines.append("")

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from foamwright.cuts.band_angles import Flat, best_angles
 from foamwright.cuts.polygons import hull, outside, polygon_area, support
-from foamwright.cuts.runs import frozen
+from foamwright.cuts.run import frozen
 from foamwright.errors import FaultError
 from foamwright.units import INCH
 

@@ -1,8 +1,8 @@
 """Strokes by counting: no stroke takes more than its chip, so as many may cross a place as chips fit there.
 
 Rule the depth that is to come off in chips: every ruled line that the curve crosses is one stroke, started
-where it is crossed (and lifted where it is crossed again). With ``floor(depth / chip)`` strokes over each place
-nothing can go below the target, whatever the sole, the load or the pressure (docs/planing.md).
+where it is crossed (and lifted where it is crossed again). With ``floor(depth / chip)`` strokes over each
+place nothing can go below the target, whatever the sole, the load or the pressure (docs/planing.md).
 """
 
 from __future__ import annotations
@@ -34,9 +34,6 @@ class Marks:
         Spacing of the points of a run, counted from its tip: a whole number of marks.
     fine
         Finest mark of the tape; starts stand on one.
-    clear
-        No stroke starts nearer to the tip: there the toe hangs free, the sole takes all that is counted, and a
-        start that wanders half an inch costs whole chips (docs/planing.md has the figures).
     shortest
         Least length of a stroke that is lifted. Common practice, no source.
     read
@@ -47,15 +44,14 @@ class Marks:
 
     grid: float
     fine: float
-    clear: float
     shortest: float
     read: tuple[float, ...]
     strip: float
 
 
 MARKS = {
-    System.INCH: Marks(INCH / 8, INCH / 16, INCH, 3 * INCH, (0.0, 8 * INCH, 16 * INCH), 3 * INCH),
-    System.MM: Marks(0.003, 0.001, 0.025, 0.075, (0.0, 0.2, 0.4), 0.075),
+    System.INCH: Marks(INCH / 8, INCH / 16, 3 * INCH, (0.0, 8 * INCH, 16 * INCH), 3 * INCH),
+    System.MM: Marks(0.003, 0.001, 0.075, (0.0, 0.2, 0.4), 0.075),
 }
 """Inches: a tape's sixteenths. Millimetres: a tape's own."""
 
@@ -82,8 +78,8 @@ def walk(depth: Array, grid: float, chip: float, marks: Marks) -> tuple[Stroke, 
     chip
         Of every stroke, metres.
     marks
-        A start stands on the last mark of the tape, going inboard, at which the stroke may still cut; what the
-        strokes that would start nearer to the tip than ``marks.clear`` leave there is not an iron's to take.
+        A start stands on the last mark of the tape, going inboard, at which the stroke may still cut. The
+        walk begins at the very tip: a wedge left there would lift the toe of every stroke (docs/planing.md).
     """
     allowed = least_to_tip(depth)
     counts = counted(allowed, chip)
@@ -94,7 +90,7 @@ def walk(depth: Array, grid: float, chip: float, marks: Marks) -> tuple[Stroke, 
         if first > 0:
             part = (allowed[first] - k * chip) / (allowed[first] - allowed[first - 1])
             start += floor(part * grid / marks.fine + 1e-6) * marks.fine
-        if start >= marks.clear - 1e-9:
+        if start >= marks.fine - 1e-9:
             strokes.append(Stroke(start, chip))
     return tuple(strokes)
 

@@ -58,8 +58,8 @@ class FoamWork:
 
 
 DIRECTION = (
-    "From the stringer out to the rail, strip beside strip, and downhill towards the tip. Keep the sole flat "
-    "on the planed stringer for the first strip; let the iron never lever against the wood."
+    "With the coarse block, its inner end beside the stringer and never on it: from the stringer outwards "
+    "and towards the tip, left and right in turn. The wood is the gauge: when you hear wood, lift."
 )
 """Common practice, no source."""
 

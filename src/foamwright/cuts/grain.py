@@ -17,12 +17,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from foamwright.blank.numbers import Face
+from foamwright.cuts.run import End
 from foamwright.cuts.run_findings import FACES, stretch_words
-from foamwright.cuts.runs import End
 from foamwright.findings import Finding, Severity, said
-from foamwright.units import System
+from foamwright.units import INCH, System
 
 Array = NDArray[np.float64]
+
+SHORTEST = INCH
+"""Metres; nobody minds the fibres of less."""
 
 ALONG = radians(0.5)
 """Angle between surface and fibres below which either direction will do."""
@@ -50,7 +53,7 @@ class PlaningRange:
         }
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class PlaningDirections:
     """Which way to plane one face.
 
@@ -62,11 +65,15 @@ class PlaningDirections:
         From tail to nose.
     turns
         Stations where the grain turns, metres from the tail.
+    x, angle
+        Stations and the angle between surface and fibres there, radians.
     """
 
     face: Face
     ranges: tuple[PlaningRange, ...]
     turns: tuple[float, ...]
+    x: Array
+    angle: Array
 
     def as_json(self) -> dict[str, Any]:
         """Return the directions as plain values."""
@@ -82,9 +89,15 @@ class PlaningDirections:
         parts = []
         for one in self.ranges:
             inner = max(one.begin, low), min(one.end, high)
-            if one.towards not in (None, end) and inner[0] < inner[1]:
-                parts.append(PlaningRange(inner[0], inner[1], one.towards, one.steepest))
+            if one.towards not in (None, end) and inner[1] - inner[0] >= SHORTEST:
+                parts.append(PlaningRange(inner[0], inner[1], one.towards, self._steepest(*inner)))
         return tuple(parts)
+
+    def _steepest(self, begin: float, end: float) -> float:
+        """Return the largest angle between surface and fibres from `begin` to `end`, radians."""
+        inside = self.angle[(self.x > begin) & (self.x < end)]
+        ends = np.interp([begin, end], self.x, self.angle)
+        return float(np.abs(np.concatenate([inside, ends])).max())
 
 
 def plan_directions(face: Face, x: Array, height: Array, fibre_slope: float = 0.0) -> PlaningDirections:
@@ -114,7 +127,7 @@ def plan_directions(face: Face, x: Array, height: Array, fibre_slope: float = 0.
         PlaningRange(bounds[i], bounds[i + 1], _TOWARDS[int(sense[p[0]])], float(np.abs(angle[p]).max()))
         for i, p in enumerate(parts)
     )
-    return PlaningDirections(face, ranges, _crossings(x, slope))
+    return PlaningDirections(face, ranges, _crossings(x, slope), x, angle)
 
 
 _TOWARDS = {1: End.NOSE, -1: End.TAIL, 0: None}
@@ -143,13 +156,11 @@ AGAINST = {
 AGAINST_REMEDY = {
     End.NOSE: (
         "grain-against.nose.remedy",
-        "Set a fine chip, turn the plane, or take this stretch towards the tail; note where the grain really "
-        "turns.",
+        "Set a fine chip, or take this stretch towards the tail; note where the grain really turns.",
     ),
     End.TAIL: (
         "grain-against.tail.remedy",
-        "Set a fine chip, turn the plane, or take this stretch towards the nose; note where the grain really "
-        "turns.",
+        "Set a fine chip, or take this stretch towards the nose; note where the grain really turns.",
     ),
 }
 

@@ -12,8 +12,8 @@ from numpy.typing import NDArray
 
 from foamwright.bay.bay import Plane
 from foamwright.cuts.counting import Counts, Marks, counted, stretches
-from foamwright.cuts.run import frozen
 from foamwright.cuts.planing import sole_steps
+from foamwright.cuts.run import frozen
 from foamwright.cuts.trench import tracks_of
 from foamwright.shape.kernels.planing import heel_stroke
 from foamwright.stages.solids import Faces
@@ -88,9 +88,9 @@ class PassPlan:
 def pass_counts(x: Array, at: Array, split: Faces, chip: float) -> Counts:
     """Return how many passes cross each place so that the run-offs find even chips to take.
 
-    All that leaves a face is counted in chips; what run-offs towards the nearer tip take of them is theirs, the
-    rest is for the passes. If that would cut under the thickness line somewhere, one pass less is made
-    everywhere: the run-offs then begin one chip higher.
+    All that leaves a face is counted in chips; what run-offs towards the nearer tip take of them is theirs,
+    the rest is for the passes. If that would cut under the thickness line somewhere, one pass less is made
+    everywhere, where one can be spared: the run-offs then begin one chip higher.
 
     Parameters
     ----------

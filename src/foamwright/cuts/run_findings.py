@@ -1,11 +1,21 @@
-"""What a planned run has to say in words."""
+"""What a planned run has to say in words: where its sole bridges the face, and which plane would not."""
 
 from __future__ import annotations
 
+from math import sqrt
+
+import numpy as np
+from numpy.typing import NDArray
+
+from foamwright.bay.bay import Plane
 from foamwright.blank.numbers import Face
-from foamwright.cuts.runs import End, HollowRegion, Obstacle, RunPlan
+from foamwright.cuts.planing import sole_steps
+from foamwright.cuts.run import End, Run
 from foamwright.findings import Finding, Severity, said
+from foamwright.shape.kernels.planing import support_at
 from foamwright.units import INCH, System, format_length
+
+Array = NDArray[np.float64]
 
 WHERE = {
     End.NOSE: ("where.run-nose", "{stage}, {face}, {stretch} from the nose tip"),
@@ -14,10 +24,44 @@ WHERE = {
 FACES = {Face.DECK: ("face.deck", "deck"), Face.BOTTOM: ("face.bottom", "bottom")}
 STAGES = {"rocker": ("stage.rocker", "rocker"), "foil": ("stage.foil", "foil")}
 
+LAST = 1.0 * INCH
+"""Length at the tip that no stroke starts in: what is left there is told beside the walk."""
 
-def find_in_run(plan: RunPlan, system: System = System.INCH) -> tuple[Finding, ...]:
-    """Return what a run has to say: where to turn the plane, where run-offs leave too much."""
-    return tuple(_hollow_finding(plan, region, system) for region in plan.hollows)
+SURE = 0.5
+"""Share of the chip that a plane which is to do the job may lose by bridging."""
+
+LEAST_SOLE = 2.0 * INCH
+"""Shorter planes are not sold."""
+
+
+def find_in_run(run: Run, system: System = System.INCH) -> tuple[Finding, ...]:
+    """Return where the walk leaves more than the tolerance, and what takes it."""
+    high = (run.left > run.tolerance + 1e-9) & (run.x < run.length - LAST)
+    if not high.any():
+        return ()
+    gap = bridged(run.x, run.target, run.plane)
+    points = np.flatnonzero(high)
+    where = _where(run, points[0], points[-1], system)
+    left = float(run.left[points].max())
+    worst = float(gap[points].max())
+    return (_finding(run, where, (left, worst), system),)
+
+
+def bridged(x: Array, heights: Array, plane: Plane) -> Array:
+    """Return the gap between the iron's line and a face that carries the sole, at every point, metres."""
+    behind, ahead = sole_steps(plane, float(x[-1]) / (x.size - 1))
+    line = heights.copy()
+    for i in range(1, x.size - 1):
+        line[i] = support_at(heights, i, max(i - behind, 0.0), min(i + ahead, x.size - 1.0))
+    return np.asarray(line - heights)
+
+
+def sole_that_reaches(plane: Plane, gap: float) -> float:
+    """Return the length of a sole, with the same share ahead of the iron, that bridges half a chip: metres.
+
+    The gap in a hollow goes with the square of the sole's length.
+    """
+    return plane.sole * sqrt(SURE * plane.chips[0] / gap)
 
 
 def stretch_words(begin: float, end: float, system: System, fraction: int = 4) -> str:
@@ -31,81 +75,45 @@ def stretch_words(begin: float, end: float, system: System, fraction: int = 4) -
 _TO = ("stretch", "{low} to {high}")
 
 
-def _where(plan: RunPlan, region: HollowRegion, system: System) -> str:
-    near, far = plan.target.length - region.end, plan.target.length - region.begin
-    target, stretch = plan.target, stretch_words(near, far, system)
-    return said(
-        *WHERE[target.end],
-        stage=said(*STAGES[target.stage]) if target.stage in STAGES else target.stage,
-        face=said(*FACES[target.face]),
-        stretch=stretch,
-    )
+def _where(run: Run, first: int, last: int, system: System) -> str:
+    stretch = stretch_words(run.length - float(run.x[last]), run.length - float(run.x[first]), system)
+    stage = said(*STAGES[run.stage]) if run.stage in STAGES else run.stage
+    return said(*WHERE[run.end], stage=stage, face=said(*FACES[run.face]), stretch=stretch)
 
 
-def _hollow_finding(plan: RunPlan, region: HollowRegion, system: System) -> Finding:
-    if region.obstacle is Obstacle.STRAIGHT:
-        return Finding(
-            "run-turn-plane",
-            Severity.NOTE,
-            _where(plan, region, system),
-            None,
-            None,
-            "1",
-            said(
-                "run-turn-plane",
-                "The {plane} held straight bridges this hollow; turned {degrees} degrees or more it cuts.",
-                plane=plan.plane.name,
-                degrees=f"{region.skew_deg:.0f}",
-            ),
-            said(
-                "run-turn-plane.remedy",
-                "Turn the plane {degrees} degrees from the line of the stringer, as the strokes say, and "
-                "still push along it.",
-                degrees=f"{_planned_turn(plan):.0f}",
-            ),
+def _finding(run: Run, where: str, worst: tuple[float, float], system: System) -> Finding:
+    left, gap = worst
+    words = {"plane": run.plane.name, "left": _amount(left, system)}
+    if gap < run.plane.chips[0]:
+        sentence = said(
+            "run-hollow",
+            "The {plane} takes less than its chip where it bridges: {left} stays after the walk.",
+            **words,
         )
-    code, remedy = _TOO_HIGH[region.obstacle]
-    left = _amount(region.left, system)
-    return Finding(
-        code,
-        Severity.WARNING,
-        _where(plan, region, system),
-        region.left,
-        plan.tolerance,
-        "m",
-        said(*_UNREACHED, plane=plan.plane.name, left=left)
-        if region.obstacle is Obstacle.HOLLOW
-        else said(*_TIP_FIRST, left=left),
-        remedy,
+        remedy = said("run-hollow.remedy", "Strokes from mark to mark take it once it was read.")
+        return Finding("run-hollow", Severity.NOTE, where, left, run.tolerance, "m", sentence, remedy)
+    sentence = said(
+        "run-unreachable", "The {plane} bridges this hollow and cuts nothing in it: {left} stays.", **words
     )
+    sole = sole_that_reaches(run.plane, gap)
+    remedy = (
+        said("run-unreachable.block", "No plane gets there: take it with a curved sole or a flexible block.")
+        if sole < LEAST_SOLE
+        else said(
+            "run-unreachable.remedy",
+            "A plane with a sole of {sole} or shorter gets there: put one into the bay sheet.",
+            sole=_sole(sole, system),
+        )
+    )
+    return Finding("run-unreachable", Severity.WARNING, where, left, run.tolerance, "m", sentence, remedy)
+
+
+def _sole(metres: float, system: System) -> str:
+    """Return the length of a sole, cut down to half inches or centimetres."""
+    if system is System.MM:
+        return f"{10 * int(100 * metres)} mm"
+    return f"{format_length(int(2 * metres / INCH) * INCH / 2, system, 2)} in"
 
 
 def _amount(metres: float, system: System) -> str:
     return f"{metres / INCH:.3f} in" if system is System.INCH else f"{1000 * metres:.1f} mm"
-
-
-def _planned_turn(plan: RunPlan) -> float:
-    return max((group.skew_deg for group in plan.strokes), default=0.0)
-
-
-_UNREACHED = (
-    "run-unreachable",
-    "No flat {plane} reaches the line here: {left} stays above it after the run-offs.",
-)
-_TIP_FIRST = (
-    "run-tip-first",
-    "Strokes that run off are done at the tip before this stretch is down: {left} stays above it.",
-)
-_TOO_HIGH = {
-    Obstacle.HOLLOW: (
-        "run-unreachable",
-        said("run-unreachable.remedy", "Finish it with a curved sole or a flexible sanding block."),
-    ),
-    Obstacle.TIP_FIRST: (
-        "run-tip-first",
-        said(
-            "run-tip-first.remedy",
-            "Make the last strokes from mark to mark as listed, lifting the plane off before the tip.",
-        ),
-    ),
-}

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from foamwright.cuts.runs import frozen
+from foamwright.cuts.run import frozen
 from foamwright.errors import FaultError
 from foamwright.units import INCH
 

@@ -1,47 +1,37 @@
-"""The sole of a plane on the work: how far it reaches either side of the iron, straight or turned."""
+"""The sole of a plane in a hollow of constant radius: closed forms (docs/planing.md)."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import cos, radians, sin, sqrt
+from math import sqrt
 
 from foamwright.bay.bay import Plane
 
 
 @dataclass(frozen=True, slots=True)
 class Sole:
-    """Reach of a sole along a narrow stringer, metres: `behind` the iron to the heel, `ahead` to the toe."""
+    """Reach of a sole along the stringer, metres: `behind` the iron to the heel, `ahead` of it to the toe."""
 
     behind: float
     ahead: float
 
     @property
     def length(self) -> float:
-        """Length of the sole along the stringer, metres."""
+        """Length of the sole, metres."""
         return self.behind + self.ahead
 
 
-def turned(plane: Plane, skew_deg: float) -> Sole:
-    """Return the sole of `plane` turned by `skew_deg` degrees (0 to 90) from the line of the stringer.
-
-    On a stringer that stands proud and is much narrower than the plane, only the part of the sole over
-    it carries: ``min(sole / cos a, width / sin a)``. The mouth keeps its share of that length.
-    """
-    angle = radians(skew_deg)
-    length = plane.sole / cos(angle) if cos(angle) > 1e-12 else float("inf")
-    if sin(angle) > 0.0:
-        length = min(length, plane.width / sin(angle))
-    ahead = plane.mouth * length / plane.sole
-    return Sole(length - ahead, ahead)
+def sole_of(plane: Plane) -> Sole:
+    """Return the sole of a plane held straight."""
+    return Sole(plane.sole - plane.mouth, plane.mouth)
 
 
 def contact_radius(sole: Sole, chip: float) -> float:
     """Return the radius (metres) of the tightest hollow in which the iron just touches with `chip` set.
 
-    A chord over the sole stands ``R' - sqrt(...)`` above the hollow at the iron; to second order that
-    gap is ``ahead * behind / (2 R)``, and contact is lost where it exceeds the chip. The exact circle
-    through heel and toe is used: with the iron at distance ``e`` from the middle of the sole, the gap
-    is ``sqrt(R^2 - e^2) - sqrt(R^2 - s^2/4)``; it is ``chip`` at the returned radius.
+    To second order the chord over the sole stands ``ahead * behind / (2 R)`` above the hollow at the iron,
+    and contact is lost where that exceeds the chip. The exact circle through heel and toe is used: with the
+    iron at distance ``e`` from the middle of the sole, the gap is ``sqrt(R^2 - e^2) - sqrt(R^2 - s^2/4)``.
     """
     half = sole.length / 2.0
     offset = half - sole.ahead
@@ -50,8 +40,12 @@ def contact_radius(sole: Sole, chip: float) -> float:
     return sqrt(root * root + offset * offset)
 
 
-def hollow_gap(sole: Sole, radius: float) -> float:
-    """Return the gap (metres) between iron line and foam where `sole` bridges a hollow of `radius`."""
-    half = sole.length / 2.0
-    offset = half - sole.ahead
-    return sqrt(radius * radius - offset * offset) - sqrt(radius * radius - half * half)
+def steady_cut(sole: Sole, chip: float, gap: float) -> float:
+    """Return what each stroke takes, metres, where the sole bridges a hollow by `gap` and rides on its cut.
+
+    The line from the heel, a cut lower, to the toe stands ``gap - f cut`` above the foam at an iron that is
+    the fraction ``f`` of the sole from the toe, and the chip reaches that much less deep:
+    ``(chip - gap) / (1 - f)``, the whole chip at most, nothing where the gap takes it all.
+    """
+    share = sole.ahead / sole.length
+    return min(chip, max(0.0, (chip - gap) / (1.0 - share)))

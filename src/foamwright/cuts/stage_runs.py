@@ -1,4 +1,4 @@
-"""The passes and the four run-offs of a job: bottom and deck, towards nose and tail, from the chain of stages."""
+"""The passes and the four run-offs of a job, bottom and deck, nose and tail, from the chain of stages."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from foamwright.bay.bay import Bay
 from foamwright.blank.numbers import Face
 from foamwright.cuts.counting import Marks
 from foamwright.cuts.passes import PassPlan, plan_passes
-from foamwright.cuts.run import End, Run
+from foamwright.cuts.run import End, Run, frozen
 from foamwright.cuts.walks import walked_by_first
 from foamwright.shape.curves import Floats
 from foamwright.stages.solids import Chain, Faces, Stage, StageName
@@ -23,7 +23,7 @@ LEAST_POINTS = 5
 
 
 def outwards(stage: Stage, face: Face) -> Floats:
-    """Return a face's heights at the stringer, outwards from the foam: the bottom's are turned upside down."""
+    """Return a face's heights at the stringer, outwards from the foam: the bottom's upside down."""
     return -stage.bottom if face is Face.BOTTOM else stage.deck
 
 
@@ -36,9 +36,7 @@ def plan_thickness(chain: Chain, bay: Bay, marks: Marks) -> dict[Face, PassPlan]
     }
 
 
-def plan_runs(
-    chain: Chain, bay: Bay, marks: Marks, passes: Mapping[Face, PassPlan]
-) -> tuple[Run, ...]:
+def plan_runs(chain: Chain, bay: Bay, marks: Marks, passes: Mapping[Face, PassPlan]) -> tuple[Run, ...]:
     """Return the planned run-offs of a job: rocker to the nose, to the tail, then the foil likewise.
 
     Parameters
@@ -68,7 +66,7 @@ def _unplaned(
     total, pivot = float(chain.x[-1]), float(chain.x[split.pivot])
     reach = total - pivot if end is End.NOSE else pivot
     points = max(LEAST_POINTS, ceil(reach / marks.grid - 1e-9) + 1)
-    x = marks.grid * np.arange(points)
+    x = frozen(marks.grid * np.arange(points))
     at = total - x[::-1] if end is End.NOSE else x[::-1]
     before = np.interp(at, passes.x, passes.predicted)
     target = np.interp(at, chain.x, outwards(chain.stage(name), face))

@@ -7,11 +7,12 @@ from collections.abc import Mapping
 import numpy as np
 
 from foamwright.bay.bay import Bay
+from foamwright.blank.blank import Blank
 from foamwright.blank.numbers import Face
 from foamwright.board.board import Board
 from foamwright.cuts.foam import FoamWork, plan_foam
 from foamwright.cuts.grain import PlaningDirections, find_against_grain, plan_directions
-from foamwright.cuts.runs import RunPlan
+from foamwright.cuts.run import End, Run
 from foamwright.cuts.scoop import BottomGrid, Scoop, plan_scoop
 from foamwright.findings import Finding
 from foamwright.stages.marks import RackStation
@@ -30,8 +31,13 @@ def plan_job_scoop(board: Board, chain: Chain, stations: tuple[RackStation, ...]
     return plan_scoop(BottomGrid(x, SHARES, board.half_width(x), flat - chain.finish, shaped - chain.finish))
 
 
-def plan_job_grain(chain: Chain) -> Mapping[Face, PlaningDirections]:
-    """Return which way to plane each face once it is down: fibres parallel to the board's level line."""
+def plan_job_grain(chain: Chain, blank: Blank) -> Mapping[Face, PlaningDirections]:
+    """Return which way to plane each face once it is down: fibres parallel to the board's level line.
+
+    Foam has no fibres: a blank without a stringer has no directions.
+    """
+    if blank.numbers.stringer.width <= 0.0:
+        return {}
     rocker, foil = chain.stage(StageName.ROCKER), chain.stage(StageName.FOIL)
     return {
         Face.BOTTOM: plan_directions(Face.BOTTOM, chain.x, rocker.bottom),
@@ -41,7 +47,7 @@ def plan_job_grain(chain: Chain) -> Mapping[Face, PlaningDirections]:
 
 def plan_job_foam(chain: Chain, bay: Bay) -> Mapping[Face, FoamWork]:
     """Return the scrubbing of the foam beside the stringer for each face, thickness and run-offs together."""
-    plane, half = bay.planes[0], chain.stage(StageName.OUTLINE).half_width
+    plane, half = max(bay.planes, key=lambda one: one.iron), chain.stage(StageName.OUTLINE).half_width
     return {
         face: plan_foam(chain.x, half, split.removal, plane, plane.iron)
         for face, split in ((Face.BOTTOM, chain.bottom), (Face.DECK, chain.deck))
@@ -49,13 +55,13 @@ def plan_job_foam(chain: Chain, bay: Bay) -> Mapping[Face, FoamWork]:
 
 
 def against_the_grain(
-    runs: tuple[RunPlan, ...], grain: Mapping[Face, PlaningDirections], length: float, system: System
+    runs: tuple[Run, ...], grain: Mapping[Face, PlaningDirections], length: float, system: System
 ) -> tuple[Finding, ...]:
     """Return where run-offs go against the fibres: a finding for each run it concerns."""
     found: list[Finding] = []
     for run in runs:
-        if run.strokes:
-            reach = max(stroke.start_from_tip for stroke in run.strokes)
-            begin = length - reach if run.target.end.value == "nose" else reach
-            found.extend(find_against_grain(grain[run.target.face], run.target.end, begin, system))
+        if run.strokes and run.face in grain:
+            reach = run.strokes[-1].start_from_tip
+            begin = length - reach if run.end is End.NOSE else reach
+            found.extend(find_against_grain(grain[run.face], run.end, begin, system))
     return tuple(found)

@@ -1,7 +1,8 @@
 """The trench: how deep a plane may sink beside the foam, when the foam comes down, when to measure.
 
-A body wider than its iron rides on the foam beside after one chip. One that is hardly wider may sink an eighth;
-any other lays its tracks side by side, the first layer widest, so that the body finds room in the last one.
+A body wider than its iron rides on the foam beside after one chip. One that is hardly wider may sink an
+eighth; any other lays its tracks side by side, the first layer widest, so that the body finds room in the
+last one.
 """
 
 from __future__ import annotations
@@ -55,15 +56,16 @@ def foam_downs(strokes: Sequence[Stroke]) -> tuple[FoamDown, ...]:
     if not strokes:
         return ()
     layers = layers_in(strokes[0].chip)
-    strips = [FoamDown(k, strokes[k - 1].start_from_tip, whole=False) for k in range(layers, len(strokes), layers)]
+    when = range(layers, len(strokes), layers)
+    strips = [FoamDown(k, strokes[k - 1].start_from_tip, whole=False) for k in when]
     return (*strips, FoamDown(len(strokes), strokes[-1].start_from_tip, whole=True))
 
 
 def stops(run: Run, marks: Marks) -> tuple[tuple[Stop, ...], Array]:
-    """Return when to measure, after the first two strokes and at every foam-down, and the heights at the end.
+    """Return when to measure (after two strokes, at every foam-down), and the heights at the end.
 
-    What is expected is the height by the nominal mechanics. Under ``target + chips still to come`` the strokes
-    to come might go too deep: with every chip whole they would end below the target.
+    What is expected is the height by the nominal mechanics. Under ``target + chips still to come`` the
+    strokes to come might go too deep: with every chip whole they would end below the target.
     """
     when = sorted({min(FIRST_LOOK, len(run.strokes)), *(one.after_strokes for one in run.foam_down)} - {0})
     found, heights, made = [], run.before, 0
@@ -73,7 +75,9 @@ def stops(run: Run, marks: Marks) -> tuple[tuple[Stop, ...], Array]:
         to_come = sum(one.chip for one in run.strokes[after:])
         reach = max(run.strokes[after - 1].start_from_tip, marks.fine)
         places = tuple(
-            Place(at, run.at(heights, at), run.at(run.target, at) + to_come) for at in marks.read if at <= reach
+            Place(at, run.at(heights, at), run.at(run.target, at) + to_come)
+            for at in marks.read
+            if at <= reach
         )
         found.append(Stop(after, places))
     return tuple(found), heights

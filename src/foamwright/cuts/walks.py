@@ -42,7 +42,7 @@ def walked(run: Run, plane: Plane, marks: Marks) -> Run:
 
 
 def walked_by_first(run: Run, planes: Sequence[Plane], marks: Marks) -> Run:
-    """Return the walk by the first plane that ends within tolerance; if none does, by the one nearest to it."""
+    """Return the walk by the first plane that ends within tolerance, or by the one that comes nearest."""
     best: Run | None = None
     for plane in planes:
         # What one sole bridges, a longer one bridges too.
@@ -51,7 +51,7 @@ def walked_by_first(run: Run, planes: Sequence[Plane], marks: Marks) -> Run:
         made = walked(run, plane, marks)
         if best is None or made.left.max() < best.left.max() - 1e-9:
             best = made
-        if best.left.max() <= run.tolerance + 1e-9:
+        if float(best.left.max()) <= run.tolerance + 1e-9:
             break
     assert best is not None
     return best

@@ -10,9 +10,9 @@ from typing import Any
 import numpy as np
 
 from foamwright.blank.numbers import Face
-from foamwright.cuts.runs import End, RunPlan, Stop, Strokes
+from foamwright.cuts.run import End, Run, Stop, Stroke
 from foamwright.jobs.bench_steps_asked import Asked, asked_at_marks, asked_at_tip, asked_between
-from foamwright.jobs.bench_steps_groups import Group, lifted_group, passes_group, run_group
+from foamwright.jobs.bench_steps_groups import Group, passes_group, run_group
 from foamwright.jobs.bench_steps_shapes import from_above, from_the_side, of_bands, of_run, of_scoop
 from foamwright.planning.plan import Plan
 from foamwright.shop.plans import StepWish
@@ -131,50 +131,39 @@ def _thickness(plan: Plan) -> Iterator[BenchStep]:
             Kind.PASSES,
             face,
             groups=tuple(passes_group(one) for one in passes.passes),
-            tool=plan.bay.planes[0].name,
+            tool=passes.plane.name,
             asks=tuple(asks),
             shape=from_the_side(plan, StageName.THICKNESS, (face,)),
         )
 
 
 def _runs(plan: Plan, stage: StageName) -> Iterator[BenchStep]:
-    runs = [run for run in plan.runs if run.target.stage == stage.value]
+    runs = [run for run in plan.runs if run.stage == stage.value]
     for run in runs:
         yield from _run(plan, run)
     if runs:
-        yield _check(plan, stage, runs[0].target.face)
+        yield _check(plan, stage, runs[0].face)
 
 
-def _run(plan: Plan, run: RunPlan) -> Iterator[BenchStep]:
+def _run(plan: Plan, run: Run) -> Iterator[BenchStep]:
     """A run in steps: strokes up to a stop, and the reading there."""
     done = 0
     for stop in run.stops:
-        made = run.strokes[done : stop.after]
+        made = run.strokes[done : stop.after_strokes]
         if made:
             yield _stretch(plan, run, made, stop, done)
-        done = stop.after
-    if run.lifted:
-        yield BenchStep(
-            StageName(run.target.stage),
-            Kind.LIFTED,
-            run.target.face,
-            run.target.end,
-            groups=tuple(lifted_group(run, one) for one in run.lifted),
-            tool=run.plane.name,
-            shape=of_run(plan, run),
-        )
+        done = stop.after_strokes
 
 
-def _stretch(plan: Plan, run: RunPlan, made: Sequence[Strokes], stop: Stop, first: int) -> BenchStep:
-    chips = [one.chip for one in made]
+def _stretch(plan: Plan, run: Run, made: Sequence[Stroke], stop: Stop, first: int) -> BenchStep:
     return BenchStep(
-        StageName(run.target.stage),
+        StageName(run.stage),
         Kind.RUN,
-        run.target.face,
-        run.target.end,
+        run.face,
+        run.end,
         groups=tuple(run_group(one) for one in made),
         tool=run.plane.name,
-        asks=(asked_at_tip(plan, run, stop, min(chips)),),
+        asks=(asked_at_tip(plan, run, stop, made),),
         shape=of_run(plan, run),
         more={
             "first": first,
@@ -186,11 +175,11 @@ def _stretch(plan: Plan, run: RunPlan, made: Sequence[Strokes], stop: Stop, firs
     )
 
 
-def _grain(plan: Plan, run: RunPlan) -> dict[str, Any]:
+def _grain(plan: Plan, run: Run) -> dict[str, Any]:
     """Where straight fibres turn, and how much foam comes down beside the stringer."""
-    foam = plan.foam[run.target.face]
+    foam = plan.foam[run.face]
     return {
-        "turns_m": list(plan.grain[run.target.face].turns),
+        "turns_m": list(plan.grain[run.face].turns) if run.face in plan.grain else [],
         "strips": foam.strips,
         "layers": foam.layers,
         "layer_m": foam.chip,

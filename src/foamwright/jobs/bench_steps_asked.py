@@ -6,7 +6,7 @@ thing, and only looks the value up in them.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 
 from foamwright.bench.readings import FITTING, Measured
-from foamwright.cuts.runs import End, RunPlan, Stop
+from foamwright.cuts.run import End, Run, Stop, Stroke
 from foamwright.jobs.shop_readings import GROWTH, MOST
 from foamwright.planning.plan import Plan
 from foamwright.shape.curves import Floats
@@ -25,6 +25,9 @@ from foamwright.units import INCH
 
 HALF_MARK = INCH / 64
 """Metres; half the finest mark: a reading may be out by so much without anybody's fault."""
+
+CHIP_DOUBT = 0.3
+"""Standard error of a chip as a share of it. Common practice, no source."""
 
 LEAST_ROCKER = INCH / 16
 """Metres; nearer to the level line there is nothing to read under a straight edge."""
@@ -143,23 +146,25 @@ def past_limit(asked: Asked, value_m: float) -> float:
     return value_m - asked.limit_m if asked.what == Measured.ROCKER else asked.limit_m - value_m
 
 
-def asked_at_tip(plan: Plan, run: RunPlan, stop: Stop, chip: float) -> Asked:
+def asked_at_tip(plan: Plan, run: Run, stop: Stop, made: Sequence[Stroke]) -> Asked:
     """Return the reading at a stop of a run: the thickness at the tip it runs off."""
-    stage = StageName(run.target.stage)
+    stage = StageName(run.stage)
     last = len(plan.stations) - 1
-    station = plan.stations[last if run.target.end is End.NOSE else 0]
+    station = plan.stations[last if run.end is End.NOSE else 0]
     least = _at(plan, plan.chain.stage(stage).thickness, station)
+    tip = stop.places[0]
+    line = run.at(run.target, tip.from_tip)
     return Asked(
         what=Measured.THICKNESS.value,
         tool=FITTING[Measured.THICKNESS][0].value,
         station=station.name,
         station_m=station.x,
-        expect_m=least + stop.left_at_tip,
-        doubt_m=max(stop.doubt, 2 * HALF_MARK),
+        expect_m=least + tip.expect - line,
+        doubt_m=max(2 * CHIP_DOUBT * sum(one.chip for one in made), 2 * HALF_MARK),
         limit_m=least,
         most_m=_most_thickness(plan, station),
-        chip_m=chip,
-        least_m=least + stop.least,
+        chip_m=made[0].chip,
+        least_m=least + tip.not_under - line,
     )
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from foamwright.cuts.runs import Passes, RunPlan, Strokes
+from foamwright.cuts.passes import Passes
+from foamwright.cuts.run import Stroke
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,17 +33,11 @@ class Group:
         }
 
 
-def run_group(one: Strokes) -> Group:
-    """Return strokes that run off the tip."""
-    return Group(one.count, one.start_from_tip, None, one.chip, one.skew_deg)
-
-
-def lifted_group(run: RunPlan, one: Passes) -> Group:
-    """Return strokes of a run that are lifted off before the tip."""
-    length = run.target.length
-    return Group(one.count, length - one.begin, length - one.end, one.chip, one.skew_deg)
+def run_group(one: Stroke) -> Group:
+    """Return a stroke that runs off the tip."""
+    return Group(1, one.start_from_tip, None, one.chip, 0.0)
 
 
 def passes_group(one: Passes) -> Group:
     """Return passes between two places, counted from the tail."""
-    return Group(one.count, one.begin, one.end, one.chip, one.skew_deg)
+    return Group(one.count, one.begin, one.end, one.chip, 0.0)

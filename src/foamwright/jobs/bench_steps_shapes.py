@@ -9,7 +9,7 @@ import numpy as np
 
 from foamwright.blank.numbers import Face
 from foamwright.cuts.bands import PencilLine
-from foamwright.cuts.runs import End, RunPlan
+from foamwright.cuts.run import End, Run
 from foamwright.cuts.scoop import LEAST_DEPTH
 from foamwright.cuts.stage_rails import StationBands
 from foamwright.planning.plan import Plan
@@ -20,20 +20,19 @@ POINTS = 61
 """Points along a curve: enough for a screen."""
 
 
-def of_run(plan: Plan, run: RunPlan) -> dict[str, Any]:
+def of_run(plan: Plan, run: Run) -> dict[str, Any]:
     """Return one end of the board with what the run takes off it; the face that is cut is up.
 
     Heights stand above the line that joins the ends of the target, `from_tip_m` counts from the tip.
     """
-    target = run.target
-    places = np.linspace(0, target.x.size - 1, POINTS).round().astype(int)
-    x = target.x[places]
-    level = np.interp(x, [x[0], x[-1]], [target.target[0], target.target[-1]])
+    places = np.linspace(0, run.x.size - 1, POINTS).round().astype(int)
+    x = run.x[places]
+    level = np.interp(x, [x[0], x[-1]], [run.target[0], run.target[-1]])
     other = _other_face(plan, run, x)
-    heights = {"before": target.before[places], "target": target.target[places], "other": other}
+    heights = {"before": run.before[places], "target": run.target[places], "other": other}
     return {
         "view": "run",
-        "from_tip_m": _plain(target.length - x),
+        "from_tip_m": _plain(run.length - x),
         **{f"{name}_m": _plain(height - level) for name, height in heights.items()},
     }
 
@@ -137,13 +136,13 @@ def _pencil(station: StationBands, line: PencilLine, flats: Mapping[str, list[Po
     return tuple(float(np.interp(line.from_edge, along, face[:, axis])) for axis in (0, 1))  # type: ignore[return-value]
 
 
-def _other_face(plan: Plan, run: RunPlan, x: Floats) -> Floats:
+def _other_face(plan: Plan, run: Run, x: Floats) -> Floats:
     """The face below on the rack: heights outwards from the foam of the face that is cut."""
-    stage = plan.chain.stage(StageName(run.target.stage))
-    length, end = plan.board.length, run.target.end
-    along = length - run.target.length + x if end is End.NOSE else run.target.length - x
+    stage = plan.chain.stage(StageName(run.stage))
+    length, end = plan.board.length, run.end
+    along = length - run.length + x if end is End.NOSE else run.length - x
     thickness = np.interp(along, plan.chain.x, stage.thickness)
-    return np.asarray(np.interp(x, run.target.x, run.target.target) - thickness)
+    return np.asarray(np.interp(x, run.x, run.target) - thickness)
 
 
 def _plain(values: Floats) -> list[float]:

@@ -15,7 +15,7 @@ from sqlalchemy.orm import Session
 from foamwright.bench.belief import Made
 from foamwright.bench.entries import Entry, Event, State, Stroked, Taken
 from foamwright.bench.readings import FITTING, Measured, Reading, Tool
-from foamwright.cuts.runs import End
+from foamwright.cuts.run import End
 from foamwright.shop.kinds import ReadingState
 from foamwright.shop.plans import steps_of
 from foamwright.shop.tables import JobRow, ReadingRow, StepRow, StrokesRow

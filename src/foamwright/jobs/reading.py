@@ -25,7 +25,7 @@ from foamwright.bench.entries import (
 )
 from foamwright.bench.questions import Case, judged
 from foamwright.bench.readings import FITTING, Measured, Reading, Tool
-from foamwright.cuts.runs import End
+from foamwright.cuts.run import End
 from foamwright.errors import InputError, Problem
 from foamwright.jobs.bench_job import BenchJob
 from foamwright.sheets.stations import parse_station

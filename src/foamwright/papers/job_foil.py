@@ -27,4 +27,4 @@ def foil_pages(job: Job) -> list[Headed]:
 
 
 def _runs(job: Job, step: Step) -> list[Headed]:
-    return [page for run in job.plan.runs if run.target.stage == step.value for page in run_pages(job, run)]
+    return [page for run in job.plan.runs if run.stage == step.value for page in run_pages(job, run)]

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from foamwright.blank.numbers import Face
 from foamwright.cautions import Caution, cautions_for
 from foamwright.cuts.grain import PlaningDirections
-from foamwright.cuts.runs import End
+from foamwright.cuts.run import End
 from foamwright.papers.drawing import Drawing
 from foamwright.papers.drawing_box import Box
 from foamwright.papers.job_base import Job
@@ -37,14 +37,14 @@ _FACES = {Step.ROCKER: Face.BOTTOM, Step.FOIL: Face.DECK}
 
 def grain_words(job: Job, step: Step) -> list[str]:
     """Return where the fibres of a straight stringer turn, and where the run-offs go against them."""
-    if step not in _FACES:
+    if step not in _FACES or _FACES[step] not in job.plan.grain:
         return []
     grain, say, length = job.plan.grain[_FACES[step]], job.figures, job.plan.board.length
     turns = " and ".join(say.about(x) for x in grain.turns)
     words = [f"Straight fibres turn about {turns} from the tail."] if turns else []
     against = [end.value for end in End if _against(job, grain, end, length)]
     if against:
-        words.append(f"Towards the {' and the '.join(against)} you go against them: fine iron, plane turned.")
+        words.append(f"Towards the {' and the '.join(against)} you go against them: take a fine iron.")
     return words
 
 
@@ -52,10 +52,9 @@ def _against(job: Job, grain: PlaningDirections, end: End, length: float) -> boo
     """Whether run-offs to one end go against the fibres by more than two degrees anywhere."""
     reach = max(
         (
-            group.start_from_tip
+            run.strokes[-1].start_from_tip
             for run in job.plan.runs
-            if run.target.face is grain.face and run.target.end is end
-            for group in run.strokes
+            if run.strokes and run.face is grain.face and run.end is end
         ),
         default=0.0,
     )

@@ -120,7 +120,7 @@ class Line(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class ListHead:
-    """Headings over a column of the list."""
+    """Headings over a column of the list; without an iron, only the first."""
 
     start: str
     iron: str
@@ -175,14 +175,14 @@ def list_columns(filled: Sequence[tuple[Box, Sequence[Line]]], head: ListHead) -
 
 def _heading(box: Box, head: ListHead) -> Drawing:
     y = box.top - HEAD + 1.2
-    return drawing_of(
-        [
-            _small((box.left + _NUMBER, y), head.start, Anchor.LEFT),
-            _small((box.left + _NUMBER + _START, y), "strokes", Anchor.LEFT),
-            _small((box.right - 1.0, y), head.iron, Anchor.RIGHT),
-            line([(box.left, box.top - HEAD), (box.right, box.top - HEAD)], Pen.CUT),
-        ]
-    )
+    parts = [
+        _small((box.left + _NUMBER, y), head.start, Anchor.LEFT),
+        line([(box.left, box.top - HEAD), (box.right, box.top - HEAD)], Pen.CUT),
+    ]
+    if head.iron:
+        parts.append(_small((box.left + _NUMBER + _START, y), "strokes", Anchor.LEFT))
+        parts.append(_small((box.right - 1.0, y), head.iron, Anchor.RIGHT))
+    return drawing_of(parts)
 
 
 def _small(at: tuple[float, float], words: str, anchor: Anchor) -> Drawing:

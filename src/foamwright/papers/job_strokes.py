@@ -5,19 +5,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from foamwright.cuts.runs import End, HollowRegion, Obstacle, RunPlan, Stop
+import numpy as np
+
+from foamwright.cuts.run import End, Run, Stop
 from foamwright.papers.drawing import Drawing, drawing_of
 from foamwright.papers.drawing_box import Box
 from foamwright.papers.drawing_text import Block, stacked
 from foamwright.papers.job_base import Job
 from foamwright.papers.job_foot import reminder_foot
 from foamwright.papers.job_howto import Step
-from foamwright.papers.job_list import GroupLine, Line, ListHead, NoteLine, StopLine, flowed, list_columns
+from foamwright.papers.job_list import Line, ListHead, NoteLine, flowed, list_columns
 from foamwright.papers.job_page import Headed, Told, told
 from foamwright.papers.job_run_view import least_height, run_view
-from foamwright.papers.job_turn import TurnLine
+from foamwright.papers.job_walk import Check, CheckLine, MarksLine
 from foamwright.papers.job_words import Figures, counted
-from foamwright.stages.solids import StageName
+from foamwright.stages.solids import Stage, StageName
 
 _SIDE_WIDTH = 57.0
 _GAP = 5.0
@@ -32,32 +34,36 @@ class RunSheet:
     ----------
     run
         The planned run.
-    thickness
-        Thickness at the tip that the run ends at, metres.
+    stage
+        What it belongs to: what calipers read is its thickness and what still stands above its line.
     """
 
-    run: RunPlan
-    thickness: float
+    run: Run
+    stage: Stage
 
     @property
     def end(self) -> End:
         """Towards which tip."""
-        return self.run.target.end
+        return self.run.end
 
     @property
     def step(self) -> Step:
         """Which step of the work it belongs to."""
-        return Step(self.run.target.stage)
+        return Step(self.run.stage)
+
+    def calipers(self, from_tip: float, height: float) -> float:
+        """Return the thickness at a distance from the tip when the run's face stands at a height there."""
+        x = float(self.stage.x[-1]) - from_tip if self.end is End.NOSE else from_tip
+        line = float(np.interp(x, self.stage.x, self.stage.thickness))
+        return line + height - self.run.at(self.run.target, from_tip)
 
 
-def run_sheet(job: Job, run: RunPlan) -> RunSheet:
-    """Return a run with the thickness its tip ends at."""
-    stage = job.plan.chain.stage(StageName(run.target.stage))
-    tip = stage.thickness[-1 if run.target.end is End.NOSE else 0]
-    return RunSheet(run, float(tip))
+def run_sheet(job: Job, run: Run) -> RunSheet:
+    """Return a run with the stage that it belongs to."""
+    return RunSheet(run, job.plan.chain.stage(StageName(run.stage)))
 
 
-def run_pages(job: Job, run: RunPlan) -> list[Headed]:
+def run_pages(job: Job, run: Run) -> list[Headed]:
     """Return the pages of a run: one, unless its list is too long for it."""
     sheet = run_sheet(job, run)
     lines: list[Line] = run_lines(sheet, job.figures)
@@ -77,13 +83,13 @@ def _page(job: Job, sheet: RunSheet, lines: list[Line], *, first: bool) -> tuple
     picture, scale = run_view(
         sheet.run, job.plan, job.figures, Box(body.left, split + 2.0, body.right, body.top - 1.0)
     )
-    head = ListHead(f"start, {job.figures.unit}", f"iron, {job.figures.unit}")
+    head = ListHead(f"one stroke from each mark, {job.figures.unit}", "")
     side = _side(job, sheet).at(body.right - _SIDE_WIDTH, split)
     parts = [picture, list_columns(filled, head), side, cautions]
     return _headed(job, sheet, drawing_of(parts), scale, first), rest
 
 
-def _heights(job: Job, run: RunPlan) -> list[float]:
+def _heights(job: Job, run: Run) -> list[float]:
     """Heights that the picture may take, the tallest first; none so low that it would find no room."""
     least = 3.0 + least_height(run, job.plan, job.figures, job.ground.body.width)
     return [height for height in _PICTURES if height >= least] or [least]
@@ -103,12 +109,13 @@ def _split(
 
 def _headed(job: Job, sheet: RunSheet, body: Drawing, scale: str, first: bool) -> Headed:
     run = sheet.run
-    strokes = counted(run.stroke_count + sum(p.count for p in run.lifted), "stroke")
+    downs, stops = counted(len(run.foam_down), "foam-down"), counted(len(run.stops), "stop")
+    purpose = f"{counted(len(run.strokes), 'stroke')} of the {run.plane.name}, {downs}, {stops} to measure."
+    purpose = purpose if run.strokes else "Nothing to plane here."
     title = f"{sheet.step.value.capitalize()} to the {sheet.end.value}"
-    purpose = f"{strokes} of the {run.plane.name}, {counted(len(run.stops), 'stop')} to measure."
     refers = (
-        f"Starts: from the {sheet.end.value} tip along the stringer. Readings: thickness at the stringer at "
-        "the tip, by calipers."
+        f"Marks: from the {sheet.end.value} tip along the {_middle(job)}. Readings: thickness there by "
+        "calipers."
     )
     return Headed(title if first else f"{title}, continued", purpose, body, scale, refers, sheet.step.number)
 
@@ -120,95 +127,91 @@ def _columns(box: Box, count: int) -> list[Box]:
 
 
 def run_lines(sheet: RunSheet, figures: Figures) -> list[Line]:
-    """Return the rows of a run: groups in order, a stop after each group that has one, lifted strokes."""
+    """Return the rows of a run: the marks between two stops, and the stop under them."""
     run = sheet.run
-    stops = {stop.after: stop for stop in run.stops}
-    lines: list[Line] = []
-    iron, skew = "", 0.0
-    for number, group in enumerate(run.strokes, start=1):
-        if group.skew_deg != skew:
-            skew = group.skew_deg
-            lines.append(TurnLine(run.plane, skew))
-        said = figures.chip(group.chip)
-        lines.append(GroupLine(number, figures.start(group.start_from_tip), group.count, said, said != iron))
-        iron = said
-        if number in stops:
-            stop = stops[number]
-            lines.append(_stop_line(sheet, figures, stop))
-    if not run.strokes and not run.lifted:
+    if not run.strokes:
         most = figures.with_unit(figures.chip(run.tolerance))
-        lines.append(
-            NoteLine(f"No stroke: what stands above the line is less than {most}; sanding takes it.")
+        return [NoteLine(f"No stroke: what stands above the line is less than {most}; sanding takes it.")]
+    lines: list[Line] = []
+    made = 0
+    for stop in run.stops:
+        marks = run.strokes[made : stop.after_strokes]
+        lines.append(MarksLine(made + 1, [figures.start(one.start_from_tip) for one in marks]))
+        lines.append(_check_line(sheet, figures, stop))
+        made = stop.after_strokes
+    return lines
+
+
+def _check_line(sheet: RunSheet, figures: Figures, stop: Stop) -> CheckLine:
+    down = next((one for one in sheet.run.foam_down if one.after_strokes == stop.after_strokes), None)
+    words = "Measure" if down is None else _DOWN[down.whole].format(reach=figures.start(down.reach))
+    checks = [
+        Check(
+            "tip" if place.from_tip == 0.0 else figures.start(place.from_tip),
+            figures.at_least(sheet.calipers(place.from_tip, place.expect)),
+            figures.at_least(sheet.calipers(place.from_tip, place.not_under)),
         )
-    return [*lines, *_lifted_lines(run, figures), *_unreached_lines(run, figures)]
-
-
-def _stop_line(sheet: RunSheet, figures: Figures, stop: Stop) -> StopLine:
-    expected = sheet.thickness + stop.left_at_tip
-    return StopLine(
-        f"Stop. Measure at the {sheet.end.value} tip:",
-        figures.at_least(expected),
-        f"go on from {figures.at_least(sheet.thickness + stop.least)} to "
-        f"{figures.nearest(expected + stop.doubt)} {figures.unit}",
-    )
-
-
-def _lifted_lines(run: RunPlan, figures: Figures) -> list[Line]:
-    if not run.lifted:
-        return []
-    length, first = run.target.length, len(run.strokes) + 1
-    rows = [
-        GroupLine(
-            first + index,
-            f"{figures.start(length - one.begin)} to {figures.lift(length - one.end)}",
-            one.count,
-            figures.chip(one.chip),
-            index == 0,
-        )
-        for index, one in enumerate(run.lifted)
+        for place in stop.places
     ]
-    return [NoteLine("Then from mark to mark: lift the plane off before the tip."), *rows]
+    return CheckLine(words, checks)
 
 
-def _unreached_lines(run: RunPlan, figures: Figures) -> list[Line]:
-    """Where no flat plane gets down to the line: what stays, and what takes it."""
-    return [
-        NoteLine(_unreached_words(run, one, figures))
-        for one in run.hollows
-        if one.obstacle is Obstacle.HOLLOW
-    ]
+_DOWN = {
+    False: "Foam down, a strip from the tip to {reach}; measure",
+    True: "Foam down, the full width; straight edge, sticks; measure",
+}
 
 
-def _unreached_words(run: RunPlan, region: HollowRegion, figures: Figures) -> str:
-    far, near = (run.target.length - x for x in (region.begin, region.end))
-    return (
-        f"From {figures.start(far)} to {figures.lift(near)} no flat plane reaches the line; "
-        f"{figures.with_unit(figures.nearest(region.left))} stays. "
-        "Take it with a curved sole or a flexible block."
-    )
+def _middle(job: Job) -> str:
+    """What the marks stand on."""
+    return "stringer" if job.plan.blank.numbers.stringer.width > 0.0 else "centre line"
 
 
 def _side(job: Job, sheet: RunSheet) -> Block:
-    """The column beside the list: how to use it, when to stop, how to turn the plane."""
+    """The column beside the list: how to use it, the foam, when to stop, where the rack stands."""
     run, say = sheet.run, job.figures
-    done = f"Never under {say.with_unit(say.at_least(sheet.thickness))} at the tip."
-    pieces = []
-    if run.strokes or run.lifted:
-        pieces.append(Told("How to use this list", _LIST))
-    if run.stops:
-        finest = say.with_unit(say.chip(min(group.chip for group in run.strokes)))
-        pieces.append(Told("At a stop", f"{_STOP.format(finest=finest)} {done}"))
+    done = f"Never under {say.with_unit(say.at_least(sheet.calipers(0.0, run.target[-1])))} at the tip."
+    if not run.strokes:
+        pieces = [Told("At the end", f"Measure the thickness at the tip by calipers. {done}")]
     else:
-        pieces.append(Told("At the end", f"Measure the thickness at the tip by calipers. {done}"))
+        chip = say.with_unit(say.chip(run.strokes[0].chip))
+        tracks = run.strokes[0].tracks
+        beside = _TRACKS.format(tracks=tracks) if tracks > 1 else ""
+        pieces = [
+            Told("The walk", f"{_WALK.format(chip=chip)} {beside}{_tip_words(sheet, say)}"),
+            Told("Foam down", _FOAM),
+            Told("At a stop", f"{_STOP} {done}"),
+            Told("The rack", _RACK),
+        ]
     return stacked([told(piece, _SIDE_WIDTH) for piece in pieces], 2.0)
 
 
-_LIST = (
-    "Mark the starts on the stringer, numbered as here. Make the strokes in this order, each from its mark "
-    "off the tip, and tick them. An iron in heavy type: set it anew."
+def _tip_words(sheet: RunSheet, say: Figures) -> str:
+    """What the walk leaves at the very tip, and what takes it."""
+    left = float(sheet.run.left[-1])
+    if left <= sheet.run.tolerance:
+        return ""
+    return (
+        f"At the very tip {say.with_unit(say.nearest(left))} stays, running out within an eighth of an inch: "
+        "the block takes it."
+    )
+
+
+_WALK = (
+    "Iron set to {chip}. Mark the starts in pencil. One stroke from each mark, in this order, off the tip: "
+    "every start lies further in. Hold the plane straight."
+)
+_TRACKS = "Each stroke is {tracks} tracks side by side, or the body rides on the foam. "
+_FOAM = (
+    "Coarse block, 36 to 40 grit. Between stops a strip 3 in to each side until the trench is gone, at the "
+    "end the full width. The wood is the gauge and is not touched; when you hear wood, lift. At the end a "
+    "short straight edge across every 6 in, then winding sticks at 24 and 12 in from the tip."
 )
 _STOP = (
-    "The large figure is the plan's. Between the small ones, go on. Reads more: repeat the last group, "
-    "stroke by stroke. Reads less than the first small one: the strokes to come go too deep; leave out one "
-    "for every {finest} under it."
+    "The upper figure is the plan's. Reads more: go on, and read again at the next stop. Reads under the "
+    "lower one: stop; the strokes to come may go too deep."
+)
+_RACK = (
+    "Pad 6 to 8 in from this tip, the other 12 in behind the middle, 3 to 5 kg in a soft bag over the "
+    "middle: a tip in the air springs away and is cut too deep. Lift the weight off before the calipers."
 )

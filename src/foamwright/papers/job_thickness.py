@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from foamwright.blank.numbers import Face
-from foamwright.cuts.passes import PassPlan
-from foamwright.cuts.runs import Passes
+from foamwright.cuts.passes import Passes, PassPlan
 from foamwright.papers.drawing import Drawing, Text, drawing_of
 from foamwright.papers.drawing_box import Box
 from foamwright.papers.job_base import Job, cut_of
@@ -14,7 +13,6 @@ from foamwright.papers.job_list import GroupLine, Line, ListHead, NoteLine, flow
 from foamwright.papers.job_offsets import Row
 from foamwright.papers.job_page import BODY_HEAD, Headed, columns_height, in_columns, notes_ruled
 from foamwright.papers.job_stage import mark_rows, stage_page
-from foamwright.papers.job_turn import TurnLine
 from foamwright.papers.job_words import Figures
 from foamwright.stages.solids import StageName
 
@@ -72,19 +70,13 @@ def face_lines(job: Job, face: Face) -> list[Line]:
     """Return the rows of one face's passes."""
     plan, say = job.plan.passes[face], job.figures
     if not plan.passes:
-        limit = say.with_unit(say.nearest(plan.tolerance))
+        limit = say.with_unit(say.nearest(job.plan.bay.allowances.run_off))
         words = f"No pass: what stands above the line is less than {limit}, and the later steps take it."
         return [NoteLine(words)]
-    lines: list[Line] = []
-    iron, skew = "", 0.0
-    for number, one in enumerate(plan.passes, start=1):
-        if one.skew_deg != skew:
-            skew = one.skew_deg
-            lines.append(TurnLine(job.plan.bay.planes[0], skew))
-        said = say.chip(one.chip)
-        lines.append(GroupLine(number, _stretch(one, plan, say), one.count, said, said != iron))
-        iron = said
-    return lines
+    return [
+        GroupLine(number, _stretch(one, plan, say), one.count, say.chip(one.chip), number == 1)
+        for number, one in enumerate(plan.passes, start=1)
+    ]
 
 
 def _stretch(one: Passes, plan: PassPlan, say: Figures) -> str:

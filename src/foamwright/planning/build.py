@@ -10,6 +10,7 @@ from foamwright.blank.blank import Blank
 from foamwright.board.board import Board
 from foamwright.board.checks import check_board
 from foamwright.cautions import all_cautions
+from foamwright.cuts.counting import MARKS
 from foamwright.cuts.run_findings import find_in_run
 from foamwright.cuts.stage_rails import plan_rails
 from foamwright.cuts.stage_runs import plan_runs, plan_thickness
@@ -130,6 +131,8 @@ def build_cuts(board: Board, blank: Blank, bay: Bay, lay: Lay, finish: float, sy
     """
     chain = chain_of(board, blank, lay, finish)
     stations = rack_stations(board.length, system)
+    tape = MARKS[system]
+    passes = plan_thickness(chain, bay, tape)
     return Cuts(
         board=board,
         blank=blank,
@@ -138,10 +141,10 @@ def build_cuts(board: Board, blank: Blank, bay: Bay, lay: Lay, finish: float, sy
         chain=chain,
         stations=stations,
         marks=marks_of(chain, board, lay, stations),
-        passes=plan_thickness(chain, bay),
-        runs=plan_runs(chain, bay),
+        passes=passes,
+        runs=plan_runs(chain, bay, tape, passes),
         bands=plan_rails(board, chain, bay, stations),
         scoop=plan_job_scoop(board, chain, stations),
-        grain=plan_job_grain(chain),
+        grain=plan_job_grain(chain, blank),
         foam=plan_job_foam(chain, bay),
     )

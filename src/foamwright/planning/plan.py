@@ -13,7 +13,7 @@ from foamwright.cautions import Caution
 from foamwright.cuts.foam import FoamWork
 from foamwright.cuts.grain import PlaningDirections
 from foamwright.cuts.passes import PassPlan
-from foamwright.cuts.runs import RunPlan
+from foamwright.cuts.run import Run
 from foamwright.cuts.scoop import Scoop
 from foamwright.cuts.stage_rails import StationBands
 from foamwright.findings import Finding
@@ -22,7 +22,7 @@ from foamwright.lay.limits import Lay
 from foamwright.stages.marks import RackStation, StageMark
 from foamwright.stages.solids import Chain, Stage
 
-FORMAT = "foamwright plan 1"
+FORMAT = "foamwright plan 2"
 """Names the document's form; a later form gets a later number."""
 
 
@@ -60,7 +60,7 @@ class Cuts:
     stations: tuple[RackStation, ...]
     marks: tuple[StageMark, ...]
     passes: Mapping[Face, PassPlan]
-    runs: tuple[RunPlan, ...]
+    runs: tuple[Run, ...]
     bands: tuple[StationBands, ...]
     scoop: Scoop
     grain: Mapping[Face, PlaningDirections]

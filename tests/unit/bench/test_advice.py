@@ -12,7 +12,7 @@ import pytest
 from foamwright.bench.advice import RISK, below
 from foamwright.bench.course import TRUE_GRID, course_of
 from foamwright.bench.shaper import DRAWS, Hands
-from foamwright.cuts.runs import End
+from foamwright.cuts.run import End
 from foamwright.errors import InputError
 from foamwright.jobs.advising import advise_job
 from foamwright.jobs.bench_job import BenchJob

@@ -10,7 +10,8 @@ import pytest
 from foamwright.bench.belief import MISSED, ChipFactor, Errors, FaceDoubt, Height, Made, prior, vague
 from foamwright.bench.care import GRID, usual_care
 from foamwright.blank.numbers import Face
-from foamwright.cuts.runs import End, RunTarget
+from foamwright.cuts.run import End
+from foamwright.cuts.runs import RunTarget
 from foamwright.cuts.sole import Sole
 from foamwright.shape.kernels.compiler import interpreted
 from foamwright.shape.kernels.profile_filter import BRIDGED, spread_covariance, stroke_filter

@@ -15,7 +15,7 @@ from foamwright.bench.entries import Stroked, Taken, Timed
 from foamwright.bench.learning import TIMED, learn, learned_bay, work_of
 from foamwright.bench.readings import Measured, Reading, Tool
 from foamwright.cli.main import main
-from foamwright.cuts.runs import End
+from foamwright.cuts.run import End
 from foamwright.stages.solids import StageName
 from foamwright.units import INCH, Unit
 from tests.bench_jobs import bench_job, job_plan

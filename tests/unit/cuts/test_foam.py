@@ -8,7 +8,7 @@ from foamwright.cuts.foam import OVERLAP, plan_foam
 from foamwright.errors import FaultError
 from foamwright.units import INCH
 
-JACK = Bay().planes[0]
+JACK = Bay().planes[-1]
 X = np.linspace(0.0, 2.0, 201)
 
 
@@ -19,7 +19,7 @@ def test_a_box_of_foam_by_hand():
     assert work.layers == 4
     assert work.volume == pytest.approx(2.0 * 0.5 * INCH / 8)
     assert work.path == pytest.approx(work.volume / (strip * INCH / 32))
-    assert "stringer out to the rail" in work.as_json()["direction"]
+    assert "from the stringer outwards" in work.as_json()["direction"]
 
 
 def test_only_where_the_face_is_cut():

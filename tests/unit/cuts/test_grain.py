@@ -5,7 +5,7 @@ import pytest
 
 from foamwright.blank.numbers import Face
 from foamwright.cuts.grain import find_against_grain, plan_directions
-from foamwright.cuts.runs import End
+from foamwright.cuts.run import End
 
 X = np.linspace(0.0, 2.0, 401)
 ROCKER = 0.05 * (X - 0.8) ** 2
@@ -64,3 +64,18 @@ def test_ranges_cover_the_face_without_gaps():
     assert ranges[-1].end == 2.0
     assert [one.end for one in ranges[:-1]] == [one.begin for one in ranges[1:]]
     assert plan_directions(Face.DECK, X, ROCKER).as_json()["ranges"][0]["towards"] == "nose"
+
+
+def test_a_note_tells_the_angle_of_its_own_stretch_not_of_the_whole_range():
+    # The fibres rise as the face does at x = 2, so the angle falls from there: 0.1 (x - 2).
+    deck = plan_directions(Face.DECK, X, ROCKER, fibre_slope=0.12)
+    (whole,) = deck.against(End.TAIL, 2.0) or deck.against(End.NOSE, 0.0)
+    end = End.NOSE if whole.towards is End.TAIL else End.TAIL
+    (late,) = deck.against(end, 1.5)
+    assert whole.steepest == pytest.approx(np.arctan(0.2), rel=1e-2)
+    assert late.steepest == pytest.approx(np.arctan(0.05 if end is End.NOSE else 0.2), rel=2e-2)
+
+
+def test_less_than_an_inch_against_the_fibres_is_no_note():
+    deck = plan_directions(Face.DECK, X, 0.06 + ROCKER)
+    assert deck.against(End.NOSE, 1.98) == ()

@@ -72,4 +72,4 @@ def test_strokes_start_on_their_mark_or_after_it_and_lift_before_theirs() -> Non
 
 def test_a_grid_coarser_than_the_sole_is_a_fault() -> None:
     with pytest.raises(FaultError, match="coarser than the plane's sole"):
-        planed(np.linspace(0.0, 1.0, 11), np.zeros(11), Bay().planes[-1], [])
+        planed(np.linspace(0.0, 1.0, 11), np.zeros(11), Bay().planes[0], [])

@@ -9,7 +9,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from foamwright.cuts.bands import Where
-from foamwright.cuts.runs import HollowRegion, Obstacle, Passes
 from foamwright.papers.drawing import Polygon
 from foamwright.papers.drawing_box import Box
 from foamwright.papers.job_base import Job
@@ -17,13 +16,11 @@ from foamwright.papers.job_list import GroupLine, NoteLine, StopLine, flowed
 from foamwright.papers.job_minutes import minutes_by_step, whole_minutes
 from foamwright.papers.job_page import ground_for
 from foamwright.papers.job_rail_shape import section_cut
-from foamwright.papers.job_run_view import turned_stretches
-from foamwright.papers.job_strokes import RunSheet, run_lines, run_pages
+from foamwright.papers.job_strokes import run_lines, run_pages, run_sheet
 from foamwright.papers.job_views import View, enlargement_for, scale_for
 from foamwright.papers.job_words import Figures
 from foamwright.papers.plan_shapes import outline_points, section_points, template_shapes
 from foamwright.papers.tiling import Paper
-from foamwright.units import INCH
 from tests.boards import groyne
 from tests.plans import demo_plan
 
@@ -151,33 +148,6 @@ def test_the_tail_s_own_width_is_in_the_outline():
     assert template_shapes(demo_plan()).bottom[0, 0] == 0.0
 
 
-def test_strokes_lifted_before_the_tip_follow_the_run_offs():
-    plan = demo_plan()
-    run = next(r for r in plan.runs if not r.lifted)
-    length = run.target.length
-    passes = (Passes(3, run.plane.chips[0], length - 13.05 * INCH, length - 2.03 * INCH),)
-    rows = run_lines(RunSheet(replace(run, lifted=passes), 0.04), Figures())
-    last = rows[-1]
-    assert isinstance(last, GroupLine)
-    assert (last.start, last.count, last.number) == ("13 to 2 1/16", 3, len(run.strokes) + 1)
-    assert isinstance(rows[-2], NoteLine)
-
-
-def test_where_no_flat_plane_reaches_is_said():
-    run = demo_plan().runs[0]
-    region = HollowRegion(0.1, 0.3, Obstacle.HOLLOW, None, 0.002)
-    rows = run_lines(RunSheet(replace(run, hollows=(region,)), 0.04), Figures())
-    assert isinstance(rows[-1], NoteLine)
-    assert "no flat plane reaches the line; 3/32 in stays" in rows[-1].words
-
-
-def test_stretches_to_turn_the_plane_are_joined_where_they_meet():
-    run = demo_plan().runs[0]
-    bounds = ((0.1, 0.2, 30.0), (0.205, 0.4, 45.0), (0.6, 0.7, 15.0))
-    regions = tuple(HollowRegion(a, b, Obstacle.STRAIGHT, skew, 0.0) for a, b, skew in bounds)
-    assert turned_stretches(replace(run, hollows=regions)) == [(0.1, 0.4), (0.6, 0.7)]
-
-
 @given(st.lists(st.floats(0.0, 200.0), min_size=1, max_size=9))
 @settings(max_examples=60, deadline=None, derandomize=True)
 def test_whole_minutes_add_up_and_none_is_off_by_one(parts):
@@ -188,8 +158,8 @@ def test_whole_minutes_add_up_and_none_is_off_by_one(parts):
 
 def test_a_run_with_nothing_to_plane_has_a_page_that_says_so():
     plan = demo_plan()
-    run = replace(plan.runs[0], strokes=(), stops=(), left_at_tip=(), lifted=(), hollows=())
-    (line,) = run_lines(RunSheet(run, 0.04), Figures())
+    run = replace(plan.runs[0], strokes=(), stops=(), foam_down=())
+    (line,) = run_lines(run_sheet(Job(plan, Figures(), ground_for(Paper.A4)), run), Figures())
     assert line.words.startswith("No stroke: what stands above the line is less than 1/32 in")
     (page,) = run_pages(Job(plan, Figures(), ground_for(Paper.A4)), run)
-    assert page.purpose == "0 strokes of the jack plane, 0 stops to measure."
+    assert page.purpose == "Nothing to plane here."

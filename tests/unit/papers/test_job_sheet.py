@@ -8,7 +8,6 @@ import pytest
 
 from foamwright.blank.numbers import Face
 from foamwright.cautions import STEPS
-from foamwright.papers.drawing import Polygon
 from foamwright.papers.job_base import Job
 from foamwright.papers.job_choice import choice_page
 from foamwright.papers.job_files import plan_files
@@ -98,31 +97,27 @@ def test_the_order_of_the_work_names_the_sheets_that_follow():
     assert f"{rocker[0]} to {rocker[-1]}" in order
 
 
-def test_every_group_of_strokes_has_its_start_and_a_box_for_each_stroke():
+def test_every_stroke_has_its_mark_on_the_page():
     for run in demo_plan().runs:
         page = run_pages(job(), run)
         words = [text.words for one in page for text in texts(one.body.items)]
         say = figures_of(demo_plan().bay, System.INCH)
-        for group in run.strokes:
-            assert say.start(group.start_from_tip) in words
-        ticks = [
-            item
-            for one in page
-            for item in one.body.items
-            if isinstance(item, Polygon) and item.box().width == pytest.approx(4.0, abs=1e-9)
-        ]
-        assert len(ticks) == run.stroke_count + sum(one.count for one in run.lifted)
+        for one in run.strokes:
+            assert say.start(one.start_from_tip) in words
 
 
 def test_every_stop_says_what_the_calipers_should_read():
     plan = demo_plan()
     for run in plan.runs:
         words = [text.words for one in run_pages(job(), run) for text in texts(one.body.items)]
-        stage = plan.chain.stage(StageName(run.target.stage))
-        tip = float(stage.thickness[-1 if run.target.end.value == "nose" else 0])
+        stage = plan.chain.stage(StageName(run.stage))
+        tip = float(stage.thickness[-1 if run.end.value == "nose" else 0])
+        say = figures_of(plan.bay, System.INCH).at_least
         for stop in run.stops:
-            assert figures_of(plan.bay, System.INCH).at_least(tip + stop.left_at_tip) in words
-        assert sum(words_.startswith("Stop.") for words_ in words) == len(run.stops)
+            place = stop.places[0]
+            assert say(tip + place.expect - run.target[-1]) in words
+            assert f"not under {say(tip + place.not_under - run.target[-1])}" in words
+        assert sum("easure" in words_ and len(words_) < 70 for words_ in words) >= len(run.stops)
 
 
 @pytest.mark.parametrize("system", list(System))

@@ -177,4 +177,4 @@ def test_the_plan_that_is_given_carries_the_bay(teacher, shop):
     with shop.reading() as session:
         job = job_of(session)
         assert bay_from_text(job.bay_sheet, "b").tape.fraction == 8
-        assert json.loads(job.plan)["format"] == "foamwright plan 1"
+        assert json.loads(job.plan)["format"] == "foamwright plan 2"

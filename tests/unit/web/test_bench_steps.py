@@ -30,10 +30,10 @@ def steps(plan):
 
 def test_every_stroke_of_the_plan_is_in_a_step_once_and_in_order(plan, steps):
     for run in plan.runs:
-        key = (run.target.stage, run.target.end)
+        key = (run.stage, run.end)
         ours = [s for s in steps if s.kind is Kind.RUN and (s.stage.value, s.end) == key]
         told = [(g.count, g.start_m, g.chip_m, g.skew_deg) for step in ours for g in step.groups]
-        assert told == [(g.count, g.start_from_tip, g.chip, g.skew_deg) for g in run.strokes]
+        assert told == [(1, one.start_from_tip, one.chip, 0.0) for one in run.strokes]
         assert [len(step.asks) for step in ours] == [1] * len(run.stops)
 
 
@@ -48,9 +48,11 @@ def test_a_stop_expects_what_the_plan_predicts_at_the_tip(plan, steps):
     run = plan.runs[0]
     first = next(s for s in steps if s.kind is Kind.RUN)
     thickness = plan.chain.stage(StageName.ROCKER).thickness[-1]
-    assert first.asks[0].expect_m == pytest.approx(thickness + run.stops[0].left_at_tip, abs=1e-12)
+    assert first.asks[0].expect_m == pytest.approx(
+        thickness + run.stops[0].places[0].expect - run.target[-1], abs=1e-12
+    )
     assert first.asks[0].limit_m == pytest.approx(thickness, abs=1e-12)
-    assert first.asks[0].doubt_m == run.stops[0].doubt
+    assert first.asks[0].least_m == pytest.approx(thickness + tip.not_under - run.target[-1], abs=1e-12)
 
 
 def test_thickness_after_the_first_face_is_the_outline_less_the_even_part(plan, steps):
@@ -132,7 +134,7 @@ def test_a_whole_mark_past_the_line_is_too_deep(steps):
 
 def test_the_lessons_plane_is_as_long_as_the_jobs_plane_and_stands_on_the_first_mark():
     _, wishes = demo_steps()
-    wish = next(w for w in wishes if w.kind == "run" and w.detail["groups"][0]["skew_deg"] > 0)
+    wish = next(w for w in wishes if w.kind == "run")
     picture = lesson_picture("run", wish.detail, System.INCH)
     assert picture is not None
     body, iron, rule = (

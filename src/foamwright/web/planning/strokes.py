@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from foamwright.blank.numbers import Face
 from foamwright.cuts.passes import PassPlan
-from foamwright.cuts.runs import RunPlan
+from foamwright.cuts.run import Run
 from foamwright.papers.job_words import Figures, figures_of
 from foamwright.planning.plan import Plan
 from foamwright.stages.solids import StageName
@@ -16,22 +16,24 @@ from foamwright.web.rendering import Reader
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Equal strokes made one after the other.
+    """Strokes between two stops, one from each mark.
 
     Attributes
     ----------
     count
         How many.
     start
-        Where they start, from the tip; for strokes lifted before it, from where to where.
+        Where they start, from the tip, in order.
     begin, reach
-        The same, as shares of the run in percent: where the bar begins, and how long it is.
-    chip, skew
-        The iron, and by how many degrees the plane is turned (empty if it is not).
+        The longest of them as shares of the run in percent: where the bar begins, and how long it is.
+    chip
+        The iron.
     stop
-        What to read at a stop after them; empty if there is none.
-    doubt
-        How far that may be out.
+        What to read at the tip after them.
+    least
+        What it must not be under.
+    foam
+        ``"strip"`` or ``"whole"`` where the foam comes down then; empty if it does not.
     """
 
     count: int
@@ -39,9 +41,9 @@ class Group:
     begin: float
     reach: float
     chip: str
-    skew: str
-    stop: str = ""
-    doubt: str = ""
+    stop: str
+    least: str
+    foam: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,8 +60,8 @@ class RunList:
         How many strokes in all.
     depth
         What comes off at the tip.
-    groups, lifted
-        Strokes that run off the tip in order, and those lifted before it.
+    groups
+        Strokes in order.
     tolerance
         How far above the line the list may end.
     """
@@ -71,7 +73,6 @@ class RunList:
     strokes: int
     depth: str
     groups: tuple[Group, ...]
-    lifted: tuple[Group, ...]
     tolerance: str
 
 
@@ -114,56 +115,39 @@ def _passes(face: Face, passes: PassPlan, say: _Sayer) -> PassList:
     return PassList(face.value, passes.whole, strokes - passes.whole, say.unit(say.figures.chip(chip)))
 
 
-def _thickness_at_tip(plan: Plan, run: RunPlan) -> float:
+def _thickness_at_tip(plan: Plan, run: Run) -> float:
     """What calipers read at the tip once the run is made."""
-    stage = plan.chain.stage(StageName(run.target.stage))
-    return float(stage.thickness[-1 if run.target.end.value == "nose" else 0])
+    stage = plan.chain.stage(StageName(run.stage))
+    return float(stage.thickness[-1 if run.end.value == "nose" else 0])
 
 
-def _run(run: RunPlan, thickness: float, say: _Sayer) -> RunList:
-    stops = {stop.after: stop for stop in run.stops}
-    groups = []
-    for number, (group, left) in enumerate(zip(run.strokes, run.left_at_tip, strict=True), start=1):
-        stop = stops.get(number)
+def _run(run: Run, thickness: float, say: _Sayer) -> RunList:
+    groups, made = [], 0
+    for stop in run.stops:
+        strokes = run.strokes[made : stop.after_strokes]
+        made = stop.after_strokes
+        down = next((one for one in run.foam_down if one.after_strokes == made), None)
+        tip, reach = stop.places[0], strokes[-1].start_from_tip
+        line = run.at(run.target, tip.from_tip)
         groups.append(
             Group(
-                count=group.count,
-                start=say.unit(say.figures.start(group.start_from_tip)),
-                begin=100.0 * (1.0 - group.start_from_tip / run.target.length),
-                reach=100.0 * group.start_from_tip / run.target.length,
-                chip=say.unit(say.figures.chip(group.chip)),
-                skew=f"{group.skew_deg:.0f}" if group.skew_deg else "",
-                stop=say.unit(say.figures.at_least(thickness + left)) if stop else "",
-                doubt=say.unit(say.figures.nearest(stop.doubt)) if stop else "",
+                count=len(strokes),
+                start=" · ".join(say.unit(say.figures.start(one.start_from_tip)) for one in strokes),
+                begin=100.0 * (1.0 - reach / run.length),
+                reach=100.0 * reach / run.length,
+                chip=say.unit(say.figures.chip(strokes[0].chip)),
+                stop=say.unit(say.figures.at_least(thickness + tip.expect - line)),
+                least=say.unit(say.figures.at_least(thickness + tip.not_under - line)),
+                foam="" if down is None else "whole" if down.whole else "strip",
             )
         )
     return RunList(
-        stage=run.target.stage,
-        face=run.target.face.value,
-        end=run.target.end.value,
+        stage=run.stage,
+        face=run.face.value,
+        end=run.end.value,
         plane=plane_words(say.reader, run.plane.name),
-        strokes=run.stroke_count + sum(one.count for one in run.lifted),
-        depth=say.unit(say.figures.depth(float(run.target.depth[-1]))),
+        strokes=len(run.strokes),
+        depth=say.unit(say.figures.depth(float(run.before[-1] - run.target[-1]))),
         groups=tuple(groups),
-        lifted=_lifted(run, say),
         tolerance=say.unit(say.figures.nearest(run.tolerance)),
     )
-
-
-def _lifted(run: RunPlan, say: _Sayer) -> tuple[Group, ...]:
-    length = run.target.length
-    return tuple(
-        Group(
-            count=one.count,
-            start=_between(length - one.begin, length - one.end, say),
-            begin=100.0 * one.begin / length,
-            reach=100.0 * (one.end - one.begin) / length,
-            chip=say.unit(say.figures.chip(one.chip)),
-            skew=f"{one.skew_deg:.0f}" if one.skew_deg else "",
-        )
-        for one in run.lifted
-    )
-
-
-def _between(begin: float, end: float, say: _Sayer) -> str:
-    return f"{say.reader.figure(say.figures.start(begin))} – {say.unit(say.figures.lift(end))}"
