@@ -48,9 +48,8 @@ def test_a_stop_expects_what_the_plan_predicts_at_the_tip(plan, steps):
     run = plan.runs[0]
     first = next(s for s in steps if s.kind is Kind.RUN)
     thickness = plan.chain.stage(StageName.ROCKER).thickness[-1]
-    assert first.asks[0].expect_m == pytest.approx(
-        thickness + run.stops[0].places[0].expect - run.target[-1], abs=1e-12
-    )
+    tip = run.stops[0].places[0]
+    assert first.asks[0].expect_m == pytest.approx(thickness + tip.expect - run.target[-1], abs=1e-12)
     assert first.asks[0].limit_m == pytest.approx(thickness, abs=1e-12)
     assert first.asks[0].least_m == pytest.approx(thickness + tip.not_under - run.target[-1], abs=1e-12)
 
