@@ -69,13 +69,14 @@ HOW: dict[Step, HowTo] = {
         purpose="Cut what else leaves the bottom, towards each tip, in strokes that run off the end.",
         why="The bottom's curve is cut while the bottom is still flat across, because a flat can be "
         "measured. The middle stays as it is: no stroke starts there.",
-        hold="Bottom up. Stand beside the mark, front foot ahead of it, and walk off the tip with the plane. "
-        "Toe pressed at the start, heel at the end. Never lean on the tip.",
-        do="Make the strokes of the next sheets on the stringer. At every stop measure before going on. When "
-        "the stringer is done, bring the foam level with it, the same from the rail to the wood on both "
-        "sides, and leave the wood alone.",
-        wrong="The tip is done and the rest stands proud: strokes began too near the tip. A dip behind the "
-        "tip: the heel was lifted. Too deep anywhere: stop, and take a reading at every station.",
+        hold="Bottom up. Rack pad 6 to 8 in from the tip that you plane to, the other 12 in behind the "
+        "middle, a soft bag of 3 to 5 kg over it: a tip in the air springs away and is cut too deep. Walk off "
+        "the tip; lift the bag off before the calipers.",
+        do="Make the strokes of the next sheets. At every stop measure before going on. Foam comes down with "
+        "the coarse block (36 to 40 grit): the wood is the gauge, when you hear wood, lift. At the end a "
+        "short straight edge across every 6 in, then winding sticks at 24 and 12 in from each tip.",
+        wrong="The tip is done and the rest stands proud: lift off before the tip, from mark to mark. "
+        "Too deep anywhere: stop, and take a reading at every station.",
         tools="plane, straight edge, calipers, tape",
     ),
     Step.FOIL: HowTo(
@@ -83,10 +84,10 @@ HOW: dict[Step, HowTo] = {
         why="The bottom is now the measure: the deck is cut to thickness from it, so no error of the rocker "
         "comes back.",
         hold="Deck up, the rack padded under the rocker so that the tips do not bend. Walk off the tip as "
-        "before. Where the deck is hollow, hold the plane turned as drawn, pushed along the stringer.",
-        do="Make the strokes of the next sheets on the stringer, measuring at every stop. Then bring the "
-        "foam down beside it. On a domed blank keep the dome: only the stringer is cut to the line.",
-        wrong="The iron rides and cuts nothing: the sole bridges a hollow; turn the plane further. Thin "
+        "before, with the short plane held straight: it reaches the hollows.",
+        do="Make the strokes of the next sheets, measuring at every stop. The foam comes down as the "
+        "bottom's did. On a domed blank keep the dome: only the stringer is cut to the line.",
+        wrong="The iron rides and cuts nothing: the sole bridges a hollow; take a shorter plane. Thin "
         "before thick: calipers at every station, and trust the smaller reading.",
         tools="plane, calipers, tape",
     ),

@@ -1,4 +1,4 @@
-"""A list of strokes to tick off: rows that flow down columns, with stops to measure and write."""
+"""A list of strokes to tick off: rows that flow down columns."""
 
 from __future__ import annotations
 
@@ -8,12 +8,11 @@ from typing import Protocol
 
 from foamwright.papers.drawing import Drawing, Text, drawing_of, frame, line
 from foamwright.papers.drawing_box import Box
-from foamwright.papers.drawing_text import Block, TextStyle, paragraph, shrunk
+from foamwright.papers.drawing_text import Block, TextStyle, paragraph
 from foamwright.papers.fonts_setting import line_width
-from foamwright.papers.style import Anchor, Face, Lettering, Pen, Tone
+from foamwright.papers.style import Anchor, Face, Lettering, Pen
 
 ROW = 6.9
-STOP = 15.0
 HEAD = 4.4
 _NUMBER = 6.5
 _START = 15.5
@@ -58,39 +57,6 @@ class GroupLine:
 
 
 @dataclass(frozen=True, slots=True)
-class StopLine:
-    """A stop: what to measure, what it should read, and a box for what it did."""
-
-    words: str
-    expected: str
-    bounds: str
-
-    def height(self, width: float) -> float:
-        """Return the row's height."""
-        return STOP
-
-    def drawn(self, width: float) -> Drawing:
-        """Return the row: a strong frame, words above, figure below, box at the right."""
-        box = Box(0.0, -STOP + 0.7, width, -0.7)
-        write = Box(width - 23.0, box.bottom + 1.2, width - 1.2, box.bottom + 8.0)
-        figure = Text((1.6, write.centre[1]), self.expected, 4.0, Face.FIGURES_STRONG, Anchor.MIDDLE_LEFT)
-        after = 1.6 + figure.setting().width + 1.6
-        bounds = Text((after, write.centre[1]), self.bounds, 2.8, Face.FIGURES)
-        parts = [
-            frame(box, Pen.OUTLINE, Tone.PAPER),
-            frame(write, Pen.CUT),
-            Drawing(
-                (
-                    shrunk(Text((1.6, box.top - 3.9), self.words, 2.8, Face.STRONG), width - 3.2),
-                    figure,
-                    _middled(shrunk(bounds, write.left - after - 1.0)),
-                )
-            ),
-        ]
-        return drawing_of(parts)
-
-
-@dataclass(frozen=True, slots=True)
 class NoteLine:
     """A sentence between rows."""
 
@@ -129,7 +95,7 @@ class ListHead:
 def flowed(lines: Sequence[Line], columns: Sequence[Box]) -> tuple[list[tuple[Box, list[Line]]], list[Line]]:
     """Return the lines that stand in each column, and those that found no room.
 
-    A stop is never parted from the row before it, nor a sentence from the row after it.
+    A sentence is never parted from the row after it.
     """
     filled: list[tuple[Box, list[Line]]] = []
     rest = list(lines)
@@ -150,13 +116,9 @@ def _fitting(lines: Sequence[Line], box: Box) -> int:
         count += 1
     if count == len(lines):
         return count
-    while count > 1 and (isinstance(lines[count], StopLine) or not _ends_well(lines[count - 1])):
+    while count > 1 and isinstance(lines[count - 1], NoteLine):
         count -= 1
     return count
-
-
-def _ends_well(row: Line) -> bool:
-    return isinstance(row, GroupLine | StopLine)
 
 
 def list_columns(filled: Sequence[tuple[Box, Sequence[Line]]], head: ListHead) -> Drawing:
@@ -192,10 +154,6 @@ def _small(at: tuple[float, float], words: str, anchor: Anchor) -> Drawing:
 def _text(at: tuple[float, float], words: str, face: Face, anchor: Anchor) -> Drawing:
     height = Lettering.LABEL if face is Face.LABEL else Lettering.FIGURE
     return Drawing((Text(at, words, height, face, anchor),))
-
-
-def _middled(text: Text) -> Text:
-    return Text(text.at, text.words, text.height, text.face, Anchor.MIDDLE_LEFT)
 
 
 def _tick_box(left: float, y: float) -> Drawing:

@@ -17,7 +17,7 @@ from foamwright.papers.job_howto import Step
 from foamwright.papers.job_list import Line, ListHead, NoteLine, flowed, list_columns
 from foamwright.papers.job_page import Headed, Told, told
 from foamwright.papers.job_run_view import least_height, run_view
-from foamwright.papers.job_walk import Check, CheckLine, MarksLine
+from foamwright.papers.job_walk import Check, WalkLine
 from foamwright.papers.job_words import Figures, counted
 from foamwright.stages.solids import Stage, StageName
 
@@ -79,20 +79,24 @@ def _page(job: Job, sheet: RunSheet, lines: list[Line], *, first: bool) -> tuple
     cautions, top = reminder_foot(job, sheet.step)
     foot = top + 3.0
     room = Box(body.left, foot, body.right - _SIDE_WIDTH - _GAP, body.top)
-    filled, rest, split = _split(lines, room, _heights(job, sheet.run))
+    beside = _side(job, sheet)
+    filled, rest, split = _split(lines, room, _heights(job, sheet.run, room.height - beside.height))
     picture, scale = run_view(
         sheet.run, job.plan, job.figures, Box(body.left, split + 2.0, body.right, body.top - 1.0)
     )
     head = ListHead(f"one stroke from each mark, {job.figures.unit}", "")
-    side = _side(job, sheet).at(body.right - _SIDE_WIDTH, split)
+    side = beside.at(body.right - _SIDE_WIDTH, split)
     parts = [picture, list_columns(filled, head), side, cautions]
     return _headed(job, sheet, drawing_of(parts), scale, first), rest
 
 
-def _heights(job: Job, run: Run) -> list[float]:
-    """Heights that the picture may take, the tallest first; none so low that it would find no room."""
+def _heights(job: Job, run: Run, most: float) -> list[float]:
+    """Heights that the picture may take, the tallest first; none so low that it would find no room.
+
+    Above `most` the words beside the list would.
+    """
     least = 3.0 + least_height(run, job.plan, job.figures, job.ground.body.width)
-    return [height for height in _PICTURES if height >= least] or [least]
+    return [height for height in _PICTURES if least <= height <= most] or [least]
 
 
 def _split(
@@ -136,13 +140,14 @@ def run_lines(sheet: RunSheet, figures: Figures) -> list[Line]:
     made = 0
     for stop in run.stops:
         marks = run.strokes[made : stop.after_strokes]
-        lines.append(MarksLine(made + 1, [figures.start(one.start_from_tip) for one in marks]))
-        lines.append(_check_line(sheet, figures, stop))
+        starts = [figures.start(one.start_from_tip) for one in marks]
+        lines.append(WalkLine(made + 1, starts, *_stop(sheet, figures, stop)))
         made = stop.after_strokes
     return lines
 
 
-def _check_line(sheet: RunSheet, figures: Figures, stop: Stop) -> CheckLine:
+def _stop(sheet: RunSheet, figures: Figures, stop: Stop) -> tuple[str, list[Check]]:
+    """Return what is done at a stop, and its places."""
     down = next((one for one in sheet.run.foam_down if one.after_strokes == stop.after_strokes), None)
     words = "Measure" if down is None else _DOWN[down.whole].format(reach=figures.start(down.reach))
     checks = [
@@ -153,7 +158,7 @@ def _check_line(sheet: RunSheet, figures: Figures, stop: Stop) -> CheckLine:
         )
         for place in stop.places
     ]
-    return CheckLine(words, checks)
+    return words, checks
 
 
 _DOWN = {
@@ -181,7 +186,6 @@ def _side(job: Job, sheet: RunSheet) -> Block:
             Told("The walk", f"{_WALK.format(chip=chip)} {beside}{_tip_words(sheet, say)}"),
             Told("Foam down", _FOAM),
             Told("At a stop", f"{_STOP} {done}"),
-            Told("The rack", _RACK),
         ]
     return stacked([told(piece, _SIDE_WIDTH) for piece in pieces], 2.0)
 
@@ -203,15 +207,10 @@ _WALK = (
 )
 _TRACKS = "Each stroke is {tracks} tracks side by side, or the body rides on the foam. "
 _FOAM = (
-    "Coarse block, 36 to 40 grit. Between stops a strip 3 in to each side until the trench is gone, at the "
-    "end the full width. The wood is the gauge and is not touched; when you hear wood, lift. At the end a "
-    "short straight edge across every 6 in, then winding sticks at 24 and 12 in from the tip."
+    "Coarse block, never on the wood. Between stops a strip 3 in to each side until the trench is gone, at "
+    "the end the full width."
 )
 _STOP = (
     "The upper figure is the plan's. Reads more: go on, and read again at the next stop. Reads under the "
     "lower one: stop; the strokes to come may go too deep."
-)
-_RACK = (
-    "Pad 6 to 8 in from this tip, the other 12 in behind the middle, 3 to 5 kg in a soft bag over the "
-    "middle: a tip in the air springs away and is cut too deep. Lift the weight off before the calipers."
 )

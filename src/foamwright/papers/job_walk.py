@@ -16,15 +16,11 @@ _NUMBER = 6.5
 
 
 @dataclass(frozen=True, slots=True)
-class MarksLine:
+class _Marks:
     """Marks of a few strokes, one from each, and the number of the first."""
 
     number: int
     marks: Sequence[str]
-
-    def height(self, width: float) -> float:
-        """Return the row's height."""
-        return MARKS_ROW
 
     def drawn(self, width: float) -> Drawing:
         """Return the row, hung from its top left corner: each mark over an even share of the width."""
@@ -52,15 +48,11 @@ class Check:
 
 
 @dataclass(frozen=True, slots=True)
-class CheckLine:
+class _Checks:
     """A stop under the marks before it: what is done first, and up to three places."""
 
     words: str
     checks: Sequence[Check]
-
-    def height(self, width: float) -> float:
-        """Return the row's height."""
-        return CHECK_ROW
 
     def drawn(self, width: float) -> Drawing:
         """Return the row, hung from its top left corner."""
@@ -69,6 +61,25 @@ class CheckLine:
         share = width / 3.0
         cells = [_cell(one, i * share, share, box.bottom) for i, one in enumerate(self.checks)]
         return drawing_of([frame(box, Pen.CUT, Tone.PAPER), Drawing((head,)), *cells])
+
+
+@dataclass(frozen=True, slots=True)
+class WalkLine:
+    """Marks up to a stop, and the stop under them: a block that stays together."""
+
+    number: int
+    marks: Sequence[str]
+    words: str
+    checks: Sequence[Check]
+
+    def height(self, width: float) -> float:
+        """Return the block's height."""
+        return MARKS_ROW + CHECK_ROW
+
+    def drawn(self, width: float) -> Drawing:
+        """Return the block, hung from its top left corner."""
+        stop = _Checks(self.words, self.checks).drawn(width).moved(0.0, -MARKS_ROW)
+        return _Marks(self.number, self.marks).drawn(width) + stop
 
 
 def _cell(check: Check, left: float, width: float, foot: float) -> Drawing:

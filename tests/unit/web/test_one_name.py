@@ -85,9 +85,9 @@ def test_strokes_and_planes_have_the_bench_s_words_in_a_plan(german):
 
 
 def test_a_finding_names_a_plane_as_the_bench_does():
-    text = said("run-turn-plane", "The {plane} at {degrees}.", plane="jack plane", degrees="10")
+    text = said("run-hollow", "The {plane} leaves {left}.", plane="jack plane", left="10")
     assert "(Langhobel)" in said_in("de", text)
-    own = said("run-turn-plane", "The {plane} at {degrees}.", plane="Grandfather's 2.5", degrees="10")
+    own = said("run-hollow", "The {plane} leaves {left}.", plane="Grandfather's 2.5", left="10")
     assert "(Grandfather's 2.5)" in said_in("de", own)
 
 
