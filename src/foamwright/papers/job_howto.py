@@ -70,8 +70,8 @@ HOW: dict[Step, HowTo] = {
         why="The bottom's curve is cut while the bottom is still flat across, because a flat can be "
         "measured. The middle stays as it is: no stroke starts there.",
         hold="Bottom up. Rack pad 6 to 8 in from the tip that you plane to, the other 12 in behind the "
-        "middle, a soft bag of 3 to 5 kg over it: a tip in the air springs away and is cut too deep. Walk off "
-        "the tip; lift the bag off before the calipers.",
+        "middle, a soft bag of 3 to 5 kg over it: a tip in the air springs away and is cut too deep. Walk "
+        "off the tip; lift the bag off before the calipers.",
         do="Make the strokes of the next sheets. At every stop measure before going on. Foam comes down with "
         "the coarse block (36 to 40 grit): the wood is the gauge, when you hear wood, lift. At the end a "
         "short straight edge across every 6 in, then winding sticks at 24 and 12 in from each tip.",

@@ -10,7 +10,7 @@ from foamwright.papers.drawing_box import Box
 from foamwright.papers.drawing_text import shrunk
 from foamwright.papers.style import Anchor, Face, Lettering, Pen, Tone
 
-MARKS_ROW = 5.6
+MARKS_ROW = 7.4
 CHECK_ROW = 14.0
 _NUMBER = 6.5
 
