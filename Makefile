@@ -8,7 +8,7 @@ BIN := $(VENV)/bin
 UV_VERSION := 0.13.9
 STAMP := $(VENV)/.synced
 
-.PHONY: setup demo test test-browser check format bench release clean
+.PHONY: brief-riders setup demo test test-browser check format bench release clean
 
 setup: $(STAMP)
 
@@ -38,6 +38,10 @@ check: setup
 format: setup
 	$(BIN)/ruff format src tests benchmarks
 	$(BIN)/ruff check --fix src tests benchmarks
+
+# Every kind of board for 1,000 riders of a survey; about an hour on one core.
+brief-riders: setup
+	$(BIN)/python benchmarks/brief_riders.py
 
 bench: setup
 	$(BIN)/python benchmarks/run.py

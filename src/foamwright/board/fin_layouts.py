@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
@@ -21,6 +22,8 @@ class Layout(StrEnum):
     THREE = "three"
     FOUR = "four"
     ONE_LARGE_TWO_SMALL = "one large with two small"
+    TWO_KEELS = "two keels"
+    FOIL_MOUNT = "foil mount"
 
 
 class Side(StrEnum):
@@ -31,11 +34,21 @@ class Side(StrEnum):
     RIGHT = "right"
 
 
+Box = tuple[float, float, float, float]
+"""Length, width and depth of a box, and the foam that must stay above it, in inches."""
+
+SMALL_BOX: Box = (4.5, 1.0, 0.5, 0.25)
+LARGE_BOX: Box = (10.5, 1.0, 1.0, 0.25)
+KEEL_BOX: Box = (8.0, 1.0, 0.5, 0.25)
+MOUNT_BOX: Box = (10.0, 0.875, 0.75, 0.5)
+"""A foil's mount: two rails on 1 1/4 in of foam at least."""
+
+
 @dataclass(frozen=True, slots=True)
-class _Usual:
+class Usual:
     """A box or pair: trailing edge from the tail and distance from the rail in inches, angles in degrees.
 
-    `from_rail` is `None` on the stringer.
+    Without `from_rail` it is `from_stringer` off the stringer: on it, or a pair beside it.
     """
 
     name: str
@@ -43,21 +56,26 @@ class _Usual:
     from_rail: float | None
     toe: float
     cant: float
-    large: bool = False
+    box: Box = SMALL_BOX
+    from_stringer: float = 0.0
 
 
-# Length, width, depth, foam above, in inches.
-_SMALL_BOX = (4.5, 1.0, 0.5, 0.25)
-_LARGE_BOX = (10.5, 1.0, 1.0, 0.25)
-
-_SIDES = _Usual("side", 12.5, 1.25, 3.0, 6.0)
-_LAYOUTS = {
-    Layout.ONE: (_Usual("centre", 6.0, None, 0.0, 0.0, large=True),),
-    Layout.TWO: (_Usual("side", 8.0, 1.25, 3.0, 7.0),),
-    Layout.THREE: (_Usual("front", 11.0, 1.125, 3.0, 6.0), _Usual("centre", 3.5, None, 0.0, 0.0)),
-    Layout.FOUR: (_Usual("front", 11.5, 1.125, 3.0, 6.0), _Usual("rear", 6.0, 1.75, 2.0, 4.0)),
-    Layout.ONE_LARGE_TWO_SMALL: (_Usual("centre", 6.0, None, 0.0, 0.0, large=True), _SIDES),
+_SIDES = Usual("side", 12.5, 1.25, 3.0, 6.0)
+_CENTRE = Usual("centre", 6.0, None, 0.0, 0.0, LARGE_BOX)
+LAYOUTS = {
+    Layout.ONE: (_CENTRE,),
+    Layout.TWO: (Usual("side", 8.0, 1.25, 3.0, 7.0),),
+    Layout.THREE: (Usual("front", 11.0, 1.125, 3.0, 6.0), Usual("centre", 3.5, None, 0.0, 0.0)),
+    Layout.FOUR: (Usual("front", 11.5, 1.125, 3.0, 6.0), Usual("rear", 6.0, 1.75, 2.0, 4.0)),
+    Layout.ONE_LARGE_TWO_SMALL: (_CENTRE, _SIDES),
+    Layout.TWO_KEELS: (Usual("keel", 5.25, 1.0, 0.5, 3.0, KEEL_BOX),),
+    Layout.FOIL_MOUNT: (Usual("mount", 7.0, None, 0.0, 0.0, MOUNT_BOX, 1.75),),
 }
+LAYOUT_WORDS = {str(layout): layout for layout in Layout} | {
+    "keel": Layout.TWO_KEELS,
+    "keels": Layout.TWO_KEELS,
+}
+"""Words of a sheet for a layout."""
 
 
 def usual_fins(layout: Layout, outline: list[Mark]) -> tuple[FinMark, ...]:
@@ -66,7 +84,12 @@ def usual_fins(layout: Layout, outline: list[Mark]) -> tuple[FinMark, ...]:
     The rail is taken on straight lines between the widths given, which lie inside an outline that bulges
     everywhere: a box comes out no nearer to its rail than the usual distance.
     """
-    return tuple(box for usual in _LAYOUTS[layout] for box in _boxes(usual, outline))
+    return boxes_at(LAYOUTS[layout], outline)
+
+
+def boxes_at(wanted: Iterable[Usual], outline: list[Mark]) -> tuple[FinMark, ...]:
+    """Return boxes on a board with these full widths; as `usual_fins`, for boxes of one's own."""
+    return tuple(box for usual in wanted for box in _boxes(usual, outline))
 
 
 def on_sides(box: FinMark, side: Side) -> tuple[FinMark, ...]:
@@ -81,11 +104,12 @@ def on_sides(box: FinMark, side: Side) -> tuple[FinMark, ...]:
 _SIGN = {Side.LEFT: 1, Side.RIGHT: -1}
 
 
-def _boxes(usual: _Usual, outline: list[Mark]) -> tuple[FinMark, ...]:
-    x = _metres(usual.from_tail)
-    y = 0.0 if usual.from_rail is None else _half_width(outline, x) - _metres(usual.from_rail)
-    size = map(_metres, _LARGE_BOX if usual.large else _SMALL_BOX)
-    box = FinMark(usual.name, x, max(y, 0.0), math.radians(usual.toe), math.radians(usual.cant), *size)
+def _boxes(usual: Usual, outline: list[Mark]) -> tuple[FinMark, ...]:
+    x, y = _metres(usual.from_tail), _metres(usual.from_stringer)
+    if usual.from_rail is not None:
+        y = _half_width(outline, x) - _metres(usual.from_rail)
+    toe, cant = math.radians(usual.toe), math.radians(usual.cant)
+    box = FinMark(usual.name, x, max(y, 0.0), toe, cant, *map(_metres, usual.box))
     return on_sides(box, Side.BOTH)
 
 

@@ -10,7 +10,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from foamwright.board.fin_layouts import Layout, Side
+from foamwright.board.fin_layouts import LAYOUT_WORDS, Layout, Side
 from foamwright.board.tail_words import NO_TAIL, TailForm, read_tail_form
 from foamwright.board.written_sections import BottomTable, DeckTables, RailsTable
 from foamwright.findings import said
@@ -61,9 +61,7 @@ Name = Annotated[str, text(said("sheet.of.name", "a name"), "Groyne")]
 Angle = Annotated[float, number(said("sheet.of.angle-in", "an angle in degrees"), "3", -45, 45)]
 TailWords = Annotated[TailForm, parsed(read_tail_form, NO_TAIL, said("sheet.of.tail-form", "the tail form"))]
 UnitWord = Annotated[Unit, word(said("sheet.of.unit-that", "a unit that a sheet can declare"), UNITS)]
-LayoutWord = Annotated[
-    Layout, word(said("sheet.of.fin-layout", "a fin layout"), {str(layout): layout for layout in Layout})
-]
+LayoutWord = Annotated[Layout, word(said("sheet.of.fin-layout", "a fin layout"), LAYOUT_WORDS)]
 SideWord = Annotated[Side, word(said("sheet.of.side", "a side"), {str(side): side for side in Side})]
 
 

@@ -1,21 +1,19 @@
-"""What a rider's brief asks for: the kind, the litres, the length, the rocker; each with its reason."""
+"""What was chosen for a brief, each with its reason: kind, litres, length, width, rocker, fins."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
-from foamwright.brief.families import FAMILIES, Kind, Waves, inches
-from foamwright.sheets.rider import Experience, RiderNumbers
-from foamwright.units import System, format_with_unit
-
-USUAL_STATURE = inches(70.0)
-"""Stature to which the reference boards are made."""
+from foamwright.board.numbers import BoardNumbers
+from foamwright.brief.families import FAMILIES
+from foamwright.brief.kinds import Kind, Pattern, Waves, board_word
+from foamwright.brief.law import LAWS, SKILL, Size, is_small, rise_for, suit_litres
+from foamwright.sheets.rider import AgeGroup, Experience, RiderNumbers
+from foamwright.units import INCH, System, format_with_unit
 
 COMMON = "common practice, no source"
-
-VOLUME_IN = {Waves.SMALL: 1.04, Waves.MEDIUM: 1.0, Waves.LARGE: 1.02, Waves.HUGE: 1.06}
-ROCKER_IN = {Waves.SMALL: 0.92, Waves.MEDIUM: 1.0, Waves.LARGE: 1.06, Waves.HUGE: 1.1}
-"""Factors on volume and rocker by size of waves. Common practice, no source."""
+FIXED = "fixed by you"
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,85 +39,80 @@ class Choice:
     basis: str
 
 
-def usual_kind(experience: Experience, waves: Waves) -> Kind:
-    """Return the kind that suits, where none is asked for."""
-    if experience is Experience.BEGINNER:
-        return Kind.LONG_BOARD
-    if waves in (Waves.LARGE, Waves.HUGE):
-        return Kind.STEP_UP if waves is Waves.LARGE else Kind.GUN
-    if experience is Experience.INTERMEDIATE:
-        return Kind.MID_LENGTH
-    return Kind.SMALL_WAVE if waves is Waves.SMALL else Kind.PERFORMANCE
+@dataclass(frozen=True)
+class Chosen:
+    """What the reasons are told from."""
+
+    rider: RiderNumbers
+    kind: Kind
+    pattern: Pattern
+    waves: Waves
+    size: Size
+    numbers: BoardNumbers
+    system: System
 
 
-def board_word(kind: Kind) -> str:
-    """Return a kind as the noun it is in a sentence."""
-    nouns = (Kind.LONG_BOARD, Kind.MID_LENGTH, Kind.FISH, Kind.STEP_UP, Kind.GUN)
-    return str(kind) if kind in nouns else f"{kind} board"
+def choices_of(chosen: Chosen, asked: Kind | None) -> Iterator[Choice]:
+    """Yield what was chosen, and why."""
+    kind, numbers = chosen.kind, chosen.numbers
+    yield kind_choice(chosen, asked)
+    yield volume_choice(chosen)
+    yield Choice("length", numbers.length, "m", _length_words(chosen), COMMON)
+    yield Choice("wide", numbers.wide, "m", _width_words(chosen), COMMON)
+    yield Choice("thickest", numbers.thickest, "m", "it is what the volume leaves.", COMMON)
+    yield Choice("rocker", chosen.size.rise, "", _rocker_words(chosen), COMMON)
+    fins = FAMILIES[chosen.pattern].fins
+    yield Choice("fins", str(fins), "", f"the usual layout of a {board_word(kind)}.", COMMON)
 
 
-def kind_choice(kind: Kind, asked: bool, rider: RiderNumbers, waves: Waves) -> Choice:
+def kind_choice(chosen: Chosen, asked: Kind | None) -> Choice:
     """Return the choice of the kind."""
-    board = board_word(kind)
-    usual = f"for {_article(rider.experience)} rider in {waves} waves a {board} is the usual start."
-    why = f"a {board} was asked for." if asked else usual
-    return Choice("kind", str(kind), "", why, "fixed by you" if asked else COMMON)
+    board, rider = board_word(chosen.kind), chosen.rider
+    if chosen.kind is asked:
+        return Choice("kind", str(chosen.kind), "", f"a {board} was asked for.", FIXED)
+    who = "a child" if is_small(rider) else f"{_article(rider.experience)} rider"
+    why = f"for {who} in {chosen.waves} waves a {board} is the usual start."
+    return Choice("kind", str(chosen.kind), "", why, COMMON)
 
 
 def _article(experience: Experience) -> str:
     return f"{'a' if experience is Experience.BEGINNER else 'an'} {experience}"
 
 
-def target_volume(rider: RiderNumbers, kind: Kind, waves: Waves) -> float:
-    """Return the volume that suits a rider, m3."""
-    return rider.mass * FAMILIES[kind].litres_per_kg[rider.experience] * VOLUME_IN[waves] / 1000.0
-
-
-def volume_choice(rider: RiderNumbers, kind: Kind, waves: Waves) -> Choice:
+def volume_choice(chosen: Chosen) -> Choice:
     """Return the choice of the volume, litres."""
-    per_kg = FAMILIES[kind].litres_per_kg[rider.experience]
-    more = f", times {VOLUME_IN[waves]:g} in {waves} waves" if VOLUME_IN[waves] != 1.0 else ""
-    return Choice(
-        "volume",
-        target_volume(rider, kind, waves) * 1000.0,
-        "l",
-        f"{_article(rider.experience)} rider has about {per_kg:g} litres for each kilogram "
-        f"(here {rider.mass:.3g}) on a {board_word(kind)}{more}.",
-        COMMON,
+    rider, litres = chosen.rider, 1e3 * chosen.size.volume
+    parts = [
+        f"{_article(rider.experience)} rider of {rider.mass:.3g} kg has about "
+        f"{litres / rider.mass:.2f} litres for each kilogram on a {board_word(chosen.kind)}"
+    ]
+    if (suit := suit_litres(rider, litres)) > 0.0:
+        parts.append(f"{suit:.1f} of them for the suit ({rider.worn})")
+    if rider.age is AgeGroup.SENIOR:
+        parts.append("a few more from 55 years on")
+    return Choice("volume", litres, "l", ", ".join(parts) + ".", COMMON)
+
+
+def _length_words(chosen: Chosen) -> str:
+    row = SKILL[chosen.pattern][chosen.rider.experience]
+    usual, inch = (format_with_unit(x * INCH, chosen.system) for x in (row[0], LAWS[chosen.pattern].taller))
+    return (
+        f"a {board_word(chosen.kind)} for a rider like that of 178 cm and 75 kg is about {usual} long, "
+        f"{inch} longer for each inch of stature more; heavy riders get length before width."
+        if chosen.pattern is not Pattern.CHILD
+        else f"a child's board for 142 cm and 35 kg is about {usual} long, and grows with the child."
     )
 
 
-def usual_length(stature: float, kind: Kind) -> float:
-    """Return the length that suits a stature (m) before the volume stretches it, m."""
-    family = FAMILIES[kind]
-    return inches(family.length) + family.stretch * (stature - USUAL_STATURE)
+def _width_words(chosen: Chosen) -> str:
+    cap = format_with_unit(LAWS[chosen.pattern].cap * INCH, chosen.system)
+    if chosen.size.capped:
+        return f"more than {cap} is no {board_word(chosen.kind)} any more."
+    return f"width changes least with the rider, and never beyond {cap}."
 
 
-def size_choice(kind: Kind, length: float, system: System = System.INCH) -> Choice:
-    """Return the choice of the length, explained in inches or millimetres."""
-    family = FAMILIES[kind]
-    stature, long = (format_with_unit(size, system) for size in (USUAL_STATURE, inches(family.length)))
-    return Choice(
-        "length",
-        length,
-        "m",
-        f"a {board_word(kind)} for {stature} of stature is {long} long, and {family.stretch:g} {system} "
-        f"longer for each {'inch' if system is System.INCH else 'mm'} more; the volume moves it a little.",
-        COMMON,
-    )
-
-
-def _share(factor: float) -> str:
-    more = round(100.0 * (factor - 1.0))
-    return f"{abs(more)} % {'more' if more > 0 else 'less'}" if more else "it as it is"
-
-
-def rocker_choice(waves: Waves) -> Choice:
-    """Return the choice of the rocker."""
-    return Choice(
-        "rocker",
-        ROCKER_IN[waves],
-        "",
-        f"rocker grows with the length; {waves} waves take {_share(ROCKER_IN[waves])}.",
-        COMMON,
-    )
+def _rocker_words(chosen: Chosen) -> str:
+    rise = rise_for(chosen.pattern, chosen.waves)
+    more = round(100.0 * abs(rise - 1.0))
+    change = f"{more} % {'more' if rise > 1.0 else 'less'}" if more else "it as it is"
+    return f"rocker grows with the length; {chosen.waves} waves take {change}."

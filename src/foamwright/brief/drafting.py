@@ -1,4 +1,4 @@
-"""A board of a family from a few numbers: length, width, thickness; the rest follows the reference's curves.
+"""A board after a pattern from length, width, thickness; the rest follows the reference's curves.
 
 Numbers stand where a tape measures them, 12 in (or 300 mm) from each tip, read off the reference's own fair
 curves at the same share of the length. Those curves, stretched, pass through all of them, so a fair board
@@ -7,6 +7,7 @@ always exists.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from fractions import Fraction
@@ -15,12 +16,14 @@ from functools import lru_cache
 import numpy as np
 
 from foamwright.board.board import Board, board_of
-from foamwright.board.contours.terms import Term
+from foamwright.board.contours.kinds import KINDS
+from foamwright.board.contours.terms import Term, stretch_of
 from foamwright.board.numbers import BoardNumbers, DeckMark, RailMark, Tail
-from foamwright.brief.families import FAMILIES, Kind, contours_of, inches, rails_of, reference_numbers
+from foamwright.brief.families import FAMILIES, Contour, Rail, inches
+from foamwright.brief.kinds import Pattern
 from foamwright.sheets.stations import parse_station
 from foamwright.stations import Mark
-from foamwright.units import Unit
+from foamwright.units import INCH, Unit
 
 
 class Number(StrEnum):
@@ -47,26 +50,30 @@ class Grid:
     ----------
     length, width, thickness, place
         Steps of lengths of boards, of widths and rocker, of thickness, of stations from the centre.
-    inboard, fore
-        How far from each tip the inner numbers stand, and from the nose the foremost rail, as written.
+    unit
+        What its numbers are in.
+    inch
+        How much of the unit stands for an inch where only a round number matters: 25 mm.
     """
 
     length: Fraction
     width: Fraction
     thickness: Fraction
     place: Fraction
-    inboard: str
-    fore: str
+    unit: str
+    inch: float
 
     @property
     def places(self) -> tuple[str, str, str, str]:
         """Stations of widths, rocker and thickness."""
-        return "tail", f"{self.inboard} from tail", f"{self.inboard} from nose", "nose"
+        return "tail", self.place_of("12 from tail"), self.place_of("12 from nose"), "nose"
 
-    @property
-    def along(self) -> tuple[str, str, str, str]:
-        """Stations of rails and contours."""
-        return "tail", f"{self.inboard} from tail", "centre", f"{self.fore} from nose"
+    def place_of(self, words: str, scale: float = 1.0) -> str:
+        """Return a station said in inches on this tape: ``12 from tail`` is 300 mm from it."""
+        amount, _, rest = words.partition(" from ")
+        if not rest:
+            return words
+        return f"{max(round(float(amount) * scale), 1) * self.inch:g} {self.unit} from {rest}"
 
     @staticmethod
     def on(value: float, step: Fraction) -> float:
@@ -75,61 +82,95 @@ class Grid:
 
 
 EXACT_INCH, EXACT_MM = Unit.INCH.exact, Unit.MM.exact
-INCHES = Grid(EXACT_INCH, EXACT_INCH / 16, EXACT_INCH / 32, EXACT_INCH / 2, "12 in", "24 in")
-MILLIMETRES = Grid(10 * EXACT_MM, EXACT_MM, EXACT_MM / 2, 10 * EXACT_MM, "300 mm", "600 mm")
+INCHES = Grid(EXACT_INCH, EXACT_INCH / 16, EXACT_INCH / 32, EXACT_INCH / 2, "in", 1.0)
+MILLIMETRES = Grid(10 * EXACT_MM, EXACT_MM, EXACT_MM / 2, 10 * EXACT_MM, "mm", 25.0)
+
+LEAST_NOSE, LEAST_TAIL = 0.5 * INCH, 0.625 * INCH
+"""Foam at the tips of every board: foam does not know how heavy the rider is."""
+
+LEAST_NOSE_ROCKER = 2.8125 * INCH
+"""Under 2 3/4 in a nose goes under on a steep wave."""
 
 
 @dataclass(frozen=True)
 class Draft:
-    """The few numbers of a board of a family, metres.
+    """The few numbers of a board of a pattern, metres.
 
     Attributes
     ----------
-    kind
-        The family.
+    pattern
+        What it is cut after.
     length, wide, thickest
         Its size.
     rise
-        Factor on the rocker, beyond what the length asks for.
+        Factor on the reference's rocker.
     own
-        Numbers that are to stand as they are, whatever the family has there.
+        Numbers that are to stand as they are, whatever the pattern has there.
     """
 
-    kind: Kind
+    pattern: Pattern
     length: float
     wide: float
     thickest: float
     rise: float = 1.0
-    own: dict[Number, float] = field(default_factory=dict)
+    own: Mapping[Number, float] = field(default_factory=dict)
 
 
 @lru_cache(maxsize=16)
-def reference(kind: Kind) -> Board:
-    """Return the reference board of a kind, solid."""
-    return board_of(reference_numbers(kind))
+def reference(pattern: Pattern) -> Board:
+    """Return the reference board of a pattern, solid."""
+    return board_of(reference_numbers(pattern))
+
+
+def reference_numbers(pattern: Pattern) -> BoardNumbers:
+    """Return the reference board of a pattern, in SI."""
+    family = FAMILIES[pattern]
+    length = inches(family.length)
+    x, middle = _stations(INCHES.places, length), 0.5 * length
+
+    def marks(values: tuple[float, ...]) -> tuple[Mark, ...]:
+        return _at(x, [inches(value) for value in values], INCHES)
+
+    return BoardNumbers(
+        name=str(pattern),
+        length=length,
+        outline=marks(family.outline),
+        wide=inches(family.wide),
+        wide_at=middle + inches(family.wide_at),
+        tail=_tail(pattern, family.outline[0] * INCH, 1.0, INCHES),
+        rocker=marks(family.rocker),
+        low_at=None,
+        thickness=marks(family.thickness),
+        thickest=inches(family.thickest),
+        thickest_at=middle + inches(family.thickest_at),
+        rails=_rails(pattern, length, INCHES),
+        deck=_deck(pattern, length, 1.0, INCHES),
+        bottom=_bottom(pattern, length, INCHES),
+    )
 
 
 def drafted(draft: Draft, grid: Grid, name: str) -> BoardNumbers:
     """Return the numbers of a draft, on the tape except where they are the draft's own."""
-    ref = reference(draft.kind)
+    ref, pattern = reference(draft.pattern), draft.pattern
     x = _stations(grid.places, draft.length)
     at = tuple(here / draft.length * ref.length for here in x)
     widths = _widths(draft, ref, at, grid)
+    across = draft.wide / ref.numbers.wide
     return BoardNumbers(
         name=name,
         length=draft.length,
         outline=_at(x, widths, grid),
         wide=draft.wide,
         wide_at=_station(draft, ref.outline.wide_at, grid),
-        tail=_tail(draft, grid, widths[0]),
+        tail=_tail(pattern, widths[0], across, grid),
         rocker=_at(x, _rocker(draft, ref, at, grid), grid),
-        low_at=_station(draft, ref.low_at, grid),
+        low_at=None,
         thickness=_at(x, _thickness(draft, ref, at, grid), grid),
         thickest=draft.thickest,
         thickest_at=_station(draft, ref.thickest_at, grid),
-        rails=_rails(draft, grid),
-        deck=_deck(draft, grid),
-        bottom=_bottom(draft, grid),
+        rails=_rails(pattern, draft.length, grid),
+        deck=_deck(pattern, draft.length, draft.thickest / ref.numbers.thickest, grid),
+        bottom=_bottom(pattern, draft.length, grid),
     )
 
 
@@ -144,7 +185,7 @@ def _at(x: tuple[float, ...], values: list[float], grid: Grid) -> tuple[Mark, ..
 
 def _station(draft: Draft, x: float, grid: Grid) -> float:
     """Return a station of the reference at the same share of the length, on the tape from the centre."""
-    ref = reference(draft.kind)
+    ref = reference(draft.pattern)
     off = (x - ref.length / 2.0) * draft.length / ref.length
     way = "forward" if off > 0.0 else "aft"
     return parse_station(
@@ -162,18 +203,21 @@ def _widths(draft: Draft, ref: Board, at: tuple[float, ...], grid: Grid) -> list
 
 def _rocker(draft: Draft, ref: Board, at: tuple[float, ...], grid: Grid) -> list[float]:
     """Return the rocker; a fixed tip takes the number 12 in from it along in proportion."""
-    rise = draft.length / ref.length * draft.rise
-    values = [float(ref.rocker(x)) * rise for x in at]
+    values = [float(ref.rocker(x)) * draft.rise for x in at]
     for name, tip, inner in ((Number.TAIL_ROCKER, 0, 1), (Number.NOSE_ROCKER, 3, 2)):
         if name in draft.own:
             values[inner] *= draft.own[name] / values[tip]
+    values[3] = max(values[3], LEAST_NOSE_ROCKER)
     own = (Number.TAIL_ROCKER, None, None, Number.NOSE_ROCKER)
     return [_own(draft, name, Grid.on(v, grid.width)) for name, v in zip(own, values, strict=True)]
 
 
 def _thickness(draft: Draft, ref: Board, at: tuple[float, ...], grid: Grid) -> list[float]:
+    """Return the foil: it thins with the board, the tips by the root of that and never under their least."""
     factor = draft.thickest / ref.numbers.thickest
     values = [float(ref.thickness(x)) * factor for x in at]
+    for end, least in ((0, LEAST_TAIL), (3, LEAST_NOSE)):
+        values[end] = max(values[end] / factor**0.5, least)
     own = (None, Number.TAIL_THICKNESS, Number.NOSE_THICKNESS, None)
     return [_own(draft, name, Grid.on(v, grid.thickness)) for name, v in zip(own, values, strict=True)]
 
@@ -182,31 +226,75 @@ def _own(draft: Draft, name: Number | None, value: float) -> float:
     return value if name is None else draft.own.get(name, value)
 
 
-def _tail(draft: Draft, grid: Grid, block: float) -> Tail:
-    """Return the family's tail form; its corners and its notch shrink with the block."""
-    tail, ref = FAMILIES[draft.kind].tail, inches(FAMILIES[draft.kind].outline[0])
-    size = block / ref if ref else 1.0
+def _tail(pattern: Pattern, width: float, across: float, grid: Grid) -> Tail:
+    """Return the pattern's tail form; its own numbers grow and shrink with the width."""
+    family = FAMILIES[pattern]
+    given = {key: Grid.on(inches(value) * across, grid.width) for key, value in family.tail_numbers.items()}
     return Tail(
-        tail.kind,
-        Grid.on(inches(tail.corner_radius) * size, grid.width),
-        Grid.on(inches(tail.depth) * size, grid.width),
+        family.tail,
+        min(given.get("tail_corner", USUAL_CORNER.get(family.tail, 0.0)), width / 4.0),
+        given.get("tail_depth", 0.0),
     )
 
 
-def _rails(draft: Draft, grid: Grid) -> tuple[RailMark, ...]:
-    rails = rails_of(FAMILIES[draft.kind], draft.length, grid.along)
-    return tuple(replace(mark, tuck=Grid.on(mark.tuck, grid.width)) for mark in rails)
+from foamwright.board.numbers import TailKind  # noqa: E402  (until the tails land)
+
+USUAL_CORNER = {TailKind.SQUASH: 1.25 * INCH, TailKind.SQUARE: 0.75 * INCH}
 
 
-def _deck(draft: Draft, grid: Grid) -> tuple[DeckMark, ...]:
-    family = FAMILIES[draft.kind]
-    x, size = parse_station("centre", draft.length, None), draft.thickest / inches(family.thickest)
-    crown, roll = Grid.on(inches(family.crown) * size, grid.width), Grid.on(inches(family.roll), grid.width)
-    return (DeckMark(x, crown, roll, "centre"),)
+def _rails(pattern: Pattern, length: float, grid: Grid) -> tuple[RailMark, ...]:
+    return tuple(_rail(rail, length, grid) for rail in FAMILIES[pattern].rails)
 
 
-def _bottom(draft: Draft, grid: Grid) -> tuple[Term, ...]:
-    return tuple(
-        replace(term, numbers={**term.numbers, "depth": Grid.on(term.numbers["depth"], grid.thickness)})
-        for term in contours_of(FAMILIES[draft.kind], draft.length)
+SHORT = 60.0 * INCH
+"""Boards under this have their foremost rail 18 in from the nose: 24 in would be the centre."""
+
+
+def _rail(rail: Rail, length: float, grid: Grid) -> RailMark:
+    at = "18 from nose" if rail.at == "24 from nose" and length < SHORT else rail.at
+    place = grid.place_of(at)
+    return RailMark(
+        parse_station(place, length, None),
+        rail.apex,
+        Grid.on(inches(rail.tuck), grid.width),
+        place,
+        rail.edge,
     )
+
+
+def _deck(pattern: Pattern, length: float, deep: float, grid: Grid) -> tuple[DeckMark, ...]:
+    family, x = FAMILIES[pattern], parse_station("centre", length, None)
+    crown = Grid.on(inches(family.crown) * deep, grid.width)
+    return (DeckMark(x, crown, Grid.on(inches(family.roll), grid.width), "centre"),)
+
+
+def _bottom(pattern: Pattern, length: float, grid: Grid) -> tuple[Term, ...]:
+    scale = length / inches(FAMILIES[pattern].length)
+    return tuple(_term(contour, length, scale, grid) for contour in FAMILIES[pattern].bottom)
+
+
+def _term(contour: Contour, length: float, scale: float, grid: Grid) -> Term:
+    """Return a contour on a board; its stations keep their share of the length, in whole inches."""
+    kind = KINDS[contour.shape]
+    numbers = {key.name: key.usual for key in kind.keys if isinstance(key.usual, float)}
+    numbers |= {name: _number(name, value, grid) for name, value in contour.numbers.items()}
+    words = {key.name: key.usual for key in kind.keys if isinstance(key.usual, str)}
+    places = [grid.place_of(place, scale) for place in contour.stretch]
+    stations = [(parse_station(place, length, None), place) for place in places]
+    return Term(contour.shape, numbers, stretch_of(*stations), words)
+
+
+def _number(name: str, value: float, grid: Grid) -> float:
+    return value if name == "angle" else Grid.on(inches(value), grid.thickness)
+
+
+def with_soft_tail(numbers: BoardNumbers, radius: float) -> BoardNumbers:
+    """Return a board whose edges are soft to the tail, as a child's who begins."""
+    least = min(mark.tuck for mark in numbers.rails if mark.tuck > 0.0)
+    rails = tuple(
+        mark
+        if mark.edge.value == "soft"
+        else replace(mark, edge=type(mark.edge).SOFT, tuck=least, radius=radius)
+        for mark in numbers.rails
+    )
+    return replace(numbers, rails=rails)

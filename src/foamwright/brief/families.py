@@ -1,270 +1,407 @@
-"""Kinds of board as families: one reference board each, from which the others follow by stretching.
+"""Patterns that boards are cut after: one reference board each, from which the others follow by stretching.
 
-Generic kinds and our own numbers: common practice, no source. Lengths here are in inches, as a shaper says
-them; `reference_numbers` turns them into SI.
+For a rider of 75 kg and 178 cm who is intermediate (a gun for huge waves: an expert; a child's board: 35 kg
+and 142 cm). Generic kinds and our own numbers: common practice, no source. Lengths here are in inches, as a
+shaper says them; `foamwright.brief.drafting` turns them into boards.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from enum import StrEnum
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
-from foamwright.board.contours.kinds import term_of
-from foamwright.board.contours.terms import Term, stretch_of
-from foamwright.board.fin_layouts import Layout
-from foamwright.board.numbers import (
-    BoardNumbers,
-    DeckMark,
-    Edge,
-    RailMark,
-    Tail,
-    TailKind,
-)
-from foamwright.sheets.rider import Experience
-from foamwright.sheets.stations import parse_station
-from foamwright.stations import Mark
+from foamwright.board.fin_layouts import KEEL_BOX, LARGE_BOX, MOUNT_BOX, Layout, Usual
+from foamwright.board.numbers import Edge, TailKind
+from foamwright.brief.kinds import Pattern
 from foamwright.units import Unit, parse_length
-
-
-class Kind(StrEnum):
-    """A generic kind of board."""
-
-    LONG_BOARD = "long board"
-    MID_LENGTH = "mid-length"
-    FISH = "fish"
-    SMALL_WAVE = "small-wave"
-    PERFORMANCE = "performance"
-    STEP_UP = "step-up"
-    GUN = "gun"
-
-
-class Waves(StrEnum):
-    """How big the waves are that the board is for."""
-
-    SMALL = "small"
-    MEDIUM = "medium"
-    LARGE = "large"
-    HUGE = "huge"
-
 
 Ends = tuple[float, float, float, float]
 """Numbers at the tail tip, 12 in from it, 12 in from the nose tip, at the nose tip."""
 
-RailNumbers = tuple[float, float, Edge]
-"""Share below the apex, tuck in inches, edge."""
 
-ContourNumbers = tuple[str, float, str, str, str, str]
-"""Shape, depth in inches, and where it begins, is full from and to, and is gone."""
+@dataclass(frozen=True, slots=True)
+class Rail:
+    """A rail at a station, in inches; `apex`: share of its thickness below the outermost point."""
+
+    at: str
+    apex: float
+    tuck: float
+    edge: Edge = Edge.SOFT
+
+
+@dataclass(frozen=True, slots=True)
+class Contour:
+    """A contour: its numbers by the sheet's keys (inches, degrees), and the stations of its stretch.
+
+    They are where it begins, is full from and to, and is gone.
+    """
+
+    shape: str
+    numbers: Mapping[str, float]
+    stretch: tuple[str, str, str, str]
 
 
 @dataclass(frozen=True, slots=True)
 class Family:
-    """A kind of board.
+    """A reference board.
 
     Attributes
     ----------
-    length, stretch
-        Inches of the reference, and how much longer a board is per inch of stature beyond 70 in.
+    length
+        Inches.
     outline, wide, wide_at
         Widths, the widest, and how far forward of the centre it is.
-    tail
-        Tail form; corner radius and depth in inches.
-    rocker, low_at
-        Rocker, and how far forward of the centre its lowest point is.
+    tail, tail_numbers
+        Tail form, and its own numbers by the sheet's keys (``tail_bow`` ...).
+    rocker
+        Above the level line.
     thickness, thickest, thickest_at
         Thicknesses, the greatest, and how far forward of the centre it is.
     rails
-        At tail, 12 in from the tail, centre and 24 in from the nose.
+        Tail to nose.
     crown, roll
-        Inches at the centre.
+        Of the deck at the centre.
     bottom
         Contours, which add.
-    litres_per_kg
-        Volume for each kg of rider, by experience.
-    fins
-        Usual layout.
+    fins, boxes
+        Usual layout, and where its boxes are.
     """
 
     length: float
-    stretch: float
     outline: Ends
     wide: float
     wide_at: float
-    tail: Tail
+    tail: TailKind
     rocker: Ends
-    low_at: float
     thickness: Ends
     thickest: float
     thickest_at: float
-    rails: tuple[RailNumbers, RailNumbers, RailNumbers, RailNumbers]
+    rails: tuple[Rail, ...]
     crown: float
     roll: float
-    bottom: tuple[ContourNumbers, ...]
-    litres_per_kg: dict[Experience, float]
+    bottom: tuple[Contour, ...]
     fins: Layout
+    boxes: tuple[Usual, ...]
+    tail_numbers: Mapping[str, float] = field(default_factory=dict)
 
 
-_SOFT, _TUCKED, _HARD = Edge.SOFT, Edge.TUCKED, Edge.HARD
-_SHARP_RAILS = ((0.05, 0.0, _HARD), (0.2, 0.25, _TUCKED), (0.4, 0.375, _SOFT), (0.45, 0.375, _SOFT))
-_MIDDLE_RAILS = ((0.05, 0.0, _HARD), (0.2, 0.25, _TUCKED), (0.4, 0.5, _SOFT), (0.5, 0.625, _SOFT))
-_ROUND_RAILS = ((0.2, 0.125, _HARD), (0.3, 0.5, _TUCKED), (0.45, 0.875, _SOFT), (0.5, 1.0, _SOFT))
-_LONG_RAILS = ((0.05, 0.0, _HARD), (0.2, 0.5, _TUCKED), (0.4, 0.875, _SOFT), (0.5, 1.0, _SOFT))
-
-_TAIL = "tail"
+SOFT, TUCKED, HARD = Edge.SOFT, Edge.TUCKED, Edge.HARD
+DOWN = 0.06
+"""Apex of a rail that is turned down: 0.05 to 0.10."""
 
 
-def _out_at_tail(shape: str, depth: float, begin: str, full: str) -> ContourNumbers:
-    return shape, depth, begin, full, _TAIL, _TAIL
+def _rails(
+    fore: tuple[float, float],
+    centre: tuple[float, float],
+    aft: tuple[float, float],
+    edges: tuple[float | None, float],
+    tail: float = DOWN,
+) -> tuple[Rail, ...]:
+    """Return rails from 24 in off the nose, the centre and 12 in off the tail (apex, tuck each).
+
+    `edges` are where it is tucked-under from (``None``: from the centre) and hard from, inches from the tail.
+    In the hard part the tuck is at most 1/8, or sanding would round the edge over.
+    """
+    tucked, hard = edges
+    # To a twentieth, as a shaper says it.
+    between = (round(10.0 * (centre[0] + aft[0])) / 20.0, 0.5 * (centre[1] + aft[1]))
+    under = () if tucked is None else (Rail(f"{tucked:g} from tail", *between, TUCKED),)
+    return (
+        Rail("tail", tail, 0.0, HARD),
+        Rail(f"{hard:g} from tail", aft[0], min(aft[1], 0.125), HARD),
+        *under,
+        Rail("centre", *centre, TUCKED if tucked is None else SOFT),
+        Rail("24 from nose", *fore),
+    )
 
 
-def _per_kg(beginner: float, intermediate: float, advanced: float, expert: float) -> dict[Experience, float]:
-    return dict(zip(Experience, (beginner, intermediate, advanced, expert), strict=True))
+def _depth(shape: str, depth: float, *stretch: str, width: float | None = None) -> Contour:
+    """Return a contour of a depth; where its last stations are left out it runs out full at the tail."""
+    begin, fore, aft, end = (*stretch, *["tail"] * (4 - len(stretch)))
+    numbers = {"depth": depth} if width is None else {"depth": depth, "width": width}
+    return Contour(shape, numbers, (begin, fore, aft, end))
 
 
-FAMILIES: dict[Kind, Family] = {
-    Kind.LONG_BOARD: Family(
-        length=110.0,
-        stretch=0.5,
-        outline=(6.5, 14.75, 17.5, 0.0),
-        wide=22.5,
-        wide_at=2.0,
-        tail=Tail(TailKind.SQUARE, 1.0),
-        rocker=(2.25, 0.875, 2.0, 4.5),
-        low_at=-4.0,
-        thickness=(0.75, 1.9375, 1.8125, 0.625),
+def _three(
+    front: float, back: float, rail: float = 1.125, toe: float = 3.0, cant: float = 6.0
+) -> tuple[Usual, ...]:
+    return Usual("front", front, rail, toe, cant), Usual("centre", back, None, 0.0, 0.0)
+
+
+_LARGE = Usual("centre", 6.5, None, 0.0, 0.0, LARGE_BOX)
+_ONE_AND_TWO = (_LARGE, Usual("side", 12.5, 1.25, 3.0, 5.0))
+
+FAMILIES: dict[Pattern, Family] = {
+    Pattern.NOSERIDER: Family(
+        length=114.0,
+        outline=(7.0, 15.25, 18.75, 0.0),
+        wide=23.0,
+        wide_at=0.5,
+        tail=TailKind.SQUARE,
+        rocker=(3.375, 1.3125, 1.875, 4.0),
+        thickness=(0.875, 1.8125, 1.6875, 0.75),
         thickest=3.0,
+        thickest_at=1.0,
+        rails=(
+            Rail("tail", 0.30, 0.25),
+            Rail("12 from tail", 0.40, 0.875),
+            Rail("centre", 0.50, 1.25),
+            Rail("24 from nose", 0.50, 1.25),
+        ),
+        crown=0.5,
+        roll=3.0,
+        bottom=(
+            _depth(
+                "concave", 0.1875, "3 from nose", "14 from nose", "14 from nose", "34 from nose", width=14.0
+            ),
+            _depth("roll", 0.125, "36 from nose", "60 from tail", "40 from tail", "20 from tail"),
+        ),
+        fins=Layout.ONE,
+        boxes=(Usual("centre", 7.5, None, 0.0, 0.0, LARGE_BOX),),
+    ),
+    Pattern.LONG_BOARD: Family(
+        length=110.0,
+        outline=(6.0, 15.0, 17.5, 0.0),
+        wide=22.75,
+        wide_at=2.0,
+        tail=TailKind.SQUASH,
+        tail_numbers={"tail_bow": 0.25},
+        rocker=(2.875, 1.125, 2.1875, 4.875),
+        thickness=(0.75, 1.75, 1.625, 0.625),
+        thickest=2.8125,
         thickest_at=2.0,
-        rails=_LONG_RAILS,
+        rails=_rails((0.5, 1.0), (0.4, 0.875), (0.2, 0.5), (30.0, 18.0)),
         crown=0.625,
         roll=3.25,
-        bottom=(_out_at_tail("vee", 0.125, "24 in from tail", "10 in from tail"),),
-        litres_per_kg=_per_kg(1.05, 0.92, 0.85, 0.80),
+        bottom=(
+            _depth("roll", 0.0625, "nose", "nose", "12 from nose", "36 from nose"),
+            _depth(
+                "concave", 0.125, "60 from tail", "48 from tail", "32 from tail", "20 from tail", width=15.0
+            ),
+            _depth("vee", 0.125, "24 from tail", "10 from tail"),
+        ),
         fins=Layout.ONE_LARGE_TWO_SMALL,
+        boxes=_ONE_AND_TWO,
     ),
-    Kind.MID_LENGTH: Family(
-        length=86.0,
-        stretch=0.8,
-        outline=(0.0, 14.5, 15.75, 0.0),
-        wide=21.25,
+    Pattern.MID_LENGTH: Family(
+        length=88.0,
+        outline=(0.0, 14.75, 16.25, 0.0),
+        wide=21.5,
         wide_at=1.5,
-        tail=Tail(TailKind.ROUND),
-        rocker=(2.0, 0.75, 1.875, 4.5),
-        low_at=-3.0,
-        thickness=(0.625, 1.75, 1.6875, 0.5625),
+        tail=TailKind.ROUND,
+        rocker=(2.0, 0.75, 1.75, 4.25),
+        thickness=(0.6875, 1.75, 1.625, 0.5625),
         thickest=2.75,
         thickest_at=2.0,
-        rails=_ROUND_RAILS,
+        rails=_rails((0.5, 1.0), (0.45, 0.875), (0.3, 0.5), (26.0, 14.0), 0.2),
         crown=0.4375,
         roll=2.75,
-        bottom=(_out_at_tail("vee", 0.125, "22 in from tail", "10 in from tail"),),
-        litres_per_kg=_per_kg(0.85, 0.65, 0.58, 0.54),
+        bottom=(
+            _depth("roll", 0.125, "nose", "nose", "12 from nose", "50 from tail"),
+            _depth("vee", 0.125, "22 from tail", "10 from tail"),
+        ),
         fins=Layout.ONE_LARGE_TWO_SMALL,
+        boxes=_ONE_AND_TWO,
     ),
-    Kind.FISH: Family(
-        length=66.0,
-        stretch=0.8,
-        outline=(9.5, 15.75, 14.75, 0.0),
-        wide=21.0,
+    Pattern.FISH: Family(
+        length=70.0,
+        outline=(9.0, 16.0, 15.25, 0.0),
+        wide=21.375,
         wide_at=2.0,
-        tail=Tail(TailKind.SWALLOW, 0.0, 4.0),
-        rocker=(1.375, 0.5, 1.5, 3.75),
-        low_at=-1.0,
-        thickness=(0.75, 1.6875, 1.5625, 0.5),
-        thickest=2.5,
+        tail=TailKind.SWALLOW,
+        tail_numbers={"tail_depth": 4.0, "tail_tip_width": 0.875},
+        rocker=(1.5, 0.5, 1.5, 3.75),
+        thickness=(0.75, 1.8125, 1.625, 0.5),
+        thickest=2.5625,
         thickest_at=2.0,
-        rails=_MIDDLE_RAILS,
+        rails=_rails((0.5, 0.625), (0.4, 0.5), (0.2, 0.25), (24.0, 14.0)),
         crown=0.3125,
-        roll=2,
+        roll=2.0,
         bottom=(
-            ("concave", 0.125, "44 in from tail", "34 in from tail", "22 in from tail", "16 in from tail"),
-            _out_at_tail("vee", 0.125, "16 in from tail", "8 in from tail"),
+            _depth("concave", 0.125, "44 from tail", "34 from tail", "26 from tail", "18 from tail"),
+            _depth("vee", 0.125, "16 from tail", "8 from tail"),
         ),
-        litres_per_kg=_per_kg(0.65, 0.50, 0.44, 0.41),
         fins=Layout.TWO,
+        boxes=(Usual("side", 7.75, 1.25, 3.0, 6.0),),
     ),
-    Kind.SMALL_WAVE: Family(
+    Pattern.TWIN_KEEL: Family(
         length=68.0,
-        stretch=0.9,
-        outline=(6.5, 15.375, 12.75, 0.0),
-        wide=19.75,
-        wide_at=1.0,
-        tail=Tail(TailKind.SQUASH, 1.25),
-        rocker=(1.875, 0.6875, 1.75, 4.375),
-        low_at=-1.0,
-        thickness=(0.6875, 1.625, 1.4375, 0.5),
-        thickest=2.4375,
+        outline=(10.5, 17.0, 16.25, 0.0),
+        wide=21.75,
+        wide_at=3.0,
+        tail=TailKind.SWALLOW,
+        tail_numbers={"tail_depth": 5.0, "tail_tip_width": 1.0},
+        rocker=(1.25, 0.375, 1.375, 3.375),
+        thickness=(0.75, 1.8125, 1.6875, 0.5625),
+        thickest=2.5625,
         thickest_at=2.0,
-        rails=_MIDDLE_RAILS,
-        crown=0.3125,
-        roll=2,
-        bottom=(
-            ("concave", 0.125, "46 in from tail", "34 in from tail", "18 in from tail", "8 in from tail"),
-            _out_at_tail("vee", 0.0625, "8 in from tail", "2 in from tail"),
+        rails=(
+            Rail("tail", DOWN, 0.0, HARD),
+            Rail("12 from tail", 0.3, 0.125, HARD),
+            Rail("centre", 0.4, 0.625),
+            Rail("24 from nose", 0.5, 0.75),
         ),
-        litres_per_kg=_per_kg(0.65, 0.48, 0.42, 0.39),
-        fins=Layout.THREE,
+        crown=0.3125,
+        roll=2.0,
+        bottom=(_depth("vee", 0.125, "20 from tail", "8 from tail"),),
+        fins=Layout.TWO_KEELS,
+        boxes=(Usual("keel", 5.25, 1.0, 0.5, 3.0, KEEL_BOX),),
     ),
-    Kind.PERFORMANCE: Family(
-        length=72.0,
-        stretch=1.0,
-        outline=(5.5, 14.5, 11.75, 0.0),
-        wide=18.875,
+    Pattern.SMALL_WAVE: Family(
+        length=71.0,
+        outline=(6.75, 15.5, 13.5, 0.0),
+        wide=20.5,
+        wide_at=1.0,
+        tail=TailKind.SQUASH,
+        tail_numbers={"tail_bow": 0.375},
+        rocker=(1.875, 0.625, 1.6875, 4.25),
+        thickness=(0.75, 1.75, 1.5625, 0.5),
+        thickest=2.625,
+        thickest_at=1.5,
+        rails=_rails((0.5, 0.5), (0.4, 0.5), (0.2, 0.25), (None, 18.0)),
+        crown=0.3125,
+        roll=2.0,
+        bottom=(
+            _depth("concave", 0.15625, "46 from tail", "34 from tail", "24 from tail", "12 from tail"),
+            _depth("double concave", 0.09375, "24 from tail", "16 from tail", "10 from tail", "2 from tail"),
+            _depth("vee", 0.0625, "8 from tail", "2 from tail"),
+        ),
+        fins=Layout.THREE,
+        boxes=_three(11.0, 3.5),
+    ),
+    Pattern.PERFORMANCE: Family(
+        length=73.0,
+        outline=(5.5, 14.625, 12.125, 0.0),
+        wide=19.5,
         wide_at=-0.5,
-        tail=Tail(TailKind.SQUASH, 1.25),
-        rocker=(2.25, 0.875, 2.125, 5.0),
-        low_at=-1.0,
-        thickness=(0.625, 1.5625, 1.3125, 0.5),
-        thickest=2.375,
+        tail=TailKind.SQUASH,
+        tail_numbers={"tail_bow": 0.375},
+        rocker=(2.25, 0.875, 2.125, 4.875),
+        thickness=(0.625, 1.625, 1.4375, 0.5),
+        thickest=2.5625,
         thickest_at=1.0,
-        rails=_SHARP_RAILS,
+        rails=_rails((0.45, 0.375), (0.4, 0.375), (0.2, 0.25), (None, 20.0)),
         crown=0.3125,
         roll=2.25,
         bottom=(
-            ("concave", 0.1875, "58 in from tail", "26 in from tail", "12 in from tail", "1 in from tail"),
-            _out_at_tail("vee", 0.0625, "6 in from tail", "2 in from tail"),
+            _depth("concave", 0.1875, "56 from tail", "26 from tail", "12 from tail", "1 from tail"),
+            _depth("double concave", 0.09375, "22 from tail", "14 from tail", "8 from tail", "2 from tail"),
+            _depth("vee", 0.0625, "6 from tail", "2 from tail"),
         ),
-        litres_per_kg=_per_kg(0.60, 0.44, 0.38, 0.35),
         fins=Layout.THREE,
+        boxes=_three(11.0, 3.5),
     ),
-    Kind.STEP_UP: Family(
-        length=76.0,
-        stretch=1.0,
-        outline=(0.0, 13.5, 11.25, 0.0),
-        wide=18.75,
+    Pattern.STEP_UP: Family(
+        length=80.0,
+        outline=(0.0, 13.75, 11.75, 0.0),
+        wide=19.375,
         wide_at=0.5,
-        tail=Tail(TailKind.ROUNDED_PIN),
+        tail=TailKind.ROUNDED_PIN,
         rocker=(2.375, 0.9375, 2.25, 5.25),
-        low_at=-1.5,
-        thickness=(0.5625, 1.5625, 1.375, 0.5),
-        thickest=2.4375,
+        thickness=(0.625, 1.5625, 1.4375, 0.5),
+        thickest=2.6875,
         thickest_at=1.5,
-        rails=_SHARP_RAILS,
+        rails=_rails((0.45, 0.375), (0.35, 0.375), (0.2, 0.25), (None, 24.0)),
         crown=0.375,
         roll=2.5,
         bottom=(
-            ("concave", 0.125, "46 in from tail", "34 in from tail", "20 in from tail", "8 in from tail"),
+            _depth("concave", 0.125, "46 from tail", "34 from tail", "24 from tail", "12 from tail"),
+            _depth("vee", 0.0625, "14 from tail", "5 from tail"),
         ),
-        litres_per_kg=_per_kg(0.60, 0.45, 0.39, 0.36),
         fins=Layout.THREE,
+        boxes=_three(11.25, 3.75),
     ),
-    Kind.GUN: Family(
+    Pattern.GUN: Family(
         length=92.0,
-        stretch=1.0,
-        outline=(0.0, 11.75, 11.25, 0.0),
-        wide=19.5,
-        wide_at=2.5,
-        tail=Tail(TailKind.PIN),
-        rocker=(2.625, 1.125, 2.625, 5.75),
-        low_at=-2.0,
-        thickness=(0.5625, 1.6875, 1.625, 0.5625),
-        thickest=2.75,
-        thickest_at=2.5,
-        rails=_SHARP_RAILS,
+        outline=(0.0, 13.0, 11.5, 0.0),
+        wide=19.75,
+        wide_at=1.5,
+        tail=TailKind.ROUNDED_PIN,
+        rocker=(2.375, 0.9375, 2.375, 5.5),
+        thickness=(0.625, 1.5625, 1.5625, 0.5625),
+        thickest=2.8125,
+        thickest_at=2.0,
+        rails=_rails((0.45, 0.375), (0.35, 0.375), (0.2, 0.25), (40.0, 26.0)),
         crown=0.4375,
         roll=2.75,
-        bottom=(_out_at_tail("vee", 0.1875, "30 in from tail", "12 in from tail"),),
-        litres_per_kg=_per_kg(0.60, 0.50, 0.46, 0.44),
+        bottom=(
+            _depth("roll", 0.0625, "nose", "nose", "12 from nose", "60 from tail"),
+            _depth("vee", 0.1875, "30 from tail", "12 from tail"),
+        ),
         fins=Layout.THREE,
+        boxes=_three(12.5, 4.5, 1.0, 2.0, 5.0),
+    ),
+    Pattern.GUN_HUGE: Family(
+        length=117.0,
+        outline=(0.0, 12.25, 12.0, 0.0),
+        wide=20.5,
+        wide_at=4.0,
+        tail=TailKind.PIN,
+        rocker=(2.75, 1.1875, 2.875, 6.25),
+        thickness=(0.6875, 1.5, 1.5, 0.625),
+        thickest=3.1875,
+        thickest_at=3.0,
+        rails=_rails((0.45, 0.375), (0.35, 0.375), (0.2, 0.25), (40.0, 30.0)),
+        crown=0.4375,
+        roll=2.75,
+        bottom=(
+            _depth("roll", 0.0625, "nose", "nose", "12 from nose", "60 from tail"),
+            _depth("vee", 0.1875, "30 from tail", "12 from tail"),
+        ),
+        fins=Layout.FOUR,
+        boxes=(Usual("front", 12.5, 1.0, 2.0, 5.0), Usual("rear", 7.5, 1.5, 1.5, 4.0)),
+    ),
+    Pattern.CHILD: Family(
+        length=61.0,
+        outline=(5.25, 14.25, 12.75, 0.0),
+        wide=18.25,
+        wide_at=0.5,
+        tail=TailKind.SQUASH,
+        tail_numbers={"tail_bow": 0.375, "tail_corner": 1.25},
+        rocker=(1.75, 0.625, 1.625, 3.875),
+        thickness=(0.625, 1.5, 1.4375, 0.5),
+        thickest=2.3125,
+        thickest_at=1.0,
+        rails=(
+            Rail("tail", 0.2, 0.0, HARD),
+            Rail("10 from tail", 0.3, 0.125, HARD),
+            Rail("centre", 0.45, 0.5),
+            Rail("24 from nose", 0.5, 0.625),
+        ),
+        crown=0.25,
+        roll=2.0,
+        bottom=(_depth("concave", 0.09375, "44 from tail", "34 from tail", "24 from tail", "14 from tail"),),
+        fins=Layout.THREE,
+        boxes=_three(9.5, 3.0, 1.0, 2.0, 5.0),
+    ),
+    Pattern.FOIL: Family(
+        length=58.0,
+        outline=(13.0, 16.5, 15.5, 0.0),
+        wide=19.75,
+        wide_at=1.0,
+        tail=TailKind.SQUARE,
+        tail_numbers={"tail_corner": 1.25},
+        rocker=(0.875, 0.1875, 1.1875, 2.875),
+        thickness=(1.5, 2.375, 2.125, 1.0),
+        thickest=2.9375,
+        thickest_at=0.5,
+        rails=(
+            Rail("tail", DOWN, 0.0, HARD),
+            Rail("12 from tail", 0.2, 0.125, HARD),
+            Rail("centre", 0.4, 0.75),
+            Rail("24 from nose", 0.4, 0.75),
+        ),
+        crown=0.0,
+        roll=1.0,
+        bottom=(
+            Contour(
+                "chine",
+                {"width": 1.0, "angle": 30.0},
+                ("nose", "10 from nose", "24 from tail", "12 from tail"),
+            ),
+        ),
+        fins=Layout.FOIL_MOUNT,
+        boxes=(Usual("mount", 7.0, None, 0.0, 0.0, MOUNT_BOX, 1.75),),
     ),
 }
 
@@ -272,54 +409,3 @@ FAMILIES: dict[Kind, Family] = {
 def inches(value: float) -> float:
     """Return inches in metres: the float that a sheet would give, which ``value * 0.0254`` may miss."""
     return parse_length(value, Unit.INCH)
-
-
-def reference_numbers(kind: Kind) -> BoardNumbers:
-    """Return the reference board of a kind, in SI."""
-    family = FAMILIES[kind]
-    length, foot = inches(family.length), inches(12.0)
-    stations = (0.0, foot, length - foot, length)
-    middle = length / 2.0
-    return BoardNumbers(
-        name=f"{kind}",
-        length=length,
-        outline=_marks(stations, family.outline),
-        wide=inches(family.wide),
-        wide_at=middle + inches(family.wide_at),
-        tail=Tail(family.tail.kind, inches(family.tail.corner_radius), inches(family.tail.depth)),
-        rocker=_marks(stations, family.rocker),
-        low_at=middle + inches(family.low_at),
-        thickness=_marks(stations, family.thickness),
-        thickest=inches(family.thickest),
-        thickest_at=middle + inches(family.thickest_at),
-        rails=rails_of(family, length, ALONG),
-        deck=(DeckMark(middle, inches(family.crown), inches(family.roll), "centre"),),
-        bottom=contours_of(family, length),
-    )
-
-
-def rails_of(family: Family, length: float, places: tuple[str, ...]) -> tuple[RailMark, ...]:
-    """Return a family's rails at stations of a board."""
-    return tuple(
-        RailMark(parse_station(place, length, None), apex, inches(tuck), place, edge)
-        for place, (apex, tuck, edge) in zip(places, family.rails, strict=True)
-    )
-
-
-def contours_of(family: Family, length: float) -> tuple[Term, ...]:
-    """Return a family's contours on a board."""
-    found = []
-    for shape, depth, *places in family.bottom:
-        stations = [(parse_station(place, length, None), place) for place in places]
-        found.append(term_of(shape, stretch_of(*stations), depth=inches(depth)))
-    return tuple(found)
-
-
-PLACES = ("tail", "12 in from tail", "12 in from nose", "nose")
-ALONG = ("tail", "12 in from tail", "centre", "24 in from nose")
-
-
-def _marks(stations: Ends, values: Ends) -> tuple[Mark, ...]:
-    return tuple(
-        Mark(x, inches(value), place) for x, value, place in zip(stations, values, PLACES, strict=True)
-    )

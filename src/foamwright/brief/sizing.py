@@ -1,9 +1,8 @@
 """The size of a board that meets a volume, every number on the tape.
 
-Length comes from stature, and gives a little when the volume asks for much; width and thickness share the
-rest. Then length, thickness and width are put on the tape one after another, each time the next taking up
-what was lost; what is still missing goes into single steps of the tape, most of them at the 12 in marks, by
-the known growth of volume with each.
+Length and width come from the law and go on the tape as they are; the thickness is what the volume leaves.
+A step of the tape in the thickness is worth half a litre, so what is still missing goes into single steps at
+the 12 in marks, by the known growth of volume with each, and is proved by building the board.
 """
 
 from __future__ import annotations
@@ -16,7 +15,7 @@ import numpy as np
 
 from foamwright.board.numbers import BoardNumbers
 from foamwright.brief.drafting import Draft, Grid, Number, drafted, reference
-from foamwright.brief.families import Kind
+from foamwright.brief.kinds import Pattern
 from foamwright.brief.stretching import volume_of
 from foamwright.shape.curves import Floats
 from foamwright.stations import Mark
@@ -24,25 +23,24 @@ from foamwright.stations import Mark
 CLOSE = 3e-5
 """m3 within which a volume counts as met; half of the 0.05 litres promised, and a little."""
 
-SHARES = {Number.LENGTH: 0.15, Number.WIDE: 0.40, Number.THICKEST: 0.45}
-"""How length, width and thickness share a change of volume. Our own choice."""
-
-LIMITS = {Number.LENGTH: (1.25, 4.2), Number.WIDE: (0.21, 0.755), Number.THICKEST: (0.026, 0.15)}
+LIMITS = {Number.LENGTH: (1.2192, 4.2), Number.WIDE: (0.21, 0.755), Number.THICKEST: (0.026, 0.15)}
 """Metres between which a board's size stays (a board sheet allows no more)."""
+
+SOFTEST_FIRST = (Number.THICKEST, Number.WIDE, Number.LENGTH)
+"""Which number takes what the volume asks for; a later one where those before are fixed."""
 
 KNOBS = (
     Number.NOSE_WIDTH,
     Number.TAIL_WIDTH,
     Number.NOSE_THICKNESS,
     Number.TAIL_THICKNESS,
-    Number.WIDE,
     Number.THICKEST,
 )
 TURNS = 2
-"""Steps of the tape that each knob may be turned either way in one go."""
+"""Steps of the tape that each number may move either way in one go."""
 
-TRIES = 6
-"""How many ways of turning them are tried for one guess of the growth."""
+TRIES = 8
+"""How many ways of moving them are tried for one guess of the growth."""
 
 
 @dataclass(frozen=True)
@@ -73,8 +71,8 @@ def sized(draft: Draft, target: float, grid: Grid, name: str) -> Sized:
         As near to the target as the numbers that are free allow (see its volume).
     """
     free = tuple(knob for knob in KNOBS if knob not in draft.own)
-    best = _measured(drafted(_on_tape(_grown(draft, target), target, grid), grid, name))
-    knobs = _Knobs(draft.kind, free, grid)
+    best = _measured(drafted(_on_tape(draft, target, grid), grid, name))
+    knobs = _Knobs(draft.pattern, free, grid)
     for growth in (_expected_growth, _measured_growth, _measured_growth):
         if abs(best.volume - target) < CLOSE or not free:
             break
@@ -83,7 +81,7 @@ def sized(draft: Draft, target: float, grid: Grid, name: str) -> Sized:
 
 
 def _nearest(best: Sized, target: float, knobs: _Knobs, growth: Floats) -> Sized:
-    """Return the first of the likeliest turns that meets the target, or the best of them.
+    """Return the first of the likeliest moves that meets the target, or the best of them.
 
     Growth only guesses: a foil may answer one step by bending elsewhere.
     """
@@ -100,6 +98,23 @@ def _measured(numbers: BoardNumbers) -> Sized:
     return Sized(numbers, volume_of(numbers))
 
 
+def fill_of(pattern: Pattern) -> float:
+    """Return a reference's volume over its length, width and thickness."""
+    ref = reference(pattern)
+    return reference_volume(pattern) / (ref.length * ref.numbers.wide * ref.numbers.thickest)
+
+
+def guessed_volume(draft: Draft) -> float:
+    """Return the volume of a draft as the reference's own, in proportion to length, width and thickness."""
+    return fill_of(draft.pattern) * draft.length * draft.wide * draft.thickest
+
+
+@lru_cache(maxsize=16)
+def reference_volume(pattern: Pattern) -> float:
+    """Return the volume of a pattern's reference board, m3."""
+    return volume_of(reference(pattern).numbers)
+
+
 def _size(draft: Draft) -> dict[Number, float]:
     return {Number.LENGTH: draft.length, Number.WIDE: draft.wide, Number.THICKEST: draft.thickest}
 
@@ -108,49 +123,21 @@ def _with(draft: Draft, size: dict[Number, float]) -> Draft:
     return replace(draft, length=size[Number.LENGTH], wide=size[Number.WIDE], thickest=size[Number.THICKEST])
 
 
-def guessed_volume(draft: Draft) -> float:
-    """Return the volume of a draft as the reference's own, in proportion to length, width and thickness."""
-    ref = reference(draft.kind)
-    return (
-        _reference_volume(draft.kind)
-        * (draft.length / ref.length)
-        * (draft.wide / ref.numbers.wide)
-        * (draft.thickest / ref.numbers.thickest)
-    )
-
-
-@lru_cache(maxsize=16)
-def _reference_volume(kind: Kind) -> float:
-    return volume_of(reference(kind).numbers)
-
-
-def _grown(draft: Draft, target: float) -> Draft:
-    """Return the draft grown by shares until its guessed volume is the target, each within its limits."""
-    size = _size(draft)
-    free = [number for number in SHARES if number not in draft.own]
-    for _ in range(4):
-        ratio = target / guessed_volume(_with(draft, size))
-        total = sum(SHARES[number] for number in free)
-        if not free or abs(ratio - 1.0) < 1e-9:
-            break
-        size.update({n: _within(n, size[n] * ratio ** (SHARES[n] / total)) for n in free})
-        free = [number for number in free if LIMITS[number][0] < size[number] < LIMITS[number][1]]
-    return _with(draft, size)
-
-
 def _on_tape(draft: Draft, target: float, grid: Grid) -> Draft:
-    """Return the draft with length, thickness and width on the tape, each making up for the one before."""
-    steps = {Number.LENGTH: grid.length, Number.THICKEST: 2 * grid.thickness, Number.WIDE: grid.width}
+    """Return the draft on the tape; its softest free number takes what the volume asks for."""
+    steps = {Number.LENGTH: grid.length, Number.WIDE: grid.width, Number.THICKEST: grid.thickness}
     size = _size(draft)
-    free = [number for number in steps if number not in draft.own]
-    for number in free:
-        if number is free[-1]:
-            true = volume_of(drafted(_with(draft, size), grid, "draft"))
-            size[number] = _within(number, size[number] * target / true)
-        size[number] = Grid.on(size[number], steps[number])
-        rest = free[free.index(number) + 1 :]
-        ratio = target / guessed_volume(_with(draft, size))
-        size.update({n: _within(n, size[n] * ratio ** (1.0 / len(rest))) for n in rest})
+    free = [number for number in SOFTEST_FIRST if number not in draft.own]
+    for number in free[1:]:
+        size[number] = _within(number, Grid.on(size[number], steps[number]))
+    if not free:
+        return _with(draft, size)
+    soft = free[0]
+    size[soft] = _within(soft, size[soft] * target / guessed_volume(_with(draft, size)))
+    for _ in range(2):
+        true = volume_of(drafted(_with(draft, size), grid, "draft"))
+        size[soft] = _within(soft, size[soft] * target / true)
+    size[soft] = _within(soft, Grid.on(size[soft], steps[soft]))
     return _with(draft, size)
 
 
@@ -161,9 +148,9 @@ def _within(number: Number, value: float) -> float:
 
 @dataclass(frozen=True)
 class _Knobs:
-    """The numbers that may still be turned, on which tape."""
+    """The numbers that may still be moved, on which tape."""
 
-    kind: Kind
+    pattern: Pattern
     free: tuple[Number, ...]
     grid: Grid
 
@@ -172,15 +159,15 @@ class _Knobs:
 
 
 def _expected_growth(best: Sized, knobs: _Knobs) -> Floats:
-    """Return how much the volume grows for a step of each knob, in proportion to the reference's."""
-    known = elasticities(knobs.kind)
+    """Return how much the volume grows for a step of each number, in proportion to the reference's."""
+    known = elasticities(knobs.pattern)
     return np.array(
         [best.volume * known[k] * float(knobs.step(k)) / _value(best.numbers, k) for k in knobs.free]
     )
 
 
 def _measured_growth(best: Sized, knobs: _Knobs) -> Floats:
-    """Return how much the volume grows for a step of each knob, by trying each."""
+    """Return how much the volume grows for a step of each number, by trying each."""
     return np.array([volume_of(_stepped(best.numbers, k, 1, knobs)) - best.volume for k in knobs.free])
 
 
@@ -190,7 +177,7 @@ def _stepped(numbers: BoardNumbers, knob: Number, turns: int, knobs: _Knobs) -> 
 
 
 def _turned(numbers: BoardNumbers, turns: Floats, knobs: _Knobs) -> BoardNumbers:
-    """Return the numbers with each knob turned by whole steps of the tape."""
+    """Return the numbers with each moved by whole steps of the tape."""
     for knob, count in zip(knobs.free, turns, strict=True):
         if count:
             numbers = _stepped(numbers, knob, int(count), knobs)
@@ -198,9 +185,9 @@ def _turned(numbers: BoardNumbers, turns: Floats, knobs: _Knobs) -> BoardNumbers
 
 
 def _likely_turns(growth: Floats, missing: float) -> Floats:
-    """Return whole turns of each knob (TRIES, knobs) that come near to what is missing, likeliest first.
+    """Return whole steps of each number (TRIES, knobs) that come near to what is missing, likeliest first.
 
-    Likeliest are those that come near with few turns: a fifth of CLOSE weighs as much as one step.
+    Likeliest are those that come near with few steps: a fifth of CLOSE weighs as much as one step.
     """
     steps = np.arange(-TURNS, TURNS + 1)
     grid = np.stack(np.meshgrid(*[steps] * growth.size, indexing="ij"), axis=-1).reshape(-1, growth.size)
@@ -217,15 +204,14 @@ def _value(numbers: BoardNumbers, knob: Number) -> float:
         Number.TAIL_WIDTH: numbers.outline[1].value,
         Number.NOSE_THICKNESS: numbers.thickness[2].value,
         Number.TAIL_THICKNESS: numbers.thickness[1].value,
-        Number.WIDE: numbers.wide,
         Number.THICKEST: numbers.thickest,
     }[knob]
 
 
 @lru_cache(maxsize=16)
-def elasticities(kind: Kind) -> dict[Number, float]:
+def elasticities(pattern: Pattern) -> dict[Number, float]:
     """Return by what share the volume of the reference grows for a share that one of its numbers grows by."""
-    numbers = reference(kind).numbers
+    numbers = reference(pattern).numbers
     return {knob: _elasticity(numbers, knob) for knob in KNOBS}
 
 
@@ -235,9 +221,7 @@ def _elasticity(numbers: BoardNumbers, knob: Number, by: float = 0.002) -> float
 
 
 def changed(numbers: BoardNumbers, knob: Number, value: float) -> BoardNumbers:
-    """Return a board of a family with one of the `KNOBS` changed and all else as it was."""
-    if knob is Number.WIDE:
-        return replace(numbers, wide=value)
+    """Return a board with one of the `KNOBS` changed and all else as it was."""
     if knob is Number.THICKEST:
         return replace(numbers, thickest=value)
     place = 2 if knob in (Number.NOSE_WIDTH, Number.NOSE_THICKNESS) else 1

@@ -12,11 +12,14 @@ from pathlib import Path
 from foamwright.board.board import board_of
 from foamwright.board.numbers import BoardNumbers
 from foamwright.board.sheet import board_from_text, board_sheet, read_board
-from foamwright.brief.brief import Brief, Wish, brief_for
-from foamwright.brief.choosing import Choice, target_volume, usual_kind, volume_choice
+from foamwright.brief.brief import Brief, Made, Wish, brief_for, fixed_choice
+from foamwright.brief.choosing import FIXED, Choice, Chosen, volume_choice
 from foamwright.brief.drafting import INCHES, MILLIMETRES, Number
-from foamwright.brief.families import Kind, Waves
+from foamwright.brief.kinds import Kind, Waves, pattern_of
+from foamwright.brief.law import size_for
+from foamwright.brief.sizing import fill_of
 from foamwright.brief.stretching import Keep, stretched_to, volume_matched, volume_of
+from foamwright.brief.verdicts import Verdict, advice_for
 from foamwright.errors import InputError, Problem, attempt
 from foamwright.files import write_atomically
 from foamwright.jobs.brief_fixes import parse_fixes
@@ -40,16 +43,23 @@ class BriefJob:
     """A board from a brief, as a sheet; `read` are the sheets it comes from, which it never replaces."""
 
     brief: Brief
+    rider: RiderNumbers
+    waves: Waves
     unit: Unit
     read: tuple[Path | None, ...] = ()
 
     @property
+    def answer_is_no(self) -> bool:
+        """Whether the board was refused, or comes after a warning."""
+        return self.brief.verdict in (Verdict.WARN, Verdict.REFUSE)
+
+    @property
     def sheet(self) -> str:
-        """The board sheet, in TOML."""
-        return board_sheet(self.brief.numbers, self.unit)
+        """The board sheet, in TOML; empty where the board is refused."""
+        return "" if self.brief.made is None else board_sheet(self.brief.made.numbers, self.unit)
 
     def write(self, path: Path) -> None:
-        """Write the sheet.
+        """Write the sheet; a refused board writes none.
 
         Raises
         ------
@@ -60,25 +70,64 @@ class BriefJob:
         refuse_job_file(path)
         refuse_own_sheets([path], self.read)
         refuse_other_sheet(path, "BoardSheet")
-        write_atomically(path, self.sheet.encode())
+        if self.brief.made is not None:
+            write_atomically(path, self.sheet.encode())
 
     def as_json(self) -> dict[str, object]:
         """Return the job as plain values."""
-        brief, numbers = self.brief, self.brief.numbers
+        brief = self.brief
         return {
-            "name": numbers.name,
-            "sheet": self.sheet,
-            "length_m": numbers.length,
-            "width_m": numbers.wide,
-            "thickness_m": numbers.thickest,
-            "volume_l": 1000.0 * brief.volume,
-            "target_l": 1000.0 * brief.target,
+            "verdict": brief.verdict.value,
+            "kind": brief.kind.value,
+            "reason": " ".join(f"{finding.sentence} {finding.remedy}" for finding in brief.findings),
+            "waves": self.waves.value,
+            "suit": self.rider.worn.value,
+            **self._board(),
             "choices": [
                 {"name": c.name, "value": c.value, "unit": c.unit, "why": c.why, "basis": c.basis}
                 for c in brief.choices
             ],
             "warnings": [finding.as_json() for finding in brief.findings],
         }
+
+    def _board(self) -> dict[str, object]:
+        """The board's numbers; ``None`` where it is refused."""
+        made = self.brief.made
+        if made is None:
+            return dict.fromkeys(BOARD_KEYS)
+        numbers = made.numbers
+        values = (
+            numbers.name,
+            self.sheet,
+            numbers.length,
+            numbers.wide,
+            numbers.thickest,
+            1000.0 * made.volume,
+            1000.0 * made.target,
+            numbers.rocker[-1].value,
+            numbers.rocker[0].value,
+            float(made.nose_tip),
+            float(made.tail_tip),
+            None if made.fins is None else made.fins.value,
+        )
+        return dict(zip(BOARD_KEYS, values, strict=True))
+
+
+BOARD_KEYS = (
+    "name",
+    "sheet",
+    "length_m",
+    "width_m",
+    "thickness_m",
+    "volume_l",
+    "target_l",
+    "nose_rocker_m",
+    "tail_rocker_m",
+    "nose_tip_m",
+    "tail_tip_m",
+    "fins",
+)
+"""What a brief says of its board."""
 
 
 def brief_job(rider: Path, order: BriefOrder, system: System) -> BriefJob:
@@ -89,7 +138,7 @@ def brief_job(rider: Path, order: BriefOrder, system: System) -> BriefJob:
     rider
         Rider sheet.
     order
-        What else is asked for.
+        What else is wanted.
     system
         Tape that the board is put on; also what a bare number in a fix means.
 
@@ -108,9 +157,10 @@ def brief_job(rider: Path, order: BriefOrder, system: System) -> BriefJob:
     grid = MILLIMETRES if system is System.MM else INCHES
     with _naming(fixed):
         if start is not None:
-            job = BriefJob(_like(person, order, fixed, start), unit, (rider, order.like))
+            brief = _like(person, order, fixed, start)
         else:
-            job = BriefJob(brief_for(person, Wish(order.kind, order.waves, fixed, grid)), unit, (rider,))
+            brief = brief_for(person, Wish(order.kind, order.waves, fixed, grid))
+        job = BriefJob(brief, person, order.waves, unit, (rider, order.like))
         _require_readable(job)
     return job
 
@@ -124,6 +174,8 @@ def _fixed(order: BriefOrder, unit: Unit) -> dict[Number, float]:
 
 def _require_readable(job: BriefJob) -> None:
     """Raise where the sheet could not be read back: a fixed number is no board's, or what follows from it."""
+    if job.brief.made is None:
+        return
     try:
         board_from_text(job.sheet, "the board")
     except InputError as wrong:
@@ -153,20 +205,22 @@ SIZE = (Number.LENGTH, Number.WIDE, Number.THICKEST)
 
 def _like(rider: RiderNumbers, order: BriefOrder, fixed: dict[Number, float], like: BoardNumbers) -> Brief:
     """Return an existing board stretched to the fixed sizes and then to the rider's volume."""
-    kind = order.kind or usual_kind(rider.experience, order.waves)
-    target = fixed.get(Number.VOLUME, target_volume(rider, kind, order.waves))
+    advice = advice_for(rider, order.kind, order.waves)
+    if advice.verdict is Verdict.REFUSE:
+        return Brief(advice.kind, None, (), advice.findings)
+    pattern = pattern_of(advice.kind, order.waves)
+    size = size_for(rider, pattern, order.waves, fill_of(pattern))
+    target = fixed.get(Number.VOLUME, size.volume)
     start = stretched_to(like, *(fixed.get(number) for number in SIZE))
     numbers = _matched(start, target, fixed)
     board_of(numbers)
+    chosen = Chosen(rider, advice.kind, pattern, order.waves, size, numbers, System.INCH)
     choices = (
-        Choice("like", start.name, "", f"it was asked for a board like {start.name}.", "fixed by you"),
-        *(() if Number.VOLUME in fixed else (volume_choice(rider, kind, order.waves),)),
-        *(
-            Choice(str(n), v, "m3" if n is Number.VOLUME else "m", "it was fixed.", "fixed by you")
-            for n, v in fixed.items()
-        ),
+        Choice("like", start.name, "", f"a board like {start.name} was asked for.", FIXED),
+        *(() if Number.VOLUME in fixed else (volume_choice(chosen),)),
+        *(fixed_choice(n, v) for n, v in fixed.items()),
     )
-    return Brief(numbers, volume_of(numbers), target, choices, ())
+    return Brief(advice.kind, Made(numbers, volume_of(numbers), target), choices, advice.findings)
 
 
 def _require_size_only(fixed: dict[Number, float]) -> None:

@@ -40,18 +40,18 @@ def _board_like(kind: str) -> str:
     # The brief loads curves and programs; only a board of a kind needs them.
     from foamwright.board.sheet import board_sheet
     from foamwright.brief.brief import Wish, brief_for
-    from foamwright.brief.families import Kind
+    from foamwright.brief.kinds import Kind
     from foamwright.sheets.rider import rider_from_text
     from foamwright.units import Unit
 
     rider = rider_from_text(starter_text("rider"), USUAL)
-    brief = brief_for(rider, Wish(Kind(kind)))
+    board = brief_for(rider, Wish(Kind(kind))).board
     head = (
-        f"# A {kind} of {1000 * brief.volume:.1f} litres for the starter rider (foamwright new rider).",
+        f"# A {kind} of {1000 * board.volume:.1f} litres for the starter rider (foamwright new rider).",
         "# Every number is yours to change; foamwright check tells what a change does.",
         "",
     )
-    return "\n".join((*head, board_sheet(brief.numbers, Unit.INCH)))
+    return "\n".join((*head, board_sheet(board.numbers, Unit.INCH)))
 
 
 def write_new_sheet(path: Path, text: str) -> None:

@@ -10,8 +10,6 @@ from pathlib import Path
 from foamwright.board.board import board_of
 from foamwright.board.sheet import board_from_text, read_board
 from foamwright.brief.brief import brief_for
-from foamwright.brief.choosing import usual_kind
-from foamwright.brief.families import Waves
 from foamwright.errors import InputError, Problem, attempt
 from foamwright.sheets.rider import read_rider
 from foamwright.stocking.demand import Expected, expected_boards
@@ -91,7 +89,11 @@ def _from_sheet(path: Path) -> Expected:
 
 def _from_rider(path: Path) -> Expected:
     rider = read_rider(path)
-    return Expected(brief_for(rider).numbers, 1.0, str(usual_kind(rider.experience, Waves.MEDIUM)))
+    brief = brief_for(rider)
+    if brief.made is None:
+        finding = brief.findings[0]
+        raise InputError(Problem(path.name, finding.sentence, finding.remedy))
+    return Expected(brief.made.numbers, 1.0, str(brief.kind))
 
 
 def _from_shop(url: str) -> tuple[Expected, ...]:

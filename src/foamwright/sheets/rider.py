@@ -35,6 +35,42 @@ class Lungs(StrEnum):
     EMPTY = "empty"
 
 
+class AgeGroup(StrEnum):
+    """To 12 years, 13 to 17, 18 to 54, 55 and over."""
+
+    CHILD = "child"
+    TEEN = "teen"
+    ADULT = "adult"
+    SENIOR = "senior"
+
+
+class Suit(StrEnum):
+    """What is worn in the water, by the thickness of its neoprene in mm."""
+
+    NONE = "none"
+    TWO = "2 mm"
+    THREE_TWO = "3/2"
+    FOUR_THREE = "4/3"
+    FIVE_FOUR = "5/4 hood"
+    SIX_FIVE = "6/5 hood, mitts, boots"
+
+
+SUIT_FROM = (
+    (23.0, Suit.NONE),
+    (19.0, Suit.TWO),
+    (16.0, Suit.THREE_TWO),
+    (12.0, Suit.FOUR_THREE),
+    (8.0, Suit.FIVE_FOUR),
+)
+"""From which water temperature a suit is enough, degrees Celsius; colder takes the thickest. Common practice,
+no source."""
+
+
+def suit_for(temperature_c: float) -> Suit:
+    """Return the usual suit in water of a temperature."""
+    return next((suit for least, suit in SUIT_FROM if temperature_c >= least), Suit.SIX_FIVE)
+
+
 @dataclass(frozen=True, slots=True)
 class Water:
     """Water by its temperature in degrees Celsius and its salinity in g/kg."""
@@ -45,7 +81,7 @@ class Water:
 
 @dataclass(frozen=True, slots=True)
 class RiderNumbers:
-    """A rider and the water: `mass` in kg, `stature` in metres."""
+    """A rider and the water: `mass` in kg, `stature` in metres; age and suit where they are given."""
 
     name: str
     mass: float
@@ -53,6 +89,13 @@ class RiderNumbers:
     experience: Experience
     lungs: Lungs
     water: Water
+    age: AgeGroup | None = None
+    suit: Suit | None = None
+
+    @property
+    def worn(self) -> Suit:
+        """The suit given, or the usual one in this water."""
+        return suit_for(self.water.temperature_c) if self.suit is None else self.suit
 
 
 SALINITIES = {"sea": 35.0, "fresh": 0.0}
@@ -80,6 +123,36 @@ def _named_water(value: Any) -> Any:
     return {"temperature": float(match[2] or USUAL_TEMPERATURE), "salinity": SALINITIES[match[1]]}
 
 
+def _age_group(value: Any) -> Any:
+    """The group of an age in years."""
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return value
+    if not LEAST_YEARS <= value <= MOST_YEARS:
+        raise problem(
+            said("sheet.no-age", "{written} years are not possible.", written=f"{value:g}"),
+            said("sheet.no-age.remedy", 'Write years from 3 to 110, or "child", "teen", "adult", "senior".'),
+        )
+    return next(str(group) for least, group in AGE_FROM if value >= least)
+
+
+LEAST_YEARS, MOST_YEARS = 3, 110
+AGE_FROM = ((55, AgeGroup.SENIOR), (18, AgeGroup.ADULT), (13, AgeGroup.TEEN), (0, AgeGroup.CHILD))
+
+SUITS = {
+    **{str(suit): suit for suit in Suit},
+    "2": Suit.TWO,
+    "2/2": Suit.TWO,
+    "5/4": Suit.FIVE_FOUR,
+    "6/5": Suit.SIX_FIVE,
+    "6/5 hood": Suit.SIX_FIVE,
+}
+
+
+def _plain_suit(value: Any) -> Any:
+    """A suit without its trailing millimetres: ``4/3 mm`` is ``4/3``."""
+    return re.sub(r" *mm(?=$| )", "", value.strip(), flags=re.IGNORECASE) if isinstance(value, str) else value
+
+
 Name = Annotated[str, text(said("sheet.of.name", "a name"), "Mara")]
 UnitWord = Annotated[Unit, word(said("sheet.of.unit-that", "a unit that a sheet can declare"), UNITS)]
 # A child in a class to the heaviest and tallest people on record, roughly; common practice, no source.
@@ -91,6 +164,12 @@ ExperienceWord = Annotated[
 LungsWord = Annotated[
     Lungs, word(said("sheet.of.state-lungs", "a state of the lungs"), {str(state): state for state in Lungs})
 ]
+AgeWord = Annotated[
+    AgeGroup,
+    word(said("sheet.of.age", "an age"), {str(group): group for group in AgeGroup}),
+    BeforeValidator(_age_group),
+]
+SuitWord = Annotated[Suit, word(said("sheet.of.suit", "a suit"), SUITS), BeforeValidator(_plain_suit)]
 Temperature = Annotated[float, number(said("sheet.of.degrees-celsius", "degrees Celsius"), "15", -3, 40)]
 # TEOS-10 holds from 0 to 42 g/kg.
 Salinity = Annotated[float, number(said("sheet.of.salinity-in", "salinity in g/kg"), "35", 0, 42, SALINITIES)]
@@ -127,6 +206,8 @@ class RiderSheet(SheetModel):
         description=said("sheet.key.beginner-intermediate", "beginner, intermediate, advanced or expert"),
         examples=['experience = "intermediate"'],
     )
+    age: AgeWord | None = Field(None, description="years, or child, teen, adult, senior")
+    suit: SuitWord | None = Field(None, description="what is worn; where not given, what the water asks for")
     lungs: LungsWord = Field(Lungs.RESTING, description="air held: full, resting or empty")
     water: WaterWords = Field(
         description=said("sheet.key.sea-fresh", "sea, fresh, or temperature and salinity"),
@@ -177,6 +258,8 @@ def _read(document: Document) -> RiderNumbers:
         experience=written.experience,
         lungs=written.lungs,
         water=Water(written.water.temperature, written.water.salinity),
+        age=written.age,
+        suit=written.suit,
     )
 
 

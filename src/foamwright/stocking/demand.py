@@ -3,31 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TypeVar
 
 import numpy as np
 
 from foamwright.board.numbers import BoardNumbers
-from foamwright.brief.choosing import ROCKER_IN, VOLUME_IN, usual_length
-from foamwright.brief.drafting import INCHES, Draft, Grid, Number, drafted, reference
-from foamwright.brief.families import FAMILIES, Kind, Waves
-from foamwright.brief.sizing import LIMITS, guessed_volume
-from foamwright.sheets.rider import Experience
+from foamwright.brief.drafting import INCHES, Draft, Grid, Number, drafted
+from foamwright.brief.kinds import Kind, Waves, pattern_of
+from foamwright.brief.law import Size, size_for
+from foamwright.brief.sizing import LIMITS, fill_of
+from foamwright.sheets.rider import AgeGroup, Experience, Lungs, RiderNumbers, Suit, Water
 from foamwright.stocking.population import MEN, WOMEN, Bodies, Population
-from foamwright.units import INCH
 
 T = TypeVar("T")
 
-WAVES_FOR = {Kind.SMALL_WAVE: Waves.SMALL, Kind.STEP_UP: Waves.LARGE, Kind.GUN: Waves.HUGE}
+WAVES_FOR = {Kind.SMALL_WAVE: Waves.SMALL, Kind.STEP_UP: Waves.LARGE, Kind.GUN: Waves.LARGE}
 """Kinds that are made for one size of waves; the others ride small and medium ones alike."""
-
-GIVES = {Number.WIDE: 0.35, Number.LENGTH: 0.4}
-"""Powers of a change of volume that the width takes, and of what is left that the length takes; the
-thickness takes the rest. Our own: heavy riders get longer boards, not only wider ones."""
-
-WIDER = (-1.5 * INCH, 1.75 * INCH)
-"""How far a width goes from its family's. Our own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,33 +94,36 @@ def _one_of(dice: np.random.Generator, shares: Mapping[T, float]) -> T:
 
 
 def _draft(dice: np.random.Generator, rider: Sampled, who: Population) -> Draft:
-    """Size the rider's board: a usual length, then `_grown` to the volume that is wanted."""
+    """Size the rider's board: the law's length, width and litres, each by taste; thickness takes the rest."""
     more, longer, wider, curved = np.clip(dice.standard_normal(4), -2.5, 2.5).tolist()
-    taste, ref = who.taste, reference(rider.kind).numbers
-    width = float(np.exp(taste.width_for_thickness * wider))
-    usual = usual_length(rider.stature, rider.kind) * (1.0 + taste.length * longer)
-    rise = ROCKER_IN[rider.waves] * (1.0 + taste.rocker * curved)
-    first = Draft(rider.kind, usual, ref.wide * width, ref.thickest / width, rise)
-    return _grown(first, wanted_volume(rider) * float(np.exp(taste.volume * more)))
+    taste, pattern = who.taste, pattern_of(rider.kind, rider.waves)
+    usual = size_of(rider)
+    length = Grid.on(_within(Number.LENGTH, usual.length * (1.0 + taste.length * longer)), INCHES.length)
+    wide = Grid.on(usual.wide * float(np.exp(taste.width_for_thickness * wider)), INCHES.width)
+    volume = usual.volume * float(np.exp(taste.volume * more))
+    thick = _within(Number.THICKEST, volume / (fill_of(pattern) * length * wide))
+    rise = usual.rise * (1.0 + taste.rocker * curved)
+    return Draft(pattern, length, wide, Grid.on(thick, INCHES.thickness), rise)
 
 
-def _grown(draft: Draft, target: float) -> Draft:
-    """Return the draft on the tape near a volume: width gives within `WIDER`, then length, then thickness."""
-    ref = reference(draft.kind).numbers
-    low, high = (ref.wide + change for change in WIDER)
-    ratio = target / guessed_volume(draft)
-    wide = Grid.on(min(max(draft.wide * ratio ** GIVES[Number.WIDE], low), high), INCHES.width)
-    rest = target / guessed_volume(replace(draft, wide=wide))
-    length = _within(Number.LENGTH, draft.length * rest ** GIVES[Number.LENGTH])
-    sized = replace(draft, wide=wide, length=Grid.on(length, INCHES.length))
-    thick = _within(Number.THICKEST, draft.thickest * target / guessed_volume(sized))
-    return replace(sized, thickest=Grid.on(thick, INCHES.thickness))
+def size_of(rider: Sampled) -> Size:
+    """Return the law's size for a sampled rider, without a suit."""
+    person = RiderNumbers(
+        "sampled",
+        rider.mass,
+        rider.stature,
+        rider.experience,
+        Lungs.RESTING,
+        WATER,
+        AgeGroup.ADULT,
+        Suit.NONE,
+    )
+    pattern = pattern_of(rider.kind, rider.waves)
+    return size_for(person, pattern, rider.waves, fill_of(pattern))
 
 
-def wanted_volume(rider: Sampled) -> float:
-    """Return the usual volume for a rider, m3."""
-    per_kg = FAMILIES[rider.kind].litres_per_kg[rider.experience]
-    return rider.mass * per_kg * VOLUME_IN[rider.waves] / 1000.0
+WATER = Water(20.0, 35.0)
+"""Plays no part in the size of a board whose rider wears nothing."""
 
 
 def _within(number: Number, value: float) -> float:

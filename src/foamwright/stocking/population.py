@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
-from foamwright.brief.families import Kind
+from foamwright.brief.kinds import Kind
 from foamwright.sheets.rider import Experience
 
 
@@ -125,7 +125,7 @@ class Population:
             "Bodies are drawn from the public ANSUR II survey of 2012 (soldiers, not riders): men "
             f"{MEN.stature:.3f} m, women {WOMEN.stature:.3f} m on average; {self.women:.0%} women.",
             f"Experience: {shares}. These shares and the mix of kinds are our own, no source.",
-            "Litres for each kg, lengths and curves follow the families of the brief (common practice, no "
+            "Litres, lengths, widths and curves follow the families of the brief (common practice, no "
             f"source); wishes differ by {self.taste.volume:.0%} in volume, {self.taste.length:.1%} in length "
             f"and {self.taste.rocker:.0%} in rocker (standard deviations, our own).",
         )

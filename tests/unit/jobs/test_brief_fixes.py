@@ -45,7 +45,7 @@ def test_every_wrong_fix_is_told_together_with_the_sheets(tmp_path):
 
 @pytest.mark.parametrize(("kind", "block"), [("gun", "5"), ("performance", "0")])
 def test_a_block_that_the_kind_has_not_is_answered_with_what_a_brief_can_be_told(kind, block):
-    from foamwright.brief.families import Kind
+    from foamwright.brief.kinds import Kind
 
     (said,) = told(BriefOrder(Kind(kind), fixes=(f"tail block={block}",)))
     assert said.startswith("--fix tail block: A ")

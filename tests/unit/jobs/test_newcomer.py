@@ -6,8 +6,8 @@ import pytest
 
 from foamwright.bay.bay import Bay
 from foamwright.bench.learning import learn
-from foamwright.brief.choosing import rocker_choice, volume_choice
-from foamwright.brief.families import Kind, Waves
+from foamwright.brief.brief import Wish, brief_for
+from foamwright.brief.kinds import Kind, Waves
 from foamwright.cli.main import main
 from foamwright.errors import InputError
 from foamwright.jobs.learning import learned_sheet
@@ -41,9 +41,14 @@ def test_boards_to_sample_are_not_asked_for_beside_boards_that_are_named():
 
 def test_a_brief_tells_its_choices_in_words_that_read():
     rider = RiderNumbers("Mara", 78.0179, 1.76, Experience.INTERMEDIATE, Lungs.RESTING, Water(15.0, 35.0))
-    assert "for each kilogram (here 78)" in volume_choice(rider, Kind.FISH, Waves.MEDIUM).why
-    assert "1 times" not in rocker_choice(Waves.MEDIUM).why
-    assert "large waves take" in rocker_choice(Waves.LARGE).why
+    medium, large = (
+        {choice.name: choice.why for choice in brief_for(rider, Wish(Kind.FISH, waves)).choices}
+        for waves in (Waves.MEDIUM, Waves.LARGE)
+    )
+    assert "rider of 78 kg" in medium["volume"]
+    assert "for the suit (4/3)" in medium["volume"]
+    assert "medium waves take it as it is" in medium["rocker"]
+    assert "large waves take 5 % more" in large["rocker"]
 
 
 def test_rates_that_were_learned_are_written_as_well_as_they_are_known():

@@ -153,7 +153,7 @@ def test_past_jobs_are_expected_again(tmp_path):
 def test_riders_get_the_board_of_their_brief():
     rider = demo_path("demo.rider.toml")
     (one,) = demand_of(Sources(riders=(rider,)), 0, 0)
-    assert one.board == brief_for(read_rider(rider)).numbers
+    assert one.board == brief_for(read_rider(rider)).board.numbers
 
 
 def test_every_wrong_sheet_is_told_at_once(tmp_path):

@@ -175,10 +175,10 @@ def test_brief_json_in_millimetres(rider_sheet, capsys):
 def test_brief_like_another_board(rider_sheet):
     order = BriefOrder(fixes=("length=6'0\"", "volume=30"), like=EXAMPLE)
     job = brief_job(rider_sheet, order, System.INCH)
-    assert job.brief.numbers.length == pytest.approx(72 * INCH)
-    assert job.brief.volume == pytest.approx(0.030, abs=5e-6)
+    assert job.brief.board.numbers.length == pytest.approx(72 * INCH)
+    assert job.brief.board.volume == pytest.approx(0.030, abs=5e-6)
     assert job.brief.choices[0].value == "Groyne"
-    kept = brief_job(rider_sheet, BriefOrder(fixes=("wide=20",), like=EXAMPLE), System.INCH).brief
+    kept = brief_job(rider_sheet, BriefOrder(fixes=("wide=20",), like=EXAMPLE), System.INCH).brief.board
     assert kept.numbers.wide == pytest.approx(20 * INCH)
     assert kept.volume == pytest.approx(kept.target, abs=5e-6)
 

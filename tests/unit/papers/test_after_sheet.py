@@ -11,9 +11,9 @@ import pytest
 from foamwright.bay.bay import Prices
 from foamwright.bay.materials import Materials
 from foamwright.board.board import board_of
-from foamwright.board.fin_layouts import Layout
+from foamwright.board.fin_layouts import LAYOUTS, Layout
 from foamwright.board.sheet import read_board
-from foamwright.brief.brief import fins_for
+from foamwright.brief.brief import fins_at
 from foamwright.brief.drafting import INCHES
 from foamwright.finish.finished import Shop, finish_board
 from foamwright.papers.after_sheet import After, after_document
@@ -41,7 +41,7 @@ WORDS = WaterWords("Groyne", "Mara", 0.47)
 @pytest.fixture(scope="module")
 def finished():
     plain = read_board(EXAMPLE)
-    board = board_of(replace(plain, fins=fins_for(plain, Layout.THREE, INCHES)))
+    board = board_of(replace(plain, fins=fins_at(plain, LAYOUTS[Layout.THREE], INCHES)))
     return finish_board(board, Shop(Materials(), Prices()))
 
 

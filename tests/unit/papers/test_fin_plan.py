@@ -10,10 +10,10 @@ import pytest
 from foamwright.bay.bay import Prices
 from foamwright.bay.materials import Materials
 from foamwright.board.board import board_of
-from foamwright.board.fin_layouts import Layout
+from foamwright.board.fin_layouts import LAYOUTS, Layout
 from foamwright.board.numbers import Tail, TailKind
 from foamwright.board.sheet import read_board
-from foamwright.brief.brief import fins_for
+from foamwright.brief.brief import fins_at
 from foamwright.brief.drafting import INCHES
 from foamwright.finish.finished import Shop, finish_board
 from foamwright.papers.drawing import Polygon, Polyline
@@ -37,7 +37,7 @@ def page_of(tail, layout, paper):
     plain = read_board(EXAMPLE)
     width, form = TAILS[tail]
     plain = replace(plain, tail=form, outline=(replace(plain.outline[0], value=width), *plain.outline[1:]))
-    board = board_of(replace(plain, fins=fins_for(plain, layout, INCHES)))
+    board = board_of(replace(plain, fins=fins_at(plain, LAYOUTS[layout], INCHES)))
     return fin_page(finish_board(board, Shop(Materials(), Prices())), Figures(), ground_for(paper)).body
 
 

@@ -2,17 +2,16 @@ import numpy as np
 import pytest
 
 from foamwright.board.board import board_of
-from foamwright.brief.drafting import reference
-from foamwright.brief.families import Kind
+from foamwright.brief.kinds import Kind, Waves, pattern_of
+from foamwright.brief.law import LAWS
 from foamwright.brief.sizing import guessed_volume
 from foamwright.sheets.rider import Experience
 from foamwright.stocking.demand import (
-    WIDER,
     Sampled,
     _draft,
     expected_boards,
     sampled_rider,
-    wanted_volume,
+    size_of,
 )
 from foamwright.stocking.laying import board_volume
 from foamwright.stocking.population import MEN, Population, Taste
@@ -39,25 +38,26 @@ def test_numbers_stand_on_the_tape():
             assert abs(marks - round(marks)) < 1e-6
 
 
-def test_widths_stay_near_their_family():
-    for one in expected_boards(200, 8):
-        change = one.board.wide - reference(Kind(one.kind)).numbers.wide
-        assert WIDER[0] - INCH / 16 <= change <= WIDER[1] + INCH / 16
+def test_widths_stay_within_their_kind():
+    for one in expected_boards(100, 8):
+        kind = Kind(one.kind)
+        assert one.board.wide / INCH <= LAWS[pattern_of(kind, Waves.LARGE)].cap + 1.25
 
 
-def test_boards_have_the_volume_their_riders_want():
+def test_boards_have_the_volume_of_the_law():
     who = Population(taste=Taste(volume=0.0))
     missed = []
     for n in range(40):
         dice = np.random.default_rng([7, n])
         rider = sampled_rider(dice, who)
-        missed.append(guessed_volume(_draft(dice, rider, who)) / wanted_volume(rider) - 1.0)
+        missed.append(guessed_volume(_draft(dice, rider, who)) / size_of(rider).volume - 1.0)
     assert np.max(np.abs(missed)) < 0.02
 
 
 def test_a_known_rider_gets_known_litres():
-    rider = Sampled(80.0, 1.80, Experience.ADVANCED, Kind.PERFORMANCE, "medium")
-    assert wanted_volume(rider) == pytest.approx(0.0304)
+    """Performance, advanced, 75 kg: 29 l; 80 kg: 29 (0.28 + 0.72 80/75)."""
+    rider = Sampled(80.0, 1.80, Experience.ADVANCED, Kind.PERFORMANCE, Waves.MEDIUM)
+    assert size_of(rider).volume * 1e3 == pytest.approx(29.0 * (0.28 + 0.72 * 80.0 / 75.0))
 
 
 def test_bodies_have_the_population_s_mean_and_spread():

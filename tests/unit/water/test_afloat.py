@@ -7,7 +7,7 @@ import pytest
 
 from foamwright.board.board import board_of
 from foamwright.brief.brief import Wish, brief_for
-from foamwright.brief.families import Kind
+from foamwright.brief.kinds import Kind
 from foamwright.findings import Severity
 from foamwright.units import System
 from foamwright.water.afloat import at_rest, craft_of, sinks
@@ -107,13 +107,13 @@ def test_seat_for_a_pitch_leaves_no_moment(craft, body, posture):
 def test_no_seat_where_none_balances(rider):
     """A child cannot stand a long board on its tail by sitting on it."""
     child = body_of(replace(rider, mass=20.0, stature=1.1))
-    long = craft_of(board_of(brief_for(rider, Wish(Kind.LONG_BOARD)).numbers), 4.0)
+    long = craft_of(board_of(brief_for(rider, Wish(Kind.LONG_BOARD)).board.numbers), 4.0)
     assert seat_for_pitch(long, child, SEA, Posture.SITTING, np.radians(60.0)) is None
 
 
 def test_long_board_lies_far_forward(rider, body):
     """A case that once ended in the noise of the sums: flat water under a board wholly awash."""
-    long = board_of(brief_for(rider, Wish(Kind.LONG_BOARD)).numbers)
+    long = board_of(brief_for(rider, Wish(Kind.LONG_BOARD)).board.numbers)
     afloat = lie_for_nose(craft_of(long, 4.15), body, SEA).afloat
     assert afloat.nose_above == pytest.approx(2 * 0.0254, abs=1e-5)
     assert afloat.rider.place > 0.6 * long.length

@@ -11,7 +11,20 @@ if TYPE_CHECKING:
 
 HELP = "starting numbers for a board from a rider"
 
-KINDS = ("long board", "mid-length", "fish", "small-wave", "performance", "step-up", "gun")
+KINDS = (
+    "noserider",
+    "long board",
+    "mid-length",
+    "fish",
+    "twin keel",
+    "small-wave",
+    "performance",
+    "step-up",
+    "gun",
+    "child",
+    "foil",
+    "paddle",
+)
 WAVES = ("small", "medium", "large", "huge")
 
 
@@ -32,8 +45,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Turn a rider into a board sheet; 1 if the volume cannot be met."""
-    from foamwright.brief.families import Kind, Waves
+    """Turn a rider into a board sheet; 1 after a warning, or where the board is refused."""
+    from foamwright.brief.kinds import Kind, Waves
     from foamwright.cli.show import print_json, system_of
     from foamwright.jobs.brief import BriefOrder, brief_job
 
@@ -46,7 +59,7 @@ def run(args: argparse.Namespace) -> int:
         print_json(job.as_json())
     else:
         print("\n".join(_lines(job, args.out)))
-    return int(bool(job.brief.findings))
+    return int(job.answer_is_no)
 
 
 def _lines(job: BriefJob, out: Path | None) -> list[str]:
@@ -54,8 +67,10 @@ def _lines(job: BriefJob, out: Path | None) -> list[str]:
     from foamwright.cli.tables import finding_lines
 
     brief = job.brief
-    head = f"# {1000 * brief.volume:.2f} litres (sought {1000 * brief.target:.2f})"
+    found = finding_lines(brief.findings)
+    if brief.made is None:
+        return [*found, "No board is drawn, and nothing written."]
+    head = f"# {1000 * brief.made.volume:.2f} litres (wanted {1000 * brief.made.target:.2f})"
     why = [f"# {c.name}: {c.why} ({c.basis})" for c in brief.choices]
-    said = [f"# {line}" for line in finding_lines(brief.findings)]
     written = [f"# written to {out}"] if out is not None else []
-    return [head, *why, *said, *written, "", job.sheet.rstrip()]
+    return [*(f"# {line}" for line in found), head, *why, *written, "", job.sheet.rstrip()]

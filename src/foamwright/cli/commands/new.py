@@ -8,12 +8,14 @@ from pathlib import Path
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add the command's arguments."""
-    from foamwright.cli.commands.brief import KINDS as BOARDS
+    from foamwright.cli.commands.brief import KINDS as KINDS_OF_BOARD
     from foamwright.starters import KINDS
 
+    # Paddle boards are refused in a sentence by the brief.
+    boards = [kind for kind in KINDS_OF_BOARD if kind != "paddle"]
     parser.add_argument("sheet", choices=KINDS, metavar="SHEET", help=f"the sheet: {', '.join(KINDS)}")
     parser.add_argument(
-        "--like", choices=BOARDS, metavar="KIND", help=f"the kind of board: {', '.join(BOARDS)}"
+        "--like", choices=boards, metavar="KIND", help=f"the kind of board: {', '.join(boards)}"
     )
     parser.add_argument("--out", type=Path, metavar="FILE", help="write the sheet here, not to the screen")
 
