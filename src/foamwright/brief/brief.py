@@ -65,8 +65,9 @@ class Made:
 
     @property
     def tail_tip(self) -> float:
-        """Foam at the tail tip, metres."""
-        return self.numbers.thickness[0].value
+        """Foam at the tail tip, or in the tips of a swallow, metres."""
+        tip = self.numbers.tail_tip
+        return self.numbers.thickness[0].value if tip is None else tip
 
 
 @dataclass(frozen=True, eq=False)

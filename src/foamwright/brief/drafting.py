@@ -19,6 +19,8 @@ from foamwright.board.board import Board, board_of
 from foamwright.board.contours.kinds import KINDS
 from foamwright.board.contours.terms import Term, stretch_of
 from foamwright.board.numbers import BoardNumbers, DeckMark, RailMark, Tail
+from foamwright.board.sheet_tips import TIP_CROWN
+from foamwright.board.tail_forms import FORMS, most_corner, tail_of
 from foamwright.brief.families import FAMILIES, Contour, Rail, inches
 from foamwright.brief.kinds import Pattern
 from foamwright.sheets.stations import parse_station
@@ -85,7 +87,7 @@ EXACT_INCH, EXACT_MM = Unit.INCH.exact, Unit.MM.exact
 INCHES = Grid(EXACT_INCH, EXACT_INCH / 16, EXACT_INCH / 32, EXACT_INCH / 2, "in", 1.0)
 MILLIMETRES = Grid(10 * EXACT_MM, EXACT_MM, EXACT_MM / 2, 10 * EXACT_MM, "mm", 25.0)
 
-LEAST_NOSE, LEAST_TAIL = 0.5 * INCH, 0.625 * INCH
+LEAST_NOSE, LEAST_TAIL, LEAST_TIP = 0.5 * INCH, 0.625 * INCH, 0.65625 * INCH
 """Foam at the tips of every board: foam does not know how heavy the rider is."""
 
 LEAST_NOSE_ROCKER = 2.8125 * INCH
@@ -127,6 +129,7 @@ def reference_numbers(pattern: Pattern) -> BoardNumbers:
     family = FAMILIES[pattern]
     length = inches(family.length)
     x, middle = _stations(INCHES.places, length), 0.5 * length
+    tip = _tail_tip(pattern, 1.0, INCHES)
 
     def marks(values: tuple[float, ...]) -> tuple[Mark, ...]:
         return _at(x, [inches(value) for value in values], INCHES)
@@ -140,12 +143,13 @@ def reference_numbers(pattern: Pattern) -> BoardNumbers:
         tail=_tail(pattern, family.outline[0] * INCH, 1.0, INCHES),
         rocker=marks(family.rocker),
         low_at=None,
-        thickness=marks(family.thickness),
+        thickness=_with_tip(marks(family.thickness), tip),
         thickest=inches(family.thickest),
         thickest_at=middle + inches(family.thickest_at),
         rails=_rails(pattern, length, INCHES),
         deck=_deck(pattern, length, 1.0, INCHES),
         bottom=_bottom(pattern, length, INCHES),
+        tail_tip=tip,
     )
 
 
@@ -155,7 +159,8 @@ def drafted(draft: Draft, grid: Grid, name: str) -> BoardNumbers:
     x = _stations(grid.places, draft.length)
     at = tuple(here / draft.length * ref.length for here in x)
     widths = _widths(draft, ref, at, grid)
-    across = draft.wide / ref.numbers.wide
+    across, deep = draft.wide / ref.numbers.wide, draft.thickest / ref.numbers.thickest
+    tip = _tail_tip(pattern, deep, grid)
     return BoardNumbers(
         name=name,
         length=draft.length,
@@ -165,12 +170,13 @@ def drafted(draft: Draft, grid: Grid, name: str) -> BoardNumbers:
         tail=_tail(pattern, widths[0], across, grid),
         rocker=_at(x, _rocker(draft, ref, at, grid), grid),
         low_at=None,
-        thickness=_at(x, _thickness(draft, ref, at, grid), grid),
+        thickness=_with_tip(_at(x, _thickness(draft, ref, at, grid), grid), tip),
         thickest=draft.thickest,
         thickest_at=_station(draft, ref.thickest_at, grid),
         rails=_rails(pattern, draft.length, grid),
-        deck=_deck(pattern, draft.length, draft.thickest / ref.numbers.thickest, grid),
+        deck=_deck(pattern, draft.length, deep, grid),
         bottom=_bottom(pattern, draft.length, grid),
+        tail_tip=tip,
     )
 
 
@@ -227,19 +233,26 @@ def _own(draft: Draft, name: Number | None, value: float) -> float:
 
 
 def _tail(pattern: Pattern, width: float, across: float, grid: Grid) -> Tail:
-    """Return the pattern's tail form; its own numbers grow and shrink with the width."""
+    """Return the pattern's tail form; its own numbers grow and shrink with the width, within their limits."""
     family = FAMILIES[pattern]
-    given = {key: Grid.on(inches(value) * across, grid.width) for key, value in family.tail_numbers.items()}
-    return Tail(
-        family.tail,
-        min(given.get("tail_corner", USUAL_CORNER.get(family.tail, 0.0)), width / 4.0),
-        given.get("tail_depth", 0.0),
-    )
+    given: dict[str, float | None] = {}
+    for key, value in family.tail_numbers.items():
+        limit = FORMS[family.tail][key]
+        given[key] = Grid.on(min(max(inches(value) * across, limit.least), limit.most), grid.width)
+    tail = tail_of(family.tail, width, given)
+    most = most_corner(family.tail, width, tail.tip_width)
+    return replace(tail, corner_radius=Grid.on(min(tail.corner_radius, most), grid.width / 2))
 
 
-from foamwright.board.numbers import TailKind  # noqa: E402  (until the tails land)
+def _with_tip(marks: tuple[Mark, ...], tip: float | None) -> tuple[Mark, ...]:
+    """Return thicknesses with the imagined one of a swallow's stringer, as a sheet with this tip has it."""
+    return marks if tip is None else (Mark(0.0, tip + TIP_CROWN, "tail_tip"), *marks[1:])
 
-USUAL_CORNER = {TailKind.SQUASH: 1.25 * INCH, TailKind.SQUARE: 0.75 * INCH}
+
+def _tail_tip(pattern: Pattern, deep: float, grid: Grid) -> float | None:
+    """Return the foam in the tips of a swallow; a tail that is none has no such number."""
+    tip = FAMILIES[pattern].tail_tip
+    return None if tip is None else Grid.on(max(inches(tip) * deep**0.5, LEAST_TIP), grid.thickness)
 
 
 def _rails(pattern: Pattern, length: float, grid: Grid) -> tuple[RailMark, ...]:

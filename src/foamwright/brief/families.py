@@ -65,6 +65,8 @@ class Family:
         Contours, which add.
     fins, boxes
         Usual layout, and where its boxes are.
+    tail_tip
+        Foam in the tips of a swallow; the first thickness is then not looked at.
     """
 
     length: float
@@ -83,6 +85,7 @@ class Family:
     fins: Layout
     boxes: tuple[Usual, ...]
     tail_numbers: Mapping[str, float] = field(default_factory=dict)
+    tail_tip: float | None = None
 
 
 SOFT, TUCKED, HARD = Edge.SOFT, Edge.TUCKED, Edge.HARD
@@ -210,6 +213,7 @@ FAMILIES: dict[Pattern, Family] = {
         wide_at=2.0,
         tail=TailKind.SWALLOW,
         tail_numbers={"tail_depth": 4.0, "tail_tip_width": 0.875},
+        tail_tip=0.6875,
         rocker=(1.5, 0.5, 1.5, 3.75),
         thickness=(0.75, 1.8125, 1.625, 0.5),
         thickest=2.5625,
@@ -231,6 +235,7 @@ FAMILIES: dict[Pattern, Family] = {
         wide_at=3.0,
         tail=TailKind.SWALLOW,
         tail_numbers={"tail_depth": 5.0, "tail_tip_width": 1.0},
+        tail_tip=0.6875,
         rocker=(1.25, 0.375, 1.375, 3.375),
         thickness=(0.75, 1.8125, 1.6875, 0.5625),
         thickest=2.5625,

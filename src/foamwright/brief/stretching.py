@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from foamwright.board.board import board_of
 from foamwright.board.contours.terms import Term
-from foamwright.board.numbers import BoardNumbers
+from foamwright.board.numbers import Beak, BoardNumbers, Wing
 from foamwright.board.sections import usual_deck
 from foamwright.errors import NoAnswerError
 from foamwright.shape.solid import volume
@@ -64,6 +64,10 @@ def stretched(board: BoardNumbers, stretch: Stretch) -> BoardNumbers:
         board.tail,
         corner_radius=board.tail.corner_radius * min(along, across),
         depth=board.tail.depth * along,
+        bow=board.tail.bow * along,
+        point=board.tail.point * along,
+        tip_width=board.tail.tip_width * across,
+        crack_bow=board.tail.crack_bow * across,
     )
     return replace(
         board,
@@ -84,7 +88,26 @@ def stretched(board: BoardNumbers, stretch: Stretch) -> BoardNumbers:
         ),
         bottom=tuple(_contour(term, stretch) for term in board.bottom),
         fins=tuple(replace(fin, x=fin.x * along, y=fin.y * across) for fin in board.fins),
+        wings=tuple(_wing(wing, stretch) for wing in board.wings),
+        beak=None if board.beak is None else _beak(board.beak, stretch),
+        tail_tip=None if board.tail_tip is None else board.tail_tip * deep,
     )
+
+
+def _wing(wing: Wing, stretch: Stretch) -> Wing:
+    along, across = stretch.along, stretch.across
+    return replace(
+        wing,
+        x=wing.x * along,
+        step=wing.step * across,
+        length=wing.length * along,
+        flare=wing.flare * across,
+        fade_forward=wing.fade_forward * along,
+    )
+
+
+def _beak(beak: Beak, stretch: Stretch) -> Beak:
+    return replace(beak, length=beak.length * stretch.along, tip=beak.tip * stretch.deep)
 
 
 def _contour(term: Term, stretch: Stretch) -> Term:
