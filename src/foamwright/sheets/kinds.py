@@ -41,7 +41,9 @@ KINDS: Final[Mapping[str, Kind]] = {
     "BaySheet": _kind(
         said("sheet.kind.bay", "a bay sheet"), "rail_bands plane rates tape allowances prices rescue"
     ),
-    "RiderSheet": _kind(said("sheet.kind.rider", "a rider sheet"), "mass stature experience age suit lungs water"),
+    "RiderSheet": _kind(
+        said("sheet.kind.rider", "a rider sheet"), "mass stature experience age suit lungs water"
+    ),
     "MaterialsSheet": _kind(
         said("sheet.kind.materials", "a materials sheet"),
         "foam wood fibre resin coats fittings hours cloth layup share margin",
