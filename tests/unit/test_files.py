@@ -1,4 +1,6 @@
 import errno
+import hashlib
+import json
 import os
 import subprocess
 import sys
@@ -8,7 +10,7 @@ import pytest
 
 from foamwright import files
 from foamwright.errors import InputError
-from foamwright.files import write_atomically, write_folder_atomically
+from foamwright.files import settle_folder, write_atomically, write_folder_atomically
 
 
 def everything(folder):
@@ -136,3 +138,80 @@ def test_a_link_that_leads_nowhere_is_told(tmp_path, target, words):
     with pytest.raises(InputError, match=words):
         write_atomically(tmp_path / "b", b"new")
     assert everything(tmp_path) == ["b"]
+
+
+_KILLED = """
+import os, signal, sys
+from pathlib import Path
+from foamwright import files
+calls = {"left": int(sys.argv[2])}
+def counted(real):
+    def call(*words, **named):
+        if calls["left"] == 0:
+            os.kill(os.getpid(), signal.SIGKILL)
+        calls["left"] -= 1
+        return real(*words, **named)
+    return call
+# Killed before each call that changes the disk, one after the other.
+Path.replace, Path.unlink, Path.mkdir = counted(Path.replace), counted(Path.unlink), counted(Path.mkdir)
+os.fsync, os.open = counted(os.fsync), counted(os.open)
+files.write_folder_atomically(Path(sys.argv[1]), {n: b"new " + n.encode() for n in ("a", "b", "c", "d/e")})
+print("whole", calls["left"])
+"""
+
+NAMES = ("a", "b", "c", "d/e")
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="kills as Linux and macOS do")
+@pytest.mark.parametrize("before", [{}, {"a": b"old a", "b": b"old b", "c": b"old c", "d/e": b"old d/e"}])
+def test_a_kill_at_any_moment_leaves_all_or_nothing_after_the_next_look(tmp_path, before):
+    """The program is killed before every single step on the disk; the next look finds one set or another."""
+    seen = set()
+    for step in range(100):
+        folder = tmp_path / str(step)
+        folder.mkdir()
+        for name, content in before.items():
+            (folder / name).parent.mkdir(exist_ok=True)
+            (folder / name).write_bytes(content)
+        command = [sys.executable, "-c", _KILLED, str(folder), str(step)]
+        done = subprocess.run(command, capture_output=True, text=True, check=False)
+        settle_folder(folder)
+        found = {name: (folder / name).read_bytes() for name in NAMES if (folder / name).is_file()}
+        new = {name: b"new " + name.encode() for name in NAMES}
+        assert found in (before, new), (step, found)
+        # What waited in a folder inside is cleared away by the next that writes there.
+        write_folder_atomically(folder, new)
+        assert everything(folder) == ["a", "b", "c", "d", "d/e"]
+        seen.add(found == new)
+        if done.returncode == 0:
+            break
+        assert done.returncode == -9, done.stderr
+    assert step > 15
+    assert seen == {True, False}
+
+
+def test_a_change_that_somebody_made_up_moves_nothing(tmp_path):
+    """What is written down must be of this folder, of plain files, and with the digest of what lies there."""
+    outside, folder = tmp_path / "outside", tmp_path / "job"
+    folder.mkdir()
+    outside.write_bytes(b"mine")
+    (tmp_path / ".outside.7.foamwright.part").write_bytes(b"theirs")
+    (folder / ".link.7.foamwright.part").write_bytes(b"theirs")
+    (folder / "link").symlink_to(outside)
+    digest = hashlib.sha256(b"theirs").hexdigest()
+    for name, told in (
+        ("../outside", digest),
+        (str(outside), digest),
+        ("link", digest),
+        ("x", 3),
+        ("link", "0"),
+    ):
+        (folder / ".foamwright-change.json").write_text(json.dumps({"process": 7, "files": {name: told}}))
+        if name == "x":
+            (folder / ".x.7.foamwright.part").write_bytes(b"theirs")
+        with pytest.raises(InputError, match="was broken off"):
+            settle_folder(folder)
+    (folder / ".foamwright-change.json").write_bytes(b"[" * 100_000)
+    with pytest.raises(InputError, match="was broken off"):
+        settle_folder(folder)
+    assert outside.read_bytes() == b"mine"

@@ -11,6 +11,7 @@ from foamwright.bench.entries import Entry, Event, entry_from
 from foamwright.bench.lines import append_all, locked, read_lines
 from foamwright.bench.plan_file import JobPlan, plan_from
 from foamwright.errors import InputError, Problem
+from foamwright.files import settle_folder
 
 PLAN = "plan.json"
 HISTORY = "history.jsonl"
@@ -51,6 +52,8 @@ class FolderStore:
 
     def __init__(self, folder: Path, clock: Callable[[], str] = now) -> None:
         self.folder, self._clock = folder, clock
+        # A plan that was killed between two files is carried through before anything is read of it.
+        settle_folder(folder)
         if not (folder / PLAN).is_file():
             raise InputError(
                 Problem(

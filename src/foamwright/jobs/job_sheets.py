@@ -11,7 +11,7 @@ from foamwright.bench.store import HISTORY
 from foamwright.blank.sheet_writing import stock_sheet
 from foamwright.board.sheet_writing import board_sheet
 from foamwright.errors import InputError, Problem
-from foamwright.files import write_folder_atomically
+from foamwright.files import settle_folder, write_folder_atomically
 from foamwright.planning.plan import Plan
 from foamwright.sheets.document import parse_document
 from foamwright.sheets.kinds import ANY_SHEET, KINDS, Kind
@@ -157,6 +157,7 @@ def refuse_begun(folder: Path, plan: bytes) -> None:
     InputError
         It would: the history would be told of the wrong board.
     """
+    settle_folder(folder)
     there, history = folder / PLAN, folder / HISTORY
     told = len(history.read_bytes().splitlines()) if history.is_file() else 0
     if told and there.is_file() and there.read_bytes() != plan:

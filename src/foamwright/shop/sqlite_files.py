@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import sqlite3
 from contextlib import closing
@@ -14,6 +15,11 @@ def copy_sqlite(source: Path, target: Path) -> None:
     """Copy a database whole, as it stands at one moment, though others may be writing to it.
 
     The copy is written beside `target` and renamed onto it once it is on the disk.
+
+    Raises
+    ------
+    OSError
+        The disk does not take it, whether the system says so or SQLite; nothing is left behind.
     """
     target.parent.mkdir(parents=True, exist_ok=True)
     beside = target.with_name(f".{target.name}.{os.getpid()}.part")
@@ -21,8 +27,21 @@ def copy_sqlite(source: Path, target: Path) -> None:
         _copy(source, beside)
         _sync(beside)
         beside.replace(target)
+    except sqlite3.OperationalError as why:
+        raise _refused_by_the_disk(why, beside) from why
     finally:
-        beside.unlink(missing_ok=True)
+        for log in ("", "-journal", "-wal", "-shm"):
+            beside.with_name(beside.name + log).unlink(missing_ok=True)
+
+
+def _refused_by_the_disk(why: sqlite3.OperationalError, beside: Path) -> Exception:
+    """Return SQLite's complaint about a disk as the system's own; any other stays as it is."""
+    said = str(why).casefold()
+    if "full" in said:
+        return OSError(errno.ENOSPC, os.strerror(errno.ENOSPC), str(beside))
+    if "readonly" in said or "unable to open" in said:
+        return OSError(errno.EACCES, os.strerror(errno.EACCES), str(beside))
+    return OSError(errno.EIO, os.strerror(errno.EIO), str(beside)) if "i/o" in said else why
 
 
 def _copy(source: Path, target: Path) -> None:

@@ -97,13 +97,9 @@ class TooManyError(ShopError):
 class BusyError(ShopError):
     """The database did not answer in time; the same may be asked again."""
 
-    exit_code = 3
-
 
 class FullError(ShopError):
     """The disk is full; what was there is untouched."""
-
-    exit_code = 3
 
 
 class UnfitError(ShopError):
