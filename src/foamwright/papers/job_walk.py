@@ -11,7 +11,7 @@ from foamwright.papers.drawing_text import shrunk
 from foamwright.papers.style import Anchor, Face, Lettering, Pen, Tone
 
 MARKS_ROW = 7.4
-CHECK_ROW = 14.0
+CHECK_ROW = 16.6
 _NUMBER = 6.5
 
 
@@ -84,7 +84,7 @@ class WalkLine:
 
 def _cell(check: Check, left: float, width: float, foot: float) -> Drawing:
     """The place in small letters, what should be read in large figures, and under them the least."""
-    y = foot + 4.6
+    y = foot + 5.6
     place = Text((left + 1.0, y), check.place, 2.2, Face.LABEL)
     after = left + 1.0 + place.setting().width + 1.2
     expected = shrunk(
@@ -93,5 +93,5 @@ def _cell(check: Check, left: float, width: float, foot: float) -> Drawing:
     least = shrunk(
         Text((left + 1.0, foot + 1.1), f"not under {check.not_under}", 2.2, Face.LABEL), width - 1.6
     )
-    stem = [] if left == 0.0 else [line([(left, foot), (left, foot + 7.6)], Pen.HATCH)]
+    stem = [] if left == 0.0 else [line([(left, foot), (left, foot + 9.0)], Pen.HATCH)]
     return drawing_of([Drawing((place, expected, least)), *stem])
