@@ -7,6 +7,7 @@ from itertools import pairwise
 import numpy as np
 
 from foamwright.blank.numbers import Face
+from foamwright.board.checks_tips import IN_FROM_TIP, tip_foam
 from foamwright.papers.drawing import Drawing, Text, drawing_of, line, on_paper
 from foamwright.papers.drawing_box import Box
 from foamwright.papers.job_base import Job
@@ -34,12 +35,23 @@ def finish_page(job: Job) -> Headed:
     picture, view, feet = _profile(job, room)
     return Headed(
         title="Finish",
-        purpose=HOW[Step.FINISH].purpose,
+        purpose=f"{HOW[Step.FINISH].purpose} {_notch(job)}".strip(),
         body=drawing_of([picture, offsets_under(offsets, box, feet), foot]),
         scale=view.scale,
         refers_to="The finished core. Level line: a straight edge on the bottom at its lowest place.",
         step=Step.FINISH.number,
     )
+
+
+def _notch(job: Job) -> str:
+    """What comes after the last reading of a notched tail, whose stringer is gone then."""
+    board = job.plan.board
+    if board.outline.foot == 0.0:
+        return ""
+    say, least = job.figures, job.figures.at_least(tip_foam(board))
+    inside = say.nearest(IN_FROM_TIP)
+    read = f"each tip's middle, {inside} in from its end: {least} or more"
+    return f"Then saw the notch, square to the bottom; {read}."
 
 
 def _rows(job: Job) -> list[Row]:

@@ -15,6 +15,7 @@ from foamwright.papers.job_offsets import Offsets, Row, RowKind, offsets_under
 from foamwright.papers.job_page import Headed
 from foamwright.papers.job_views import SCALES, View
 from foamwright.papers.style import Lettering, Pen
+from foamwright.planning.ends import notch_words
 from foamwright.stages.marks import StageMark
 from foamwright.stages.solids import StageName
 
@@ -33,7 +34,7 @@ def outline_page(job: Job) -> Headed:
     how = HOW[Step.OUTLINE]
     return Headed(
         title="Outline",
-        purpose=how.purpose,
+        purpose=f"{how.purpose} {notch_words(job.plan.board)}".strip(),
         body=drawing_of([_picture(job, view, room), offsets_under(offsets, table_box, feet), foot]),
         scale=view.scale,
         refers_to=_refers_to(job),

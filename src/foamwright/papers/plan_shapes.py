@@ -47,15 +47,19 @@ def shapes_of(board: Board, stations: Sequence[RackStation]) -> TemplateShapes:
 
 def outline_points(board: Board) -> Points:
     """Return the half outline (x, y), metres, from the stringer at the tail round the rail to the nose."""
+    start, foot = board.outline.start, board.outline.foot
     x = np.unique(np.concatenate((_stretched(board.length), board.panels)))
-    half = board.half_width(x)
-    notch = board.inner(x)
-    inside = notch > 0.0
-    # A swallow tail begins in its notch and comes back along the notch's edge to the tip.
-    edge = np.column_stack((x[inside], notch[inside]))[::-1]
-    start = edge if inside.any() else np.array([[0.0, 0.0]])
-    foot = [[board.outline.foot, 0.0]] if inside.any() else np.empty((0, 2))
-    return points_of(np.vstack((foot, start, np.column_stack((x, half)), [[board.length, 0.0]])))
+    x = x[x >= start]
+    outer = np.column_stack((x, board.half_width(x)))
+    if foot == 0.0:
+        return points_of(np.vstack(([[start, 0.0]], outer, [[board.length, 0.0]])))
+    # A notched tail begins in its notch and comes back along the notch's edge to the tip.
+    within = np.unique(np.concatenate((x[x < foot], np.linspace(start, np.nextafter(foot, 0.0), ALONG))))
+    edge = np.column_stack((within, board.inner(within)))[::-1]
+    core = board.core(within)
+    middle = np.column_stack((within, core))[core > 0.0]
+    first = middle if middle.size else [[foot, 0.0]]
+    return points_of(np.vstack((first, edge, outer, [[board.length, 0.0]])))
 
 
 def section_points(board: Board, x: float) -> Points:

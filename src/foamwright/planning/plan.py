@@ -19,6 +19,7 @@ from foamwright.cuts.stage_rails import StationBands
 from foamwright.findings import Finding
 from foamwright.lay.choice import Choice
 from foamwright.lay.limits import Lay
+from foamwright.planning.ends import ends_of
 from foamwright.stages.marks import RackStation, StageMark
 from foamwright.stages.solids import Chain, Stage
 
@@ -90,6 +91,7 @@ class Cuts:
             "scoop": self.scoop.as_json(),
             "grain": [directions.as_json() for directions in self.grain.values()],
             "foam": [{"face": face.value, **work.as_json()} for face, work in self.foam.items()],
+            "ends": ends_of(self.board),
             "allowances": {
                 "saw_m": self.bay.allowances.saw,
                 "finish_m": self.chain.finish,

@@ -205,13 +205,21 @@ class _Builder:
         self.blank_bottom = np.where(_just_above(self.blank_bottom, planed), planed, self.blank_bottom)
         self.blank_deck = np.where(_just_above(crown, self.blank_deck), crown, self.blank_deck)
 
+    def _sawn(self) -> Floats:
+        """Return the half-widths that are sawn first: a notched tail stays whole, its notch comes last."""
+        trimmed, outline = self.half + self.finish, self.board.outline
+        if outline.foot == 0.0:
+            return trimmed
+        whole = np.minimum(outline.drawn(self.x) + self.finish, self.blank_half)
+        return np.asarray(np.maximum(trimmed, np.where(self.x < outline.corner, whole, 0.0)))
+
     def stages(self) -> tuple[Stage, ...]:
         low = self.blank_bottom + self.bottom.even
         high = self.blank_deck - self.deck.even
         planed = self.pre - self.finish
         foil = self.foil + self.finish
         rocker = self.board.rocker(self.x)
-        trimmed = self.half + self.finish
+        trimmed = self._sawn()
         return (
             self._flat(StageName.BLANK, self.blank_bottom, self.blank_deck, self.blank_half),
             self._flat(StageName.OUTLINE, self.blank_bottom, self.blank_deck, trimmed),
