@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from foamwright.board.board import Board
+from foamwright.board.tail_forms import FIELDS as TAIL_NUMBERS
 from foamwright.errors import Problem
 from foamwright.findings import Finding
 from foamwright.sheets.fields import UNITS
@@ -39,8 +40,10 @@ OWN_KEYS = frozenset(
         "wide",
         "wide_at",
         "tail_form",
-        "tail_corner",
-        "tail_depth",
+        *TAIL_NUMBERS,
+        "wing",
+        "tail_tip",
+        "nose_beak",
         "low_at",
         "thickest",
         "thickest_at",
