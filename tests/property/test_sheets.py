@@ -1,5 +1,6 @@
 """Laws of reading sheets: any text is a sheet or an InputError; what is written reads back."""
 
+import math
 import re
 from collections.abc import Callable
 from dataclasses import replace
@@ -121,7 +122,7 @@ def paths(node: Any, path: tuple[str | int, ...] = ()) -> list[tuple[str | int, 
 
 TUCKS = st.just(0.0) | st.floats(1e-9, 0.05)
 EDGES = st.sampled_from(list(Edge))
-ANGLES = st.none() | st.floats(0.2, 1.3)
+ANGLES = st.none() | st.integers(10, 75).map(math.radians)
 FULLNESS = st.sampled_from([0.5, 0.3, 0.6180339887])
 # What is under 1e-25 m is written as nothing.
 DEPTHS = st.just(0.0) | st.floats(1e-9, 0.01)

@@ -193,8 +193,14 @@ class Rescuer:
         raise NoAnswerError("No board with these stations came out inside the remaining foam.")
 
     def _built(self, changes: Sequence[float] | Floats) -> Board:
+        numbers = turned_by(self.numbers, self.knobs, list(changes))
         try:
-            return board_of(turned_by(self.numbers, self.knobs, list(changes)))
+            return board_of(numbers)
+        except InputError:
+            # A thinner rail may be too low for an edge's own angle; then it has as much as its apex allows.
+            eased = tuple(replace(rail, angle=None) for rail in numbers.rails)
+        try:
+            return board_of(replace(numbers, rails=eased))
         except InputError as unfair:
             raise NoAnswerError(f"The nearest numbers inside the foam are not fair: {unfair}") from unfair
 

@@ -155,19 +155,15 @@ def test_foil_that_falls_at_the_last() -> None:
 
 
 def test_odd_volume() -> None:
+    # Rails like knives: a crown of an inch that falls over two fifths of the width.
+    deck = (DeckMark(38 * INCH, INCH, 4 * INCH, "centre", fullness=0.05),)
+    thin = marks((0, 0.625), (12, 1.1), (64, 1.0), (76, 0.5))
     knife = replace(
-        GROYNE,
-        rails=(RailMark(0.0, 0.5, 2 * INCH, "all", fullness=0.1),),
-        deck=(DeckMark(38 * INCH, INCH, 4 * INCH, "centre", fullness=0.1),),
-        bottom=(),
+        GROYNE, rails=(RailMark(0.0, 0.5, 2 * INCH, "all"),), deck=deck, thickness=thin, bottom=()
     )
     assert "little" in found(knife)["volume-odd"].sentence
-    box = replace(
-        GROYNE,
-        rails=(RailMark(0.0, 0.5, 0.0, "all"),),
-        deck=(DeckMark(38 * INCH, 0.0, INCH / 8, "centre"),),
-        bottom=(),
-    )
+    full = marks((0, 2.2), (12, 2.4), (64, 2.4), (76, 2.2))
+    box = replace(GROYNE, deck=(DeckMark(38 * INCH, 0.0, INCH / 8, "centre"),), thickness=full, bottom=())
     assert "much" in found(box)["volume-odd"].sentence
 
 

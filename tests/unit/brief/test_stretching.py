@@ -1,11 +1,13 @@
 """Scaling, stretching and volume-matching of any board."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
 
 from foamwright.board.board import board_of
+from foamwright.board.numbers import Edge
 from foamwright.board.sheet import board_from_text, board_sheet, read_board
 from foamwright.brief.stretching import (
     Keep,
@@ -29,6 +31,8 @@ def groyne():
 
 @pytest.mark.parametrize("factor", [0.7, 1.0, 1.25])
 def test_scaled_by_k_has_k_cubed_the_volume_and_the_same_shape(groyne, factor):
+    # Edges fade over 8 in whatever the board, so the law holds for soft ones.
+    groyne = replace(groyne, rails=tuple(replace(rail, edge=Edge.SOFT) for rail in groyne.rails))
     one, other = board_of(groyne), board_of(scaled(groyne, factor))
     assert other.mass.volume == pytest.approx(factor**3 * one.mass.volume, rel=1e-7)
     x = np.linspace(0.0, one.length, 50)

@@ -65,7 +65,7 @@ def test_two_boxes_of_one_name_are_told(numbers):
     assert (finding.code, finding.measured) == ("finish-box-name", 2.0)
 
 
-@pytest.mark.parametrize(("depth", "severity"), [(0.012, Severity.WARNING), (0.2, Severity.STOP)])
+@pytest.mark.parametrize(("depth", "severity"), [(0.018, Severity.WARNING), (0.2, Severity.STOP)])
 def test_a_box_through_the_deck_stops(numbers, depth, severity):
     fin = replace(BOX, x=0.12, y=0.1, box_depth=depth)
     (finding,) = check_boxes(fits(numbers, fin), System.MM)

@@ -14,12 +14,14 @@ from foamwright.bay.written import BaySheet
 from foamwright.blank.foam_words import CUSTOMS
 from foamwright.blank.numbers import FoamFamily
 from foamwright.blank.written import StockSheet
+from foamwright.board.contours.kinds import KINDS
 from foamwright.board.fin_layouts import Layout
-from foamwright.board.numbers import BottomShape, TailKind
+from foamwright.board.numbers import Edge, TailKind
 from foamwright.board.written import BoardSheet
 from foamwright.making.nest.written import OrderSheet
 from foamwright.sheets.fields import SheetModel
 from foamwright.sheets.rider import Experience, Lungs, RiderSheet
+from foamwright.sheets.shape_problems import keys_of
 from foamwright.units import System, format_with_unit
 
 DOCS = (Path(__file__).parents[3] / "docs" / "sheets.md").read_text("utf-8")
@@ -57,14 +59,14 @@ KEYS = sorted(
         for title, root in CHAPTERS.items()
         for model in models(root)
         if model not in models(SHARED.get(title))
-        for key, field in model.model_fields.items()
+        for key, field in keys_of(model).items()
     }
 )
 
 
 def test_the_walk_finds_the_tables() -> None:
     assert len(KEYS) > 80
-    assert ("Board", "lower", "roundness exponent below the apex, or hard", True) in KEYS
+    assert ("Board", "tuck", "how far in from the edge the bottom's flat ends", False) in KEYS
 
 
 @pytest.mark.parametrize(("title", "key", "description", "required"), KEYS, ids=lambda part: str(part)[:30])
@@ -80,7 +82,7 @@ def test_every_key_is_told(title: str, key: str, description: str, required: boo
         assert any(row.rstrip(" |").endswith(("yes", "one at least")) for row in rows)
 
 
-@pytest.mark.parametrize("word", [*BottomShape, *Layout, *Experience, *Lungs])
+@pytest.mark.parametrize("word", [*KINDS, *Edge, *Layout, *Experience, *Lungs])
 def test_every_word_is_told(word: str) -> None:
     assert re.search(rf"\b{word}\b", DOCS)
 
