@@ -29,7 +29,7 @@ def check_rocker(board: Board, x: np.ndarray) -> None:
     bend = board.rocker(x, 2)
     assert np.min(bend) >= -SEEN * np.max(bend)
     assert np.min(board.rocker(x)) >= -1e-12
-    assert abs(float(board.rocker(board.apex))) <= 1e-9
+    assert abs(float(board.rocker(board.low_at))) <= 1e-9
     assert max(abs(float(board.rocker(m.x)) - m.value) for m in board.numbers.rocker) <= 1e-9
 
 

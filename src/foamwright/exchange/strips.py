@@ -70,7 +70,7 @@ class RailedStrips:
         numbers = self.numbers(np.array(self.solid.panels[:1]))
         bottom = numbers.bottom_kinks.shape[1] - 2
         deck = numbers.deck_kinks.shape[1] - 2
-        wall = (Strip(_Wall(self.solid)),) if self.grown > 0.0 else ()
+        wall = (Strip(self.wall),) if self.grown > 0.0 else ()
         return (
             *(Strip(_Between(self, part, deck=False)) for part in range(bottom)),
             Strip(self.lower),
@@ -92,6 +92,11 @@ class RailedStrips:
         split = self.lines(x, numbers, deck=True)[:, -1:]
         share, height = rail_points(numbers, rail_left(numbers, split, deck=True) * t, deck=True)
         return share, self.straight(x, height) + self.grown
+
+    def wall(self, x: Floats, t: Floats) -> tuple[Floats, Floats]:
+        """Return the upright strip that the allowance leaves between both rails' edges."""
+        (_, low), (_, high) = self.lower(x, np.ones(1)), self.upper(x, np.zeros(1))
+        return np.ones((x.size, t.size)), low + (high - low) * t
 
     def lines(self, x: Floats, numbers: SectionNumbers, *, deck: bool) -> Floats:
         """Return shares (N, J) of the lines between strips, each farther out than the one before."""

@@ -48,7 +48,7 @@ def scan(scanned):
 
 @pytest.fixture(scope="module")
 def measured(board, scan):
-    return measure(scan, lambda _: board.apex)
+    return measure(scan, lambda _: board.low_at)
 
 
 @pytest.fixture(scope="module")
@@ -96,7 +96,7 @@ def test_the_map_shows_a_dent_and_only_there(board, scanned):
     points = scanned.level
     dent = (np.abs(points[:, 0] - 1.0) < 0.1) & (np.abs(points[:, 1] - 0.1) < 0.05) & (points[:, 2] > 0.03)
     points[dent, 2] -= 0.002
-    laid = laid_on(measure(scanned.lying(points).scan, lambda _: board.apex), board)
+    laid = laid_on(measure(scanned.lying(points).scan, lambda _: board.low_at), board)
     deviation = deviation_of(laid, board)
     row, lane = np.unravel_index(np.nanargmin(deviation.deck), deviation.deck.shape)
     assert deviation.x[row] == pytest.approx(1.0, abs=0.06)
@@ -149,12 +149,14 @@ def test_exchanged_and_without_a_word_of_the_apex(scan, measured, board):
 def test_tails_are_told_apart(posed, tail, kind):
     text = (DEMO / "groyne.board.toml").read_text()
     lines = [
-        line for line in text.splitlines() if not line.startswith(("tail_form", "tail = 5", 'tail = "5 1/2"'))
+        line
+        for line in text.splitlines()
+        if not line.startswith(("tail_form", "tail_corner", "tail = 5", 'tail = "5 1/2"'))
     ]
     at = next(i for i, line in enumerate(lines) if "[outline]" in line)
     lines[at + 1 : at + 1] = tail.split("\n")
     board = board_of(board_from_text("\n".join(lines), "tails.board.toml"))
-    found = measure(posed(board_body(board), 5, WHOLE, FINE).scan, lambda _: board.apex)
+    found = measure(posed(board_body(board), 5, WHOLE, FINE).scan, lambda _: board.low_at)
     numbers = sheet_of(found, "found", Unit.MM).numbers
     assert numbers.tail.kind is kind
     assert found.length == pytest.approx(board.length, abs=0.0015)
@@ -221,7 +223,7 @@ def test_the_same_scan_gives_the_same_numbers(scan, board, measured, sheet):
 
 def test_a_longboard(posed):
     board = board_of(read_board(DEMO / "breakwater.board.toml"))
-    found = measure(posed(board_body(board), 9).scan, lambda _: board.apex)
+    found = measure(posed(board_body(board), 9).scan, lambda _: board.low_at)
     x = stations(board.length)
     assert found.length == pytest.approx(board.length, abs=0.001)
     assert np.max(np.abs(found.lines.bottom(x) - board.rocker(x))) < 0.0015

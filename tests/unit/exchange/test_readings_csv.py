@@ -20,7 +20,7 @@ centre,,20 3/8,0,2 1/2
 nose,76,0,4 3/4,1/2
 wide,39,20 3/8,,
 thickest,40,,,2 1/2
-apex,,,,
+low point,,,,
 """
 
 
@@ -29,7 +29,7 @@ def test_a_filled_form_is_a_fair_board():
     board = board_of(numbers)
     assert numbers.name == "garage"
     assert board.length == pytest.approx(76 * INCH)
-    assert numbers.apex == pytest.approx(38 * INCH)
+    assert numbers.low_at == pytest.approx(38 * INCH)
     assert numbers.wide_at == pytest.approx(39 * INCH)
     assert float(board.rocker(board.length)) == pytest.approx(4.75 * INCH, abs=1e-6)
     assert {finding.code for finding in findings} <= {"readings-assumed", "scan-faired"}

@@ -20,7 +20,7 @@ DEMO = Path(__file__).parents[3] / "src" / "foamwright" / "demo"
 def pair(request, posed):
     """A board, and a noisy scan of it measured."""
     board = board_of(read_board(DEMO / f"{request.param}.board.toml"))
-    return board, measure(posed(board_body(board), 3).scan, lambda _: board.apex)
+    return board, measure(posed(board_body(board), 3).scan, lambda _: board.low_at)
 
 
 def test_the_bottom_is_nearer_to_the_boards_own(pair):

@@ -110,7 +110,8 @@ def test_the_same_board_gives_the_same_bytes_without_a_time(board):
 def test_faces_are_smooth_splines_not_triangles(board):
     (solid,) = solids_of(board_body(board))
     faces = step._parts(solid.shape, "FACE")
-    assert len(faces) < 60
+    # A few faces for each stretch in which outline and section change in one way.
+    assert len(faces) < 150
     assert volume_of(solid.shape) == pytest.approx(board.mass.volume, rel=1e-4)
 
 

@@ -36,7 +36,7 @@ def test_numbers_are_the_boards() -> None:
     assert told["volume_l"] == pytest.approx(1000.0 * board.mass.volume, rel=1e-15)
     assert told["width_m"] == GROYNE.wide
     assert told["thickness_m"] == GROYNE.thickest
-    assert told["apex_m"] == board.apex
+    assert told["apex_m"] == board.low_at
     assert told["widths_m"]["12 in from tail"] == pytest.approx(14.875 * INCH, abs=1e-12)
     x = np.array(told["profile"]["x_m"])
     np.testing.assert_array_equal(told["profile"]["rocker_m"], board.rocker(x))

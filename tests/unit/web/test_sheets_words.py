@@ -39,6 +39,7 @@ NOT_TOLD = {
 """Calls whose texts nobody reads on a page."""
 
 AS_WRITTEN = {
+    "rail to rail",
     *("rounded pin", "sharp corners", "rounded corners", "round pin", "round corners", "soft corners"),
     *("rounded square", "from tail", "from nose", "forward of centre", "aft of centre", "12 from nose"),
     *(" from nose", " from tail", " of centre", "12 from tail", "forward of", "harbour bay", " tail"),
