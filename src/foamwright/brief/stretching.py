@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from math import atan, tan
 
 from foamwright.board.board import board_of
 from foamwright.board.contours.terms import Term
-from foamwright.board.numbers import Beak, BoardNumbers, Wing
+from foamwright.board.numbers import Beak, BoardNumbers, RailMark, Wing
 from foamwright.board.sections import usual_deck
 from foamwright.errors import NoAnswerError
 from foamwright.shape.solid import volume
@@ -81,7 +82,7 @@ def stretched(board: BoardNumbers, stretch: Stretch) -> BoardNumbers:
         thickness=_marks(board.thickness, along, deep),
         thickest=board.thickest * deep,
         thickest_at=_moved(board.thickest_at, along),
-        rails=tuple(replace(mark, x=mark.x * along, tuck=mark.tuck * across) for mark in board.rails),
+        rails=tuple(_rail(mark, stretch) for mark in board.rails),
         deck=tuple(
             replace(mark, x=mark.x * along, crown=mark.crown * deep, roll=mark.roll * across)
             for mark in board.deck or (usual_deck(board.length),)
@@ -108,6 +109,13 @@ def _wing(wing: Wing, stretch: Stretch) -> Wing:
 
 def _beak(beak: Beak, stretch: Stretch) -> Beak:
     return replace(beak, length=beak.length * stretch.along, tip=beak.tip * stretch.deep)
+
+
+def _rail(mark: RailMark, stretch: Stretch) -> RailMark:
+    """A rail stretched; an edge keeps the share of its rise that its angle takes."""
+    slope = None if mark.angle is None else tan(mark.angle) * stretch.deep / stretch.across
+    angle = None if slope is None else atan(slope)
+    return replace(mark, x=mark.x * stretch.along, tuck=mark.tuck * stretch.across, angle=angle)
 
 
 def _contour(term: Term, stretch: Stretch) -> Term:
