@@ -7,21 +7,19 @@ strokes nobody recorded, is estimated from the readings alone: Gaussian process 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from math import hypot
 
 import numpy as np
 
 from foamwright.bay.bay import Bay
-from foamwright.bench.belief import Belief, ChipFactor, Errors, FaceDoubt, Height, prior, vague
-from foamwright.bench.entries import Entry, Event, State, Stroked, Taken, counting
+from foamwright.bench.belief import FACE_ERROR, GRID, Belief, ChipFactor, Height, flat, prior, vague
+from foamwright.bench.entries import Entry, Event, Laid, State, Stroked, Taken, Worked, counting
 from foamwright.bench.plan_file import JobPlan, JobRun
 from foamwright.bench.readings import Measured, Reading
 from foamwright.blank.numbers import Face
 from foamwright.cuts.run import End
-from foamwright.cuts.runs import RunTarget
-from foamwright.cuts.sole import Sole
 from foamwright.shape.curves import Floats
 from foamwright.stages.solids import StageName
 
@@ -53,6 +51,14 @@ SURPRISE = 0.3
 """Metres along which something unforeseen is taken to go together. Common practice, no source."""
 
 
+@dataclass(frozen=True, slots=True)
+class Since:
+    """What was measured since the last stroke: sticks laid, gauge readings taken."""
+
+    sticks: int = 0
+    gauges: int = 0
+
+
 @dataclass(frozen=True, eq=False)
 class Stretch:
     """A part of a face as it is known.
@@ -69,6 +75,12 @@ class Stretch:
         How many are behind it.
     last
         ``"strokes"`` or ``"readings"``, whichever came last; empty before both.
+    since
+        What happened since the last stroke.
+    trench
+        (n,) how deep each place lies below the foam beside it; ``None`` where nothing is planed.
+    levelled
+        Whether the foam came down over the full width at the end of the run.
     """
 
     stage: StageName
@@ -80,6 +92,9 @@ class Stretch:
     strokes: int = 0
     readings: int = 0
     last: str = ""
+    since: Since = Since()
+    trench: Floats | None = None
+    levelled: bool = False
 
     def from_tip(self, x: float) -> float:
         """Return how far a station (metres from the tail) is from the tip that the belief counts from."""
@@ -88,7 +103,7 @@ class Stretch:
     def holds(self, x: float) -> bool:
         """Tell whether a station lies on this stretch."""
         distance = self.from_tip(x)
-        return -1e-9 <= distance <= float(self.belief.from_tip[0]) + 1e-9
+        return -1e-9 <= distance <= float(self.belief.from_tip[-1]) + GRID
 
     def at(self, x: float) -> tuple[float, float]:
         """Return what is left at a station, and its doubt (standard error); metres."""
@@ -121,6 +136,8 @@ def stretches(
     memory = memory or Memory()
     kept = counting(entries)
     read = {e.event.reading.stage for e in kept if isinstance(e.event, Taken)} | {judging}
+    read |= {e.event.stage for e in kept if isinstance(e.event, Worked)}
+    read |= {e.event.stick.stage for e in kept if isinstance(e.event, Laid)}
     found = []
     chips: dict[str, ChipFactor] = {}
     for stage in plan.order[1:]:
@@ -129,9 +146,9 @@ def stretches(
             found.append(_followed(_plain(plan, stage, stage in read), kept, plan, bay, memory))
         for run in runs:
             way = _way(run, kept, stage in read)
-            first = _run(run, way, bay, chips.get(run.plane.name, chip))
+            first = _run(run, way, bay, chips.get(run.run.plane.name, chip))
             stretch = _followed(first, kept, plan, bay, memory)
-            chips[run.plane.name] = stretch.belief.chip
+            chips[run.run.plane.name] = _handed_on(stretch.belief.chip)
             found.append(stretch)
     return tuple(found)
 
@@ -150,27 +167,33 @@ def _way(run: JobRun, entries: Iterable[Entry], read: bool) -> Follow:
     return Follow.READINGS if read else Follow.UNTOUCHED
 
 
+LEAST_CHIP_DOUBT = 0.03
+"""Standard error of the chip's factor from one run to the next: another fibre, another edge on the iron."""
+
+
+def _handed_on(chip: ChipFactor) -> ChipFactor:
+    return ChipFactor(chip.mean, max(chip.error, LEAST_CHIP_DOUBT))
+
+
 def _run(run: JobRun, way: Follow, bay: Bay, chip: ChipFactor) -> Stretch:
-    """Return a run-off before its first entry."""
-    errors = Errors()
+    """Return a run before its first entry."""
     if way is Follow.READINGS:
-        belief = vague(run.target, run.sole, chip, errors)
+        belief = vague(run.run, chip)
     else:
-        doubt = FaceDoubt(bay.tape.standard_error if way is Follow.STROKES else 0.0, SURPRISE)
-        belief = prior(run.target, run.sole, chip, errors, doubt)
-    part = Part.BOTTOM if run.target.face is Face.BOTTOM else Part.DECK
-    return Stretch(run.stage, part, belief, run.length, run.target.end, run)
+        belief = prior(run.run, chip, bay.tape.standard_error if way is Follow.STROKES else FACE_ERROR)
+    part = Part.BOTTOM if run.run.face is Face.BOTTOM else Part.DECK
+    level = np.zeros(belief.size)
+    return Stretch(run.stage, part, belief, run.length, run.end, run, trench=level)
 
 
 def _plain(plan: JobPlan, stage: StageName, read: bool) -> Stretch:
     """Return a stage that is not followed stroke by stroke, before its first entry."""
     part = CUT[stage]
     before, after = (_size(plan, s, part) for s in (_earlier(plan, stage), stage))
-    depth = np.maximum(before - after, 0.0)
-    target = RunTarget(stage.value, Face.DECK, End.NOSE, plan.x, depth, np.zeros_like(depth))
-    make = vague if read else prior
-    flat = make(target, Sole(0.3, 0.1), ChipFactor(), Errors())
-    return Stretch(stage, part, flat, plan.length)
+    count = int(plan.length / GRID + 1e-9)
+    at = plan.length - np.arange(count + 1) * GRID
+    depth = np.interp(at, plan.x, np.maximum(before - after, 0.0))
+    return Stretch(stage, part, flat(depth, known=not read), plan.length)
 
 
 def _earlier(plan: JobPlan, stage: StageName) -> StageName:
@@ -190,7 +213,7 @@ def _size(plan: JobPlan, stage: StageName, part: Part) -> Floats:
 
 
 def _in_run(event: Stroked, run: JobRun) -> bool:
-    return event.stage is run.stage and event.end is run.target.end
+    return event.stage is run.stage and event.end == run.end
 
 
 class Memory:
@@ -222,38 +245,57 @@ def _followed(first: Stretch, entries: Iterable[Entry], plan: JobPlan, bay: Bay,
     events = tuple(e.event for e in entries if _concerns(first, e.event, plan))
     stretch, coming = memory.latest(first, events)
     for event in coming:
-        if isinstance(event, Stroked):
-            stretch = _stroked(stretch, event)
-        elif isinstance(event, Taken):
-            stretch = _informed(stretch, event, plan, bay)
+        match event:
+            case Stroked():
+                stretch = _stroked(stretch, event)
+            case Taken():
+                stretch = _informed(stretch, event, plan, bay)
+            case Laid():
+                stretch = _laid(stretch, event)
+            case Worked():
+                stretch = _levelled(stretch, event)
     memory.keep(first, events, stretch)
     return stretch
 
 
 def _concerns(stretch: Stretch, event: Event, plan: JobPlan) -> bool:
-    if isinstance(event, Stroked):
-        return stretch.run is not None and _in_run(event, stretch.run)
-    if isinstance(event, Taken) and event.state is State.ACCEPTED:
-        return left_of(stretch, event.reading, plan) is not None
+    run = stretch.run
+    match event:
+        case Stroked():
+            return run is not None and _in_run(event, run)
+        case Taken(state=State.ACCEPTED):
+            return left_of(stretch, event.reading, plan) is not None
+        case Laid(state=State.ACCEPTED):
+            return run is not None and (event.stick.stage, event.stick.end) == (run.stage, run.end)
+        case Worked():
+            return run is not None and (event.stage, event.end) == (run.stage, run.end.value)
     return False
 
 
-def _with(stretch: Stretch, belief: Belief, strokes: int, readings: int) -> Stretch:
-    return Stretch(
-        stretch.stage,
-        stretch.part,
-        belief,
-        stretch.length,
-        stretch.end,
-        stretch.run,
-        stretch.strokes + strokes,
-        stretch.readings + readings,
-        "strokes" if strokes else "readings",
-    )
+FOAM_DOWN, LEVELLED = "foam_down", "level"
+"""Words of steps done: the strip beside the stringer came down; the full width did."""
 
 
 def _stroked(stretch: Stretch, event: Stroked) -> Stretch:
-    return _with(stretch, stretch.belief.after([event.stroke] * event.count), event.count, 0)
+    belief = stretch.belief.after([event.stroke] * event.count)
+    trench = stretch.trench
+    if trench is not None and not event.stroke.rubbed:
+        trench = trench + np.maximum(stretch.belief.left - belief.left, 0.0)
+    count = stretch.strokes + event.count
+    return replace(
+        stretch, belief=belief, strokes=count, trench=trench, since=Since(), last="strokes", levelled=False
+    )
+
+
+def _laid(stretch: Stretch, event: Laid) -> Stretch:
+    since = replace(stretch.since, sticks=stretch.since.sticks + 1)
+    belief = stretch.belief.laid(event.stick.lay)
+    return replace(stretch, belief=belief, readings=stretch.readings + 1, since=since, last="readings")
+
+
+def _levelled(stretch: Stretch, event: Worked) -> Stretch:
+    level = None if stretch.trench is None else np.zeros_like(stretch.trench)
+    return replace(stretch, trench=level, levelled=stretch.levelled or event.step == LEVELLED)
 
 
 def _informed(stretch: Stretch, event: Taken, plan: JobPlan, bay: Bay) -> Stretch:
@@ -268,8 +310,9 @@ def _informed(stretch: Stretch, event: Taken, plan: JobPlan, bay: Bay) -> Stretc
         # Twice the same against what was expected, or lower where nobody tells strokes: something was done
         # that no entry tells of, and what was read before it counts for less.
         belief = belief.shaken(abs(told - expected), SURPRISE)
-    height = Height(from_tip, told, error)
-    return _with(stretch, belief.informed([height]), 0, 1)
+    belief = belief.informed([Height(from_tip, told, error, event.reading.tool)])
+    since = replace(stretch.since, gauges=stretch.since.gauges + 1)
+    return replace(stretch, belief=belief, readings=stretch.readings + 1, since=since, last="readings")
 
 
 def left_of(stretch: Stretch, reading: Reading, plan: JobPlan) -> float | None:
@@ -283,6 +326,10 @@ def left_of(stretch: Stretch, reading: Reading, plan: JobPlan) -> float | None:
     faces = plan.stages[stretch.stage]
     if reading.what is Measured.WIDTH and stretch.part is Part.EDGE:
         return reading.height / 2.0 - plan.at(faces.half_width, reading.x)
+    if reading.what is Measured.LEFT_OVER:
+        return reading.height
+    if reading.what in (Measured.LEFT_HALF, Measured.RIGHT_HALF) and stretch.part is Part.EDGE:
+        return reading.height - plan.at(faces.half_width, reading.x)
     if reading.what is Measured.THICKNESS and stretch.part is not Part.EDGE:
         return reading.height - plan.at(faces.deck - faces.bottom, reading.x)
     if reading.what is Measured.ROCKER and stretch.part is Part.BOTTOM:
@@ -293,6 +340,10 @@ def left_of(stretch: Stretch, reading: Reading, plan: JobPlan) -> float | None:
 def wanted_value(plan: JobPlan, reading: Reading, left: float) -> float:
     """Return what the tool would show if `left` metres were left where a reading was taken."""
     faces = plan.stages[reading.stage]
+    if reading.what is Measured.LEFT_OVER:
+        return left + reading.spacer
+    if reading.what in (Measured.LEFT_HALF, Measured.RIGHT_HALF):
+        return plan.at(faces.half_width, reading.x) + left
     if reading.what is Measured.WIDTH:
         return 2.0 * (plan.at(faces.half_width, reading.x) + left) + reading.spacer
     if reading.what is Measured.THICKNESS:

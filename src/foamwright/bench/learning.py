@@ -85,7 +85,7 @@ def learn(jobs: Sequence[Told], bay: Bay) -> Learned:
 def _chips(jobs: Sequence[Told], bay: Bay) -> dict[str, Figure]:
     found: dict[str, Figure] = {}
     for plan, entries in jobs:
-        for plane in dict.fromkeys(run.plane.name for run in plan.runs):
+        for plane in dict.fromkeys(run.run.plane.name for run in plan.runs):
             before = found.get(plane, Figure(1.0, ChipFactor().error, 0))
             found[plane] = _after_job((plan, entries), plane, before, bay)
     return {name: figure for name, figure in found.items() if figure.count}
@@ -94,7 +94,7 @@ def _chips(jobs: Sequence[Told], bay: Bay) -> dict[str, Figure]:
 def _after_job(job: Told, plane: str, before: Figure, bay: Bay) -> Figure:
     """Return what is known of a plane's chip after one more job."""
     plan, entries = job
-    runs = tuple(run for run in plan.runs if run.plane.name == plane)
+    runs = tuple(run for run in plan.runs if run.run.plane.name == plane)
     own = replace(plan, runs=runs)
     chip, count = ChipFactor(before.mean, before.error), before.count
     for stretch in stretches(own, entries, bay, chip):

@@ -10,18 +10,15 @@ from typing import Any, TypeVar
 
 import numpy as np
 
-from foamwright.bay.bay import Plane
-from foamwright.bench.belief import Made
-from foamwright.bench.course import Course, made_of, target_of
-from foamwright.cuts.run import End, run_from_json
-from foamwright.cuts.runs import RunTarget
-from foamwright.cuts.sole import Sole, sole_of
+from foamwright.bay.bay import Bay
+from foamwright.blank.numbers import Face
+from foamwright.cuts.run import End, Run, run_from_json, tool_json
 from foamwright.errors import FaultError, InputError, Problem
 from foamwright.shape.curves import Floats
 from foamwright.stages.solids import StageName
 
 T = TypeVar("T")
-FORM = "foamwright plan 2"
+FORM = "foamwright plan 1"
 REMEDY = "Plan the job again into this folder (foamwright plan …); the readings beside it stay."
 
 
@@ -36,47 +33,28 @@ class StageFaces:
 
 @dataclass(frozen=True, eq=False)
 class JobRun:
-    """One planned run-off of a job.
+    """One planned run of a job: the run, and the length of its board, metres."""
 
-    Attributes
-    ----------
-    target
-        What is to be done.
-    plane
-        With which plane.
-    planned
-        The planned strokes one by one.
-    length
-        Of the board, metres.
-    """
-
-    target: RunTarget
-    plane: Plane
-    planned: tuple[Made, ...]
+    run: Run
     length: float
 
     @property
     def stage(self) -> StageName:
         """The stage that this run belongs to."""
-        return StageName(self.target.stage)
+        return StageName(self.run.stage)
 
     @property
-    def sole(self) -> Sole:
-        """The sole of the plane."""
-        return sole_of(self.plane)
+    def end(self) -> End:
+        """The end that its strokes run off."""
+        return self.run.end
 
     def from_tip(self, x: float) -> float:
         """Return the distance of a station (metres from the tail) from this run's tip."""
-        return self.length - x if self.target.end is End.NOSE else x
+        return self.length - x if self.run.end == End.NOSE else x
 
     def station(self, from_tip: float) -> float:
         """Return the station (metres from the tail) at a distance from this run's tip."""
-        return self.length - from_tip if self.target.end is End.NOSE else from_tip
-
-    def course(self) -> Course:
-        """Return the run made ready for a trial."""
-        chips = np.array(sorted(self.plane.chips, reverse=True))
-        return Course(self.target, self.sole, chips, self.planned)
+        return self.length - from_tip if self.run.end == End.NOSE else from_tip
 
 
 @dataclass(frozen=True, eq=False)
@@ -95,6 +73,12 @@ class JobPlan:
         What each stage leaves, in the order of the work, the blank first.
     runs
         The four run-offs.
+    passes
+        Faces that lose an even part to thickness, in order.
+    bands
+        Names of the rail bands, in order.
+    scooped
+        Whether anything is scooped out of the bottom.
     finish, tolerance
         Allowance for sanding and tolerance of a run-off, metres.
     """
@@ -106,6 +90,9 @@ class JobPlan:
     runs: tuple[JobRun, ...]
     finish: float
     tolerance: float
+    passes: tuple[Face, ...] = ()
+    bands: tuple[str, ...] = ()
+    scooped: bool = False
 
     @cached_property
     def order(self) -> tuple[StageName, ...]:
@@ -156,14 +143,18 @@ def _sound(name: str, make: Callable[[], T]) -> T:
 def _plan(document: Mapping[str, Any]) -> JobPlan:
     first = document["stages"][0]
     length = float(document["length_m"])
+    bands = [band["name"] for station in document["bands"] for band in station["bands"]]
     return JobPlan(
         board=str(document["board"]),
         length=length,
         x=_floats(first["x_m"]),
         stages={StageName(one["name"]): _faces(one) for one in document["stages"]},
-        runs=tuple(_run(one, length) for one in document["runs"]),
+        runs=tuple(JobRun(_run(one), length) for one in document["runs"]),
         finish=float(document["allowances"]["finish_m"]),
         tolerance=float(document["allowances"]["run_off_m"]),
+        passes=tuple(Face(one["face"]) for one in document["passes"] if one["passes"]),
+        bands=tuple(dict.fromkeys(map(str, bands))),
+        scooped=bool(document["scoop"].get("needed", document["scoop"].get("marks_m"))),
     )
 
 
@@ -178,6 +169,12 @@ def _faces(one: Mapping[str, Any]) -> StageFaces:
     return StageFaces(_floats(one["bottom_m"]), _floats(one["deck_m"]), _floats(one["half_width_m"]))
 
 
-def _run(one: Mapping[str, Any], length: float) -> JobRun:
-    run = run_from_json(one)
-    return JobRun(target_of(run), run.plane, made_of(run), length)
+def _run(one: Mapping[str, Any]) -> Run:
+    return run_from_json(one if "chips_m" in one["tool"] else _restated(one))
+
+
+def _restated(one: Mapping[str, Any]) -> Mapping[str, Any]:
+    """Return a run of the form before this one with what it lacks: the short plane, and no strokes listed."""
+    plane = Bay().planes[-1]
+    none: dict[str, Any] = {"strokes": [], "stops": [], "foam_down": [], "lifted": []}
+    return {**one, **none, "tool": tool_json(plane), "finished_m": one["target_m"]}

@@ -39,6 +39,11 @@ DROPPED = (
     "question.dropped",
     "Likely a digit dropped: with whole inches before it, it would be as expected.",
 )
+WRONG_WAY_ROUND = (
+    "question.wrong-way-round",
+    "Likely the stick lay the wrong way round: turned, it would be as expected. "
+    "Lay it with its tip at the tip.",
+)
 GROWN = (
     "question.grown",
     "Foam does not grow: about {expected} was expected. Measure again; twice the same is believed.",
@@ -79,7 +84,7 @@ GROWN_SINCE = (
 QUESTIONS: Mapping[str, str] = dict(
     (
         *(BELOW_ZERO, SPACER, OUTSIDE, SQUARED_EDGE, AS_SIXTEENTHS, AS_INCHES, OTHER_TIP, TENFOLD, DROPPED),
-        *(GROWN, GONE, OFF_THE_BOARD, *BEYOND.values(), TOO_THICK, GROWN_SINCE),
+        *(WRONG_WAY_ROUND, GROWN, GONE, OFF_THE_BOARD, *BEYOND.values(), TOO_THICK, GROWN_SINCE),
     )
 )
 """Every wording by its key: a reason is kept as plain text, and known again by its wording."""

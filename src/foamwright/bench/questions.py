@@ -8,7 +8,7 @@ from math import hypot, sqrt
 
 from foamwright.bay.bay import Bay
 from foamwright.bench.as_is import Stretch, left_of, wanted_value
-from foamwright.bench.entries import Entry, State, Taken, counting
+from foamwright.bench.entries import Entry, Laid, State, Taken, counting
 from foamwright.bench.plan_file import JobPlan
 from foamwright.bench.question_words import (
     AS_INCHES,
@@ -22,8 +22,9 @@ from foamwright.bench.question_words import (
     SPACER,
     SQUARED_EDGE,
     TENFOLD,
+    WRONG_WAY_ROUND,
 )
-from foamwright.bench.readings import Measured, Reading, Tool
+from foamwright.bench.readings import Lay, Measured, Reading, StickReading, Tool
 from foamwright.findings import said
 from foamwright.stages.solids import StageName
 from foamwright.units import INCH, System, format_with_unit
@@ -200,3 +201,40 @@ def _questioned_alike(case: Case, entries: Sequence[Entry]) -> Entry | None:
 def _same_thing(one: Reading, other: Reading) -> bool:
     same = (one.stage, one.what) == (other.stage, other.what)
     return same and abs(one.x - other.x) < SAME_PLACE
+
+
+WRONG_WAY = 0.5
+"""Share of the misfit that is left when a stick is turned round, under which it lay the wrong way."""
+
+ODD = 3.0
+"""Misfit of a stick, in its own standard errors, under which nothing is asked."""
+
+
+def judged_stick(plan: JobPlan, found: Sequence[Stretch], stick: StickReading) -> Laid:
+    """Return a stick's answer as it goes into the history.
+
+    Raises nothing: one that fits much better the other way round is questioned and kept.
+    """
+    stretch = next(one for one in found if one.stage is stick.stage and one.end == stick.end)
+    assert stretch.run is not None
+    as_told = _misfit(stretch, stick.lay)
+    turned = _misfit(stretch, stick.lay.mirrored(stretch.run.run.length))
+    if as_told > ODD and turned < WRONG_WAY * as_told:
+        return Laid(stick, State.QUESTIONED, said(*WRONG_WAY_ROUND))
+    return Laid(stick)
+
+
+def _misfit(stretch: Stretch, lay: Lay) -> float:
+    """Return how far the edges of a stick's zones miss what is expected, root mean square over the doubt."""
+    ends = [(at, zone.shim) for zone in lay.zones for at in (zone.begin, zone.end) if at > SAME_PLACE]
+    if not ends or not lay.touches:
+        return 0.0
+    near, far = min(lay.touches), max(lay.touches)
+    low, high = stretch.belief.at(near), stretch.belief.at(far)
+    total = 0.0
+    for at, shim in ends:
+        share = (at - near) / (far - near) if far > near else 0.0
+        left, doubt = stretch.belief.at(at)
+        gap = low[0] + share * (high[0] - low[0]) - left
+        total += (gap - shim) ** 2 / (doubt**2 + low[1] ** 2 + high[1] ** 2 + (INCH / 64) ** 2)
+    return sqrt(total / len(ends))

@@ -1,198 +1,206 @@
-"""A simulated shaper: his errors, and one job done by him in one of three ways."""
+"""A simulated shaper: hands, tools and eyes that err, working on foam that nobody sees the truth of.
+
+The foam is cut by the planes of `foamwright.shape.kernels.planing` on a grid twice as fine as what is known
+of it; the loop sees only what this shaper reads.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
 
-from foamwright.bench.belief import Belief, ChipFactor, Errors, prior
-from foamwright.bench.care import GRID, STATION
-from foamwright.bench.course import TRUE_GRID, Course
+from foamwright.bay.bay import Plane
+from foamwright.bench.belief import BLOCK, Made, run_line
+from foamwright.bench.readings import SHIMS, Lay, Zone
+from foamwright.cuts.run import Run
 from foamwright.shape.curves import Floats
-from foamwright.shape.kernels.stroke_choice import Care
-from foamwright.shape.kernels.worn_trials import (
-    READINGS,
-    STOPS,
-    STROKES,
-    Foam,
-    Habits,
-    Luck,
-    finish_run,
-    follow_list,
-    walk_inboard,
-)
+from foamwright.shape.kernels.face_trial import bridging_stroke
+from foamwright.shape.kernels.planing import full_stroke, heel_stroke
 from foamwright.units import INCH
+
+TRUE_GRID = INCH / 4
+"""Spacing of the places of the foam that is cut, and of those that are judged at the end."""
 
 LEAST_FACTOR = 0.2
 """No shaper takes less than this share of the chip set."""
 
-DRAWS = 16384
-"""Chances made for one shaper; a job uses about 3000."""
+LEAST_FEELING = 5e-5
+"""Standard error of feeling whether a shim goes under, metres. Common practice, no source."""
 
-BAND = 1.6448536269514722
-"""Standard errors on either side that hold 90 % of a normal error (its 95 % quantile)."""
+SHIM_MARK = INCH / 2
+"""Zones of a shim are marked to the half inch."""
 
-ROUNDING = 1e-9
 
-RULE_STEP = 3.0 * INCH
-"""The fixed rule's first start and its step. Common practice, no source."""
+class Mechanics(StrEnum):
+    """How a sole rides: what nobody can be sure of."""
+
+    HEEL = "heel"
+    FULL = "full"
+    BEFORE = "before"
 
 
 @dataclass(frozen=True, slots=True)
-class Hands:
+class Errors:
     """Standard deviations of what goes wrong; metres and shares.
 
     Attributes
     ----------
     common, each
         Of the chip for the whole job, and from stroke to stroke.
-    start
-        Of where a stroke starts and where it is lifted.
-    tape, step
-        Standard error of the tape, and the fraction it is read to.
     bias
-        Of what one shaper's tape always reads too much.
-    skipped
+        What every shaper's chip is off the same way.
+    start
+        Of where a stroke starts and where it is lifted; the sanding block's is half of it.
+    gauge, step
+        Standard error of the gauge, and the mark it is read to.
+    zero, bend, bow
+        Of a gauge's zero, of a straight edge, of a stick, for the whole job.
+    face
+        Of the face that a run starts from, smooth along it.
+    told
+        Whether the bench is told of that.
+    missed
         Share of strokes counted but not made.
-    mistaken, mistake
-        Share of readings misread, and by how much.
+    proud
+        Foam left beside the stringer after a foam-down: the sole rides on it, metres.
+    mechanics
+        How the sole rides.
     """
 
     common: float = 0.3
     each: float = 0.3
-    start: float = INCH / 2
-    tape: float = INCH / 64
-    step: float = INCH / 32
     bias: float = 0.0
-    skipped: float = 0.0
-    mistaken: float = 0.0
-    mistake: float = INCH / 8
-
-    def shaper(self, luck: Floats) -> Habits:
-        """Return one shaper, from two standard normal numbers."""
-        return Habits(
-            factor=max(LEAST_FACTOR, 1.0 + self.common * float(luck[0])),
-            each=self.each,
-            start=self.start,
-            tape=self.tape,
-            step=self.step,
-            bias=self.bias * float(luck[1]),
-            skipped=self.skipped,
-            mistaken=self.mistaken,
-            mistake=self.mistake,
-        )
+    start: float = INCH / 2
+    gauge: float = INCH / 128
+    step: float = INCH / 64
+    zero: float = 0.0
+    bend: float = 0.0
+    bow: float = 0.0
+    face: float = 0.0
+    told: bool = True
+    missed: float = 0.0
+    proud: float = 0.0
+    mechanics: Mechanics = Mechanics.HEEL
 
 
-class Way(StrEnum):
-    """How a job is done."""
+@dataclass(frozen=True, eq=False)
+class Shaper:
+    """One shaper with the chip that is his, the tools that are his, and his luck."""
 
-    ADVICE = "advice"
-    LIST = "planned list"
-    RULE = "fixed rule"
+    errors: Errors
+    factor: float
+    zero: float
+    bow: float
+    luck: np.random.Generator
 
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """How one shaper's job came out.
-
-    Attributes
-    ----------
-    lowest, highest
-        Least and most left above the target at any station of any run, metres.
-    strokes, readings
-        In the whole job.
-    stops
-        In each run.
-    inside, judged
-        Stations whose truth lay inside the 90 % band stated at the end, and stations that had one.
-    """
-
-    lowest: float
-    highest: float
-    strokes: int
-    readings: int
-    stops: tuple[int, ...]
-    inside: int
-    judged: int
+    def chip(self, chip: float) -> float:
+        """Return what a stroke takes that was set to `chip`; 0 for one that is missed."""
+        if self.errors.missed > 0.0 and self.luck.random() < self.errors.missed:
+            return 0.0
+        return max(0.0, chip * self.factor * (1.0 + self.errors.each * self.luck.standard_normal()))
 
 
-@dataclass(frozen=True, slots=True)
-class _Run:
-    counts: Floats
-    left: Floats
-    belief: Belief | None
+def shaper_of(errors: Errors, key: tuple[int, int]) -> Shaper:
+    """Return one shaper: `key` is the seed and the shaper's number."""
+    luck = np.random.Generator(np.random.Philox(key=np.array(key, dtype=np.uint64)))
+    factor = max(LEAST_FACTOR, 1.0 + errors.bias + errors.common * float(luck.standard_normal()))
+    zero, bow = (float(luck.standard_normal()) * one for one in (errors.zero, errors.bow))
+    return Shaper(errors, factor, zero, bow, luck)
 
 
-def do_job(courses: Sequence[Course], way: Way, hands: Hands, care: Care, key: tuple[int, int]) -> Outcome:
-    """Return how one shaper's job comes out.
+class Foam:
+    """The face of one run as it is, worn down by strokes; (n,) heights from the inboard end to the tip."""
 
-    Parameters
-    ----------
-    courses
-        The job's run-offs in order; the chip is learned from one to the next.
-    way
-        By the advice, or by one of the baselines.
-    hands, care
-        What goes wrong, and how careful the advice is.
-    key
-        (seed, number of the shaper): the same shaper has the same luck at the start in every way.
-    """
-    normals = np.random.Generator(np.random.Philox(key=np.array(key, dtype=np.uint64))).standard_normal(DRAWS)
-    habits, luck = hands.shaper(normals[:2]), Luck(normals[2:], np.zeros(1, dtype=np.int64))
-    chip = ChipFactor(1.0, hands.common)
-    runs = []
-    for course in courses:
-        run = _do_run(course, way, (hands, care, chip), habits, luck)
-        chip = run.belief.chip if run.belief is not None else chip
-        runs.append(run)
-    return _outcome(runs)
+    def __init__(self, run: Run, shaper: Shaper) -> None:
+        left, line = run_line(run, TRUE_GRID)
+        self.line = np.ascontiguousarray(line[::-1])
+        self.shaper, self.plane = shaper, run.plane
+        self.height = self.line + left[::-1] + self._start_error(left.size)
+
+    def _start_error(self, count: int) -> Floats:
+        """Return how far the face is from where it was thought to be: three long waves."""
+        if self.shaper.errors.face == 0.0:
+            return np.zeros(count)
+        at = np.linspace(0.0, 1.0, count)
+        waves = self.shaper.luck.standard_normal(3) * self.shaper.errors.face / np.sqrt(2.0)
+        return np.asarray(waves[0] + waves[1] * np.cos(np.pi * at) + waves[2] * np.cos(2.0 * np.pi * at))
+
+    @property
+    def left(self) -> Floats:
+        """What is left above the target from the tip inboard, metres."""
+        return (self.height - self.line)[::-1]
+
+    def stroke(self, made: Made) -> None:
+        """Make a stroke as well as this shaper can."""
+        errors, luck = self.shaper.errors, self.shaper.luck
+        spread = errors.start / 2.0 if made.rubbed else errors.start
+        start = made.start + spread * float(luck.standard_normal())
+        end = None if made.end is None else made.end + spread * float(luck.standard_normal())
+        chip = self.shaper.chip(made.chip)
+        if chip <= 0.0 or start < 0.0:
+            return
+        tip = self.height.size - 1
+        first = int(np.ceil(tip - start / TRUE_GRID))
+        last = tip + 1 if end is None or end < 0.0 else int(np.floor(tip - end / TRUE_GRID)) + 1
+        sole = sole_of(BLOCK if made.rubbed else self.plane)
+        match errors.mechanics:
+            case Mechanics.HEEL:
+                heel_stroke(self.height, first, last, sole, chip)
+            case Mechanics.FULL:
+                full_stroke(self.height, first, last, chip)
+            case Mechanics.BEFORE:
+                bridging_stroke(self.height, first, last, sole, chip)
+
+    def gauge(self, from_tip: float) -> float:
+        """Return what a gauge says is left at a distance from the tip, metres."""
+        errors, luck = self.shaper.errors, self.shaper.luck
+        k = min(from_tip / TRUE_GRID, self.height.size - 1.0)
+        true = float(np.interp(k, np.arange(self.height.size), self.left))
+        value = true + self.shaper.zero + errors.gauge * float(luck.standard_normal())
+        return round(value / errors.step) * errors.step
+
+    def stick(self) -> Lay:
+        """Return what a stick tells that is laid on the face, shimmed."""
+        left = self.left
+        count = left.size
+        part = np.arange(count) / (count - 1.0)
+        seen = left - self.shaper.bow * 4.0 * part * (1.0 - part)
+        outboard, inboard = _bearings(seen)
+        rise = (seen[inboard] - seen[outboard]) / (inboard - outboard)
+        gap = seen[outboard] + rise * (np.arange(count) - outboard) - seen
+        gap = gap + LEAST_FEELING * self.shaper.luck.standard_normal(count)
+        zones = [zone for shim in SHIMS for zone in self._zones(gap, shim)]
+        return Lay((outboard * TRUE_GRID, inboard * TRUE_GRID), tuple(zones))
+
+    def _zones(self, gap: Floats, shim: float) -> list[Zone]:
+        """Return where a shim goes under, each end marked off as well as the hand feels it."""
+        under = np.concatenate([[False], gap > shim, [False]])
+        marks = np.flatnonzero(under[1:] != under[:-1])
+        found = []
+        for begin, stop in zip(marks[::2], marks[1::2], strict=True):
+            ends = np.array([begin, stop - 1]) * TRUE_GRID
+            wide = SHIM_MARK / 2.0 * self.shaper.luck.standard_normal(2)
+            first, last = np.round((ends + wide) / SHIM_MARK) * SHIM_MARK
+            # A zone that reaches the stick's end has no edge there.
+            first = 0.0 if begin == 0 else first
+            last = ends[1] if stop == gap.size else last
+            if last >= first:
+                found.append(Zone(max(0.0, float(first)), max(0.0, float(last)), shim))
+        return found
 
 
-def _do_run(
-    course: Course, way: Way, ways: tuple[Hands, Care, ChipFactor], habits: Habits, luck: Luck
-) -> _Run:
-    hands, care, chip = ways
-    foam, counts = course.foam(), np.zeros(5)
-    belief = None
-    if way is Way.ADVICE:
-        belief = prior(course.target, course.sole, chip, Errors(hands.start, hands.each))
-        known = belief.known()
-        finish_run(known, foam, (course.chips, care), habits, luck, counts)
-        belief = belief.having(known)
-    elif way is Way.LIST:
-        follow_list(foam, course.listed(), habits, luck, counts)
-    else:
-        walk_inboard(foam, (RULE_STEP, float(course.chips[0])), habits, luck, counts)
-    return _Run(counts, _at_stations(foam), belief)
+def sole_of(plane: Plane) -> tuple[float, float]:
+    """Return how far a sole reaches behind the iron and ahead of it, steps of the true grid."""
+    return max(1.0, (plane.sole - plane.mouth) / TRUE_GRID), max(1.0, plane.mouth / TRUE_GRID)
 
 
-def _at_stations(foam: Foam) -> Floats:
-    """Return what is left at each station, the tip first."""
-    return np.asarray((foam.height - foam.target)[::-1][:: round(STATION / TRUE_GRID)])
-
-
-def _inside(run: _Run) -> tuple[int, int]:
-    """Return how many stations lay inside the band stated, and how many had one."""
-    if run.belief is None:
-        return 0, 0
-    every = round(STATION / GRID)
-    mean, doubt = run.belief.left[::-1][::every], run.belief.doubt[::-1][::every]
-    doubted = doubt > ROUNDING
-    hit = np.abs(run.left[: mean.size] - mean) <= BAND * doubt
-    return int(np.sum(hit & doubted)), int(np.sum(doubted))
-
-
-def _outcome(runs: Sequence[_Run]) -> Outcome:
-    hits = [_inside(run) for run in runs]
-    return Outcome(
-        lowest=min(float(run.left.min()) for run in runs),
-        highest=max(float(run.left.max()) for run in runs),
-        strokes=int(sum(run.counts[STROKES] for run in runs)),
-        readings=int(sum(run.counts[READINGS] for run in runs)),
-        stops=tuple(int(run.counts[STOPS]) for run in runs),
-        inside=sum(hit for hit, _ in hits),
-        judged=sum(judged for _, judged in hits),
-    )
+def _bearings(left: Floats) -> tuple[int, int]:
+    """Return the two places on which a rigid stick rests whose weight is in its middle."""
+    middle = left.size // 2
+    near, far = np.arange(middle + 1), np.arange(middle + 1, left.size)
+    share = (middle - near)[None, :] / (far[:, None] - near[None, :])
+    at = left[far][:, None] * share + left[near][None, :] * (1.0 - share)
+    a, b = np.unravel_index(int(np.argmax(at)), at.shape)
+    return int(near[b]), int(far[a])

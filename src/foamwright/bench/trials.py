@@ -1,26 +1,39 @@
-"""Apprentice trials: many simulated shapers follow the advice, and two baselines, on the same job."""
+"""Apprentice trials: many simulated shapers do the very steps of the bench, or of the papers."""
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import asdict, dataclass, field
-from pathlib import Path
+from dataclasses import dataclass, field
+from enum import StrEnum
 
-from foamwright.bench.care import usual_care
-from foamwright.bench.course import Course
-from foamwright.bench.lines import add_line, read_lines
-from foamwright.bench.shaper import Hands, Outcome, Way, do_job
-from foamwright.bench.tally import Tally, tally
+from foamwright.bench.face_step import usual_care
+from foamwright.bench.paper_job import do_job_on_paper
+from foamwright.bench.shaper import Errors
+from foamwright.bench.trial_job import do_job
+from foamwright.bench.trial_outcome import JobOutcome
+from foamwright.cuts.run import Run
 from foamwright.errors import InputError, Problem
-from foamwright.shape.kernels.stroke_choice import Care
+from foamwright.units import INCH
 
-CHUNK = 50
+CHUNK = 20
 """Shapers done between two notes of progress."""
 
-Progress = Callable[[Way, int], None]
-"""Told how many shapers of a way are done."""
+COARSEST_ON_PAPER = INCH / 32
+"""Coarsest mark at which the papers' rule keeps its promise (docs/bench.md): a tape read to 1/16 does not."""
+
+Progress = Callable[[int], None]
+"""Told how many shapers are done."""
+
+RunsOf = Callable[[int], Sequence[Run]]
+"""The runs of a shaper's job, by the shaper's number."""
+
+
+class Flow(StrEnum):
+    """Whose steps are done."""
+
+    STEPS = "steps"
+    PAPERS = "papers"
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,142 +46,72 @@ class TrialSettings:
         How many, and from which seed; shaper `k` is the same whatever their number.
     workers
         Threads.
-    hands
+    flow
+        The bench's steps, or the papers alone.
+    errors
         What goes wrong.
-    care
-        How careful the advice is.
     """
 
-    shapers: int = 1000
+    shapers: int = 400
     seed: int = 1
     workers: int = 2
-    hands: Hands = field(default_factory=Hands)
-    care: Care = field(default_factory=usual_care)
-
-    def as_json(self) -> dict[str, object]:
-        """Return what an outcome depends on, beside the job and the shaper's number."""
-        return {"seed": self.seed, "hands": asdict(self.hands), "care": self.care._asdict()}
+    flow: Flow = Flow.STEPS
+    errors: Errors = field(default_factory=Errors)
 
 
-@dataclass(frozen=True, slots=True)
-class TrialResult:
-    """How each way of working came out, and what the plan without noise takes.
-
-    Attributes
-    ----------
-    tallies
-        By way.
-    planned
-        Strokes of the noise-free plan.
-    tolerance
-        By which stations were judged, metres.
-    """
-
-    tallies: dict[Way, Tally]
-    planned: int
-    tolerance: float
-
-    def as_json(self) -> dict[str, object]:
-        """Return the result as plain values: the advice's own tally, and both baselines."""
-        return {
-            **self.tallies[Way.ADVICE].as_json(),
-            "planned_strokes": self.planned,
-            "tolerance_m": self.tolerance,
-            "baselines": {
-                way.value.replace(" ", "_"): self.tallies[way].as_json() for way in (Way.LIST, Way.RULE)
-            },
-        }
-
-
-def run_trial(
-    courses: Sequence[Course],
-    settings: TrialSettings,
-    resume: Path | None = None,
-    progress: Progress | None = None,
-) -> TrialResult:
-    """Return how the advice and the baselines came out.
+def run_trial(runs_of: RunsOf, settings: TrialSettings, progress: Progress | None = None) -> list[JobOutcome]:
+    """Return how the shapers' jobs came out, in order.
 
     Parameters
     ----------
-    courses
-        The job's run-offs.
+    runs_of
+        The runs of each shaper's job.
     settings
         What is tried.
-    resume
-        File that outcomes are kept in as they come; what it holds already is not done again.
     progress
         Told after every chunk.
 
     Raises
     ------
     InputError
-        The file holds another trial.
+        The papers' rule is to be followed with a tape that is too coarse for it.
     """
-    done = _Kept(resume, courses, settings)
+    if settings.flow is Flow.PAPERS:
+        require_fine(settings.errors.step)
+    outcomes: list[JobOutcome] = []
     with ThreadPoolExecutor(settings.workers) as pool:
-        for way in Way:
-            missing = [k for k in range(settings.shapers) if (way, k) not in done.outcomes]
-            for chunk in _chunks(missing):
-                found = pool.map(lambda k: _outcome(courses, settings, way, k), chunk)  # noqa: B023
-                done.keep(way, chunk, list(found))
-                if progress is not None:
-                    progress(way, chunk[-1] + 1)
-    tolerance = settings.care.tolerance
-    return TrialResult(
-        {way: tally([done.outcomes[way, k] for k in range(settings.shapers)], tolerance) for way in Way},
-        sum(len(course.planned) for course in courses),
-        tolerance,
-    )
+        for chunk in _chunks(settings.shapers):
+            outcomes += pool.map(lambda k: _outcome(runs_of(k), settings, k), chunk)
+            if progress is not None:
+                progress(len(outcomes))
+    return outcomes
 
 
-def _outcome(courses: Sequence[Course], settings: TrialSettings, way: Way, number: int) -> Outcome:
-    return do_job(courses, way, settings.hands, settings.care, (settings.seed, number))
+def require_fine(step: float) -> None:
+    """Raise where the papers' readings would be too coarse for their promise.
 
-
-def _chunks(numbers: Sequence[int]) -> Iterator[Sequence[int]]:
-    for start in range(0, len(numbers), CHUNK):
-        yield numbers[start : start + CHUNK]
-
-
-class _Kept:
-    """Outcomes by way and shaper, kept in a file of lines if one is named."""
-
-    def __init__(self, path: Path | None, courses: Sequence[Course], settings: TrialSettings) -> None:
-        self.path = path
-        self.outcomes: dict[tuple[Way, int], Outcome] = {}
-        if path is None:
-            return
-        head = {"trial": settings.as_json(), "job": [_mark_of(course) for course in courses]}
-        lines = read_lines(path) if path.exists() else []
-        if not lines:
-            add_line(path, head)
-        elif lines[0] != json.loads(json.dumps(head)):
-            raise InputError(
-                Problem(
-                    str(path), "It holds a trial with other settings or another job.", "Name another file."
-                )
+    Raises
+    ------
+    InputError
+        Says why, and what to read with.
+    """
+    if step > COARSEST_ON_PAPER + 1e-9:
+        raise InputError(
+            Problem(
+                "--gauge",
+                "Read to 1/16 in, a quarter of the runs go more than 1/16 in too deep by the papers' rule.",
+                "Read these stops with a gauge to 1/64 in (calipers), or follow the bench.",
             )
-        for line in lines[1:]:
-            self._take(line)
-
-    def _take(self, line: dict[str, object]) -> None:
-        for number, values in zip(line["shapers"], line["outcomes"], strict=True):  # type: ignore[call-overload]
-            one = Outcome(**{**values, "stops": tuple(values["stops"])})
-            self.outcomes[Way(str(line["way"])), number] = one
-
-    def keep(self, way: Way, numbers: Sequence[int], found: Sequence[Outcome]) -> None:
-        """Keep outcomes, in the file first."""
-        if self.path is not None:
-            rows = [asdict(one) for one in found]
-            add_line(self.path, {"way": way.value, "shapers": list(numbers), "outcomes": rows})
-        self.outcomes |= {(way, k): one for k, one in zip(numbers, found, strict=True)}
+        )
 
 
-def _mark_of(course: Course) -> dict[str, object]:
-    """Return numbers that differ between any two jobs worth the name."""
-    return {
-        "depth_m": course.target.depth.tolist(),
-        "target_m": course.target.target.tolist(),
-        "strokes": len(course.planned),
-        "sole_m": [course.sole.behind, course.sole.ahead],
-    }
+def _outcome(runs: Sequence[Run], settings: TrialSettings, number: int) -> JobOutcome:
+    key = (settings.seed, number)
+    if settings.flow is Flow.PAPERS:
+        return do_job_on_paper(runs, settings.errors, key)
+    return do_job(runs, settings.errors, usual_care(runs[0].tolerance), key)
+
+
+def _chunks(count: int) -> Iterator[range]:
+    for start in range(0, count, CHUNK):
+        yield range(start, min(count, start + CHUNK))

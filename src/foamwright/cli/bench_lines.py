@@ -5,15 +5,26 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from foamwright.bench.entries import Entry, Event, Noted, Stroked, Taken, Timed, Undone
+from foamwright.bench.belief import RUB
+from foamwright.bench.entries import (
+    Corrected,
+    Entry,
+    Event,
+    Laid,
+    Noted,
+    Stroked,
+    Taken,
+    Timed,
+    Undone,
+    Worked,
+)
+from foamwright.bench.next_step import Kind
 from foamwright.cli.tables import table
-from foamwright.stages.solids import StageName
 from foamwright.units import Rounding, System, format_length, format_with_unit
 
 if TYPE_CHECKING:
-    from foamwright.bench.advice import Advice, Deep, Group
-    from foamwright.bench.tally import Tally
-    from foamwright.bench.trials import TrialResult
+    from foamwright.bench.advice import Advice, Deep, Group, Left
+    from foamwright.bench.next_step import Ask, Step
     from foamwright.jobs.bench_job import BenchJob
     from foamwright.jobs.reading import Recorded
     from foamwright.jobs.rescue_water import WaterCost
@@ -28,6 +39,9 @@ def recorded_lines(recorded: Recorded, job: BenchJob) -> list[str]:
 
 def _reading_line(entry: Entry, job: BenchJob) -> str:
     event = entry.event
+    if isinstance(event, Laid):
+        where = f"{event.stick.stage.value} to the {event.stick.end.value}, stick"
+        return f"{entry.number}. {where}: {event.state.value}. {event.reason}".rstrip()
     assert isinstance(event, Taken)
     one = event.reading
     value = _fine(one.value, job)
@@ -55,53 +69,81 @@ def _told(event: Event, job: BenchJob) -> str:
             return f"Entry {event.of} no longer counts."
         case Noted():
             return f"Note: {event.text}."
+        case Worked():
+            return f"{event.stage.value}, {event.step}: done."
+        case Laid():
+            return f"{event.stick.stage.value}, stick."
+        case Corrected():
+            return f"Entry {event.of} is replaced."
         case Taken():
             return f"{event.reading.stage.value}, {event.reading.station}."
 
 
 def advice_lines(advice: Advice, job: BenchJob) -> list[str]:
     """Return what to do now, what is left, and what is too deep."""
-    lines = [_stage_line(advice)]
+    step = advice.step
+    lines = [_step_line(step)]
     lines += [f"  {number}. {_group(group, job)}" for number, group in enumerate(advice.strokes, 1)]
-    if advice.measure:
-        # From one end to the other, as a person walks along the board.
-        where = "; ".join(_station(x, job) for x in sorted(advice.measure))
-        lines.append(f"{'Then measure' if advice.strokes else 'Measure'}: {where}.")
-    if advice.strokes or advice.measure or advice.evidence:
-        lines += ["", *_left_table(advice, job), *_deep_lines(advice.too_deep, job)]
-    return lines
+    if step.places:
+        lines.append("Then measure:" if step.strokes or step.kind in WORK else "Measure:")
+        lines += [f"  {_ask(one, job)}" for one in step.places]
+    for x, left in step.left_to_sand:
+        lines.append(f"Sand {_station(x, job)} down: up to {_fine(left, job)} may stand there.")
+    begun = [one for one in advice.left if one.doubt > 0.0]
+    return [*lines, *(["", *_left_table(begun, job)] if begun else []), *_deep_lines(advice.too_deep, job)]
 
 
-def _stage_line(advice: Advice) -> str:
-    if advice.stage is None:
-        return "Rocker and foil are done; go on with the contours and rails as the papers say."
-    if advice.strokes:
-        return f"Stage {advice.stage.value}. Make these strokes, in order, then stop:"
-    if not advice.measure:
-        return f"Stage {advice.stage.value}. Cut it as the papers say, then measure at their stations."
-    if advice.stage in (StageName.OUTLINE, StageName.THICKNESS):
-        return f"Stage {advice.stage.value}. Take off what is left, as the papers say, and measure again."
-    return f"Stage {advice.stage.value}. No stroke is safe or needed before something is measured."
+WORK = frozenset({Kind.SAW, Kind.PASSES, Kind.SCOOP, Kind.BAND, Kind.SAND})
+"""Steps that are worked first and measured then."""
+
+ACTS = {
+    Kind.SAW: "Saw along the line",
+    Kind.PASSES: "Plane the passes to thickness",
+    Kind.STROKES: "Make these strokes, in order",
+    Kind.FOAM_DOWN: "Bring the foam down to the stringer with the coarse block",
+    Kind.MEASURE: "Measure",
+    Kind.STICK: "Lay the stick and slide the shims under it",
+    Kind.SCOOP: "Scoop out the bottom by its depth marks",
+    Kind.BAND: "Cut the band between its two lines",
+    Kind.SAND: "Sand",
+    Kind.RESCUE: "Too deep: sand less there, or find the nearest board (foamwright rescue)",
+    Kind.DONE: "Everything is done",
+}
+"""What each step says to do."""
+
+
+def _step_line(step: Step) -> str:
+    act = "Rub these places down" if step.kind is Kind.SAND and step.strokes else ACTS[step.kind]
+    where = ", ".join(
+        part for part in (step.stage.value, step.face, f"to the {step.end}" if step.end else "") if part
+    )
+    named = f" ({step.name})" if step.kind is Kind.BAND else ""
+    return f"{act}{named}: {where}. {step.why.value[0].upper()}{step.why.value[1:]}."
+
+
+def _ask(ask: Ask, job: BenchJob) -> str:
+    place = f"{_station(ask.station, job)}: {ask.what.value} with the {ask.tool.value}"
+    should = f"should read about {_fine(ask.expect, job)}, not under {_fine(ask.not_under, job, Rounding.UP)}"
+    return f"{place}, {should}"
 
 
 def _group(group: Group, job: BenchJob) -> str:
     stroke = group.stroke
     way = "off the tip" if stroke.end is None else f"lifted {_length(stroke.end, job)} before the tip"
-    held = f", plane turned {group.skew_deg:.0f} degrees" if group.skew_deg else ""
-    return (
-        f"{group.count} from {_length(stroke.start, job)} before the {group.end}, {way}; "
-        f"{group.face}, {group.plane}, chip {_chip(stroke.chip, job)}{held}"
-    )
+    where = f"{group.count} from {_length(stroke.start, job)} before the {group.end}, {way}"
+    if stroke.rubbed:
+        return f"{where}: sanding block, {round(stroke.chip / RUB)} rubs"
+    return f"{where}; {group.face}, {group.plane}, iron {_chip(stroke.chip, job)}"
 
 
-def _left_table(advice: Advice, job: BenchJob) -> list[str]:
+def _left_table(begun: Sequence[Left], job: BenchJob) -> list[str]:
     rows = [
         (
             f"{one.stage}, {one.face}, {_station(one.station, job)}",
             _signed(one.left, job),
             _fine(one.doubt, job, Rounding.UP),
         )
-        for one in advice.left
+        for one in begun
     ]
     return table(("left to take off", "left", "give or take"), rows) if rows else []
 
@@ -154,23 +196,6 @@ def _fine(metres: float, job: BenchJob, rounding: Rounding = Rounding.NEAREST) -
 def _signed(metres: float, job: BenchJob) -> str:
     amount = _fine(abs(metres), job)
     return f"-{amount}" if metres < 0 and not amount.startswith("0 ") else amount
-
-
-def trial_lines(result: TrialResult) -> list[str]:
-    """Return how each way of working came out."""
-    rows = [_tally_row(way.value, tally) for way, tally in result.tallies.items()]
-    heads = ("way", "shapers", "over-shaped", "in tolerance", "strokes", "stops a run", "readings")
-    covered = next(iter(result.tallies.values())).covered
-    lines = [*table(heads, rows), f"The plan without noise takes {result.planned} strokes."]
-    if covered is not None:
-        lines.append(f"The truth lay inside the 90 % band at {100 * covered:.1f} % of the stations.")
-    return lines
-
-
-def _tally_row(name: str, one: Tally) -> tuple[str, ...]:
-    counts = (one.shapers, one.over_shaped, one.in_tolerance)
-    medians = (one.strokes, one.stops, one.readings)
-    return (name, *(str(n) for n in counts), *(f"{value:g}" for value in medians))
 
 
 def _close(metres: float, system: System) -> str:

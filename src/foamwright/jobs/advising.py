@@ -11,8 +11,8 @@ from foamwright.jobs.job_sheets import refuse_job_file, refuse_other_file
 
 
 def advise_job(job: BenchJob) -> Advice:
-    """Return what is left, what to do next, what is done and what is too deep."""
-    return advise(job.plan, job.as_is(job.store.entries()), job.stations)
+    """Return the next step, what is left, and what is too deep."""
+    return advise(job.bench(job.store.entries()), job.stations)
 
 
 def plot_job(job: BenchJob, path: Path) -> None:

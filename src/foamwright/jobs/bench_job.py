@@ -10,6 +10,7 @@ from foamwright.bay.sheet import read_bay
 from foamwright.bench.as_is import Memory, Stretch, stretches
 from foamwright.bench.belief import ChipFactor
 from foamwright.bench.entries import Entry
+from foamwright.bench.next_step import Bench
 from foamwright.bench.plan_file import JobPlan
 from foamwright.bench.store import FolderStore, JobStore
 from foamwright.jobs.job_sheets import BAY
@@ -53,6 +54,10 @@ class BenchJob:
     def as_is(self, entries: tuple[Entry, ...], judging: StageName | None = None) -> tuple[Stretch, ...]:
         """Return every part of the board as it is known; `judging`: the stage of a reading to be judged."""
         return stretches(self.plan, entries, self.bay, self.chip, judging, self.memory)
+
+    def bench(self, entries: tuple[Entry, ...]) -> Bench:
+        """Return the job as its history has it, for the next step."""
+        return Bench(self.plan, entries, self.as_is(entries))
 
 
 def open_job(folder: Path, bay: Path | None, system: System) -> BenchJob:

@@ -8,8 +8,7 @@ from functools import lru_cache
 from sqlalchemy.orm import Session
 
 from foamwright.bench.advice import Advice, advise
-from foamwright.bench.as_is import stretches
-from foamwright.bench.belief import ChipFactor
+from foamwright.bench.next_step import bench_of
 from foamwright.bench.plan_file import JobPlan, plan_from
 from foamwright.jobs.bench_steps_planning import bay_of_sheet
 from foamwright.jobs.bench_steps_told import entries_told
@@ -32,8 +31,8 @@ def advise_at_bench(session: Session, job: JobRow, system: System) -> Advice | N
     if not entries:
         return None
     plan = plan_kept(job.plan)
-    found = stretches(plan, entries, bay_of_sheet(job.bay_sheet), ChipFactor())
-    return advise(plan, found, _stations(steps_of(session, job), plan.length, system))
+    bench = bench_of(plan, entries, bay_of_sheet(job.bay_sheet))
+    return advise(bench, _stations(steps_of(session, job), plan.length, system))
 
 
 def _stations(steps: Sequence[StepRow], length: float, system: System) -> list[float]:

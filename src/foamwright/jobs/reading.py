@@ -13,24 +13,28 @@ from foamwright.bench.advice import Advice, advise
 from foamwright.bench.belief import Made
 from foamwright.bench.entries import (
     MOST_MINUTES,
+    Corrected,
     Entry,
     Event,
+    Laid,
     Noted,
     State,
     Stroked,
     Taken,
     Timed,
     Undone,
+    Worked,
     counting,
 )
-from foamwright.bench.questions import Case, judged
-from foamwright.bench.readings import FITTING, Measured, Reading, Tool
+from foamwright.bench.next_step import Kind, Step
+from foamwright.bench.questions import Case, judged, judged_stick
+from foamwright.bench.readings import FITTING, SHIMS, Lay, Measured, Reading, StickReading, Tool, Zone
 from foamwright.cuts.run import End
 from foamwright.errors import InputError, Problem
 from foamwright.jobs.bench_job import BenchJob
 from foamwright.sheets.stations import parse_station
 from foamwright.stages.solids import StageName
-from foamwright.units import System, Unit, parse_length, quoted
+from foamwright.units import INCH, System, Unit, parse_length, quoted
 
 T = TypeVar("T")
 E = TypeVar("E", bound=StrEnum)
@@ -107,17 +111,105 @@ def record_readings(job: BenchJob, texts: Sequence[ReadingText]) -> Recorded:
     return Recorded(_with_state(made, State.ACCEPTED), _with_state(made, State.QUESTIONED), _now(job))
 
 
+def correct_reading(job: BenchJob, number: int, text: ReadingText) -> Recorded:
+    """Replace an earlier reading by another; the history holds both.
+
+    Raises
+    ------
+    InputError
+        Entry `number` is no reading that counts, or the new one cannot stand.
+    """
+    reading = read_texts(job, [text])[0]
+
+    def telling(before: Sequence[Entry]) -> Sequence[Event]:
+        standing = {e.number: e for e in counting(before)}
+        entry = standing.get(number)
+        if entry is None or not isinstance(entry.event, Taken):
+            raise InputError(
+                Problem("--correct", f"Entry {number} is no reading that counts.", "Name its number.")
+            )
+        without = tuple(e for e in before if e.number != number)
+        return [Corrected(number, _judged(job, reading, without))]
+
+    made = job.store.tell(telling)
+    taken = [Entry(e.number, e.at, e.event.reading) for e in made if isinstance(e.event, Corrected)]
+    return Recorded(_with_state(taken, State.ACCEPTED), _with_state(taken, State.QUESTIONED), _now(job))
+
+
+def record_stick(job: BenchJob, stage: str, end: str, lay: Lay) -> Recorded:
+    """Record a stick that was laid on the face of one run.
+
+    Raises
+    ------
+    InputError
+        The plan has no such run, or the answer does not lie on it.
+    """
+    name, tip = run_named(job, stage, end)
+    run = next(one for one in job.plan.runs_of(name) if one.end == tip)
+    _require_on_run(lay, run.run.length)
+    stick = StickReading(name, tip, lay)
+
+    def telling(before: Sequence[Entry]) -> Sequence[Event]:
+        return [judged_stick(job.plan, job.as_is(tuple(before), name), stick)]
+
+    made = job.store.tell(telling)
+    return Recorded(_with_state(made, State.ACCEPTED), _with_state(made, State.QUESTIONED), _now(job))
+
+
+PAST_THE_RUN = INCH
+"""Metres by which a stick may reach beyond its run."""
+
+
+def _require_on_run(lay: Lay, length: float) -> None:
+    marks = [*lay.touches, *(m for z in lay.zones for m in (z.begin, z.end))]
+    if not lay.touches or max(marks) > length + PAST_THE_RUN:
+        raise InputError(
+            Problem(
+                "--stick",
+                "It touches nowhere." if not lay.touches else "A mark of it lies beyond the run.",
+                "Count from the tip: where it touches, then which shim goes under from where to where.",
+            )
+        )
+
+
+def stick_from(text: str, unit: Unit) -> Lay:
+    """Return a stick's answer as a person wrote it: ``touches 0, 18; 1/32 from 4 to 9; 1/16 from 6 to 8``.
+
+    Raises
+    ------
+    InputError
+        Anything of it cannot stand; every problem is held.
+    """
+    problems: list[Problem] = []
+    touches: list[float] = []
+    zones: list[Zone] = []
+    for part in filter(None, (" ".join(one.split()) for one in text.split(";"))):
+        try:
+            if part.casefold().startswith("touches"):
+                touches += [parse_length(one.strip(), unit, "--stick") for one in part[7:].split(",")]
+            else:
+                shim, _, stretch = part.partition(" from ")
+                begin, _, end = stretch.partition(" to ")
+                first, last, thick = (parse_length(one, unit, "--stick") for one in (begin, end, shim))
+                zones.append(Zone(min(first, last), max(first, last), thick))
+        except InputError as wrong:
+            problems.extend(wrong.problems)
+    if problems:
+        raise InputError(problems)
+    return Lay(tuple(touches), tuple(zones), SHIMS)
+
+
 def _judged(job: BenchJob, reading: Reading, entries: tuple[Entry, ...]) -> Taken:
     found = job.as_is(entries, reading.stage)
     return judged(Case(job.plan, reading, job.bay, found), entries, job.system)
 
 
 def _with_state(entries: Sequence[Entry], state: State) -> tuple[Entry, ...]:
-    return tuple(e for e in entries if isinstance(e.event, Taken) and e.event.state is state)
+    return tuple(e for e in entries if isinstance(e.event, Taken | Laid) and e.event.state is state)
 
 
 def _now(job: BenchJob) -> Advice:
-    return advise(job.plan, job.as_is(job.store.entries()), job.stations)
+    return advise(job.bench(job.store.entries()), job.stations)
 
 
 def record_strokes(job: BenchJob, stage: str, end: str, strokes: Sequence[tuple[Made, int]]) -> Advice:
@@ -151,32 +243,42 @@ def run_named(job: BenchJob, stage: str, end: str) -> tuple[StageName, End]:
             )
         )
     tip = _word(End, end, "--end")
-    if not any(run.target.end is tip for run in job.plan.runs_of(name)):
+    if not any(run.end == tip for run in job.plan.runs_of(name)):
         raise InputError(
             Problem("--end", f"The plan has no run-off of {name.value} to the {tip.value}.", "Check --end.")
         )
     return name, tip
 
 
-def record_advised(job: BenchJob) -> Advice:
-    """Record that the strokes advised last were made, and return what to do now.
+def record_done(job: BenchJob) -> Advice:
+    """Record that the step advised now was done, and return what to do now.
 
     Raises
     ------
     InputError
-        No strokes are advised.
+        The step is one of measuring, which takes what was read; or there is nothing left to do.
     """
-    now = _now(job)
-    if not now.strokes:
+    step = _now(job).step
+    if step.kind in (Kind.MEASURE, Kind.STICK, Kind.DONE):
         raise InputError(
             Problem(
-                "--advised", "No strokes are advised now.", "Measure first; foamwright advise says where."
+                "--done",
+                f"The step now is to {step.kind.value}." if step.kind is not Kind.DONE else "All is done.",
+                "Record what was read; foamwright advise says where.",
             )
         )
-    job.store.tell(
-        lambda _: [Stroked(StageName(g.stage), End(g.end), g.stroke, g.count) for g in now.strokes]
-    )
+    job.store.tell(lambda _: events_of(step))
     return _now(job)
+
+
+def events_of(step: Step) -> list[Event]:
+    """Return what goes into the history when a step was done as it stands."""
+    if step.strokes:
+        return [Stroked(step.stage, End(step.end), made, 1) for made in step.strokes]
+    if step.kind is Kind.BAND:
+        return [Worked(step.stage, step.kind.value, step.name)]
+    name = step.name if step.kind is Kind.FOAM_DOWN else step.kind.value
+    return [Worked(step.stage, name, step.face, step.end)]
 
 
 def record_time(job: BenchJob, stage: str, minutes: float) -> None:

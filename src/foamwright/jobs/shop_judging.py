@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session, object_session
 
 from foamwright.bay.bay import Bay
 from foamwright.bench.as_is import Memory, left_of, stretches, wanted_value
-from foamwright.bench.belief import ChipFactor
+from foamwright.bench.belief import ChipFactor, Made
 from foamwright.bench.entries import Entry, Event, State, Stroked, Taken
 from foamwright.bench.plan_file import JobPlan
 from foamwright.bench.questions import LIMIT, Case, judged
@@ -92,7 +92,10 @@ def warm_up(database: Database) -> None:
     reading = Reading(run.stage, tip, Measured.THICKNESS, planned_there, Tool.CALIPERS)
     events: tuple[Event, ...] = (
         Taken(reading),
-        *(Stroked(run.stage, run.target.end, made, 1) for made in run.planned[:1]),
+        *(
+            Stroked(run.stage, run.end, Made(one.start_from_tip, None, one.chip), 1)
+            for one in run.run.strokes[:1]
+        ),
     )
     entries = tuple(Entry(n, "", event) for n, event in enumerate(events, start=1))
     found = stretches(plan, entries, Bay(), ChipFactor(), run.stage)
@@ -121,7 +124,7 @@ def _is_untold_work(case: Case, entries: Sequence[Entry], system: System) -> boo
     stretch, missed = case.about(case.reading), case.missed(case.reading.value)
     if stretch is None or missed is None or missed >= 0.0:
         return False
-    if stretch.run is not None and stretch.strokes >= len(stretch.run.planned):
+    if stretch.run is not None and stretch.strokes >= len(stretch.run.run.strokes):
         return False
     left = left_of(stretch, case.reading, case.plan)
     if left is None or left < -LIMIT * case.reading.error(case.bay.tape):

@@ -1,40 +1,106 @@
-"""Apprentice trials on the demo's short board, or on any planned job."""
+"""Apprentice trials on boards and stocks that are drawn from the seed, or on a planned job."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
+from functools import lru_cache
 from pathlib import Path
 
-from foamwright.bench.course import Course, course_of
+import numpy as np
+
+from foamwright.bay.bay import Bay
+from foamwright.bench.plan_file import plan_from
 from foamwright.bench.store import FolderStore
-from foamwright.bench.trials import Progress, TrialResult, TrialSettings, run_trial
+from foamwright.bench.trial_outcome import tally
+from foamwright.bench.trials import Progress, RunsOf, TrialSettings, run_trial
+from foamwright.blank.blank import Blank, blank_of
+from foamwright.blank.numbers import BlankNumbers
+from foamwright.blank.sheet import read_stock
+from foamwright.board.board import board_of
+from foamwright.cuts.run import Run
 from foamwright.demo import demo_path
-from foamwright.jobs.picking import read_job
-from foamwright.jobs.planning import plan_job
+from foamwright.documents import json_bytes
+from foamwright.errors import FaultError, InputError
+from foamwright.planning.build import build_cuts, survey_of
+from foamwright.stocking.demand import expected_boards
 from foamwright.units import System
 
-BOARD = "groyne"
-"""The demo board that is tried on."""
+SHAPERS_A_BOARD = 10
+"""Shapers that do one board, each with his own hands: planning takes longer than shaping does here."""
+
+BLANKS = 12
+"""Blanks of the demo's stock that are on hand for each board, each a little other than in the list."""
+
+THICKER, ROCKERED = 0.03, 0.1
+"""Standard deviations of a drawn blank's thickness and rocker about the listed ones, shares."""
+
+MOST_DRAWS = 50
+"""Boards drawn in vain, because nothing on hand fits, before something is wrong."""
 
 
-def trial_courses(job: Path | None) -> tuple[Course, ...]:
-    """Return the run-offs that are tried: those of a job's folder, or of the demo's board.
+def try_apprentices(
+    job: Path | None, settings: TrialSettings, progress: Progress | None
+) -> dict[str, object]:
+    """Return the tally of simulated shapers as plain values.
+
+    Parameters
+    ----------
+    job
+        Folder of a planned job that all of them do; ``None``: boards and stocks drawn from the seed.
+    settings, progress
+        What is tried, and who is told how far it is.
 
     Raises
     ------
     InputError
-        The folder is no job.
+        The folder is no job; the gauge is too coarse for the papers.
     """
+    return tally(run_trial(runs_from(job, settings.seed), settings, progress))
+
+
+def runs_from(job: Path | None, seed: int) -> RunsOf:
+    """Return what gives a shaper's runs."""
     if job is not None:
-        return tuple(run.course() for run in FolderStore(job).plan().runs)
-    sheets = (f"{BOARD}.board.toml", "harbour.stock.toml", "harbour.bay.toml")
-    board, stock, bay = (demo_path(name) for name in sheets)
-    plan = plan_job(read_job(board, stock, bay), None, System.INCH)
-    return tuple(course_of(run) for run in plan.runs)
+        own = tuple(one.run for one in FolderStore(job).plan().runs)
+        return lambda _: own
+    drawn = lru_cache(maxsize=4)(lambda number: drawn_runs(seed, number))
+    return lambda shaper: drawn(shaper // SHAPERS_A_BOARD)
 
 
-def try_apprentices(
-    courses: Sequence[Course], settings: TrialSettings, resume: Path | None, progress: Progress | None
-) -> TrialResult:
-    """Return how simulated shapers came out with the advice and with both baselines."""
-    return run_trial(courses, settings, resume, progress)
+def drawn_runs(seed: int, number: int) -> Sequence[Run]:
+    """Return the runs of a board and a stock that are drawn: they depend on seed and number alone."""
+    for attempt in range(MOST_DRAWS):
+        draw = seed * 1_000_003 + number * 1009 + attempt
+        try:
+            board = board_of(expected_boards(1, draw)[0].board)
+            blanks = _stock(np.random.default_rng([draw, 7]))
+            choice = next((one for one in survey_of(board, blanks, Bay()).choices if one.fits), None)
+            if choice is None:
+                continue
+            blank = next(one for one in blanks if one.id == choice.id)
+            bay = Bay()
+            cuts = build_cuts(board, blank, bay, choice.placed, bay.allowances.finish, System.INCH)
+        except (InputError, FaultError):
+            continue
+        if cuts.runs:
+            plan = plan_from(json_bytes(cuts.as_json()), "the drawn board's plan")
+            return tuple(one.run for one in plan.runs)
+    raise FaultError(f"No drawn board of seed {seed} could be planned.")
+
+
+def _stock(dice: np.random.Generator) -> tuple[Blank, ...]:
+    listed = [one for one in read_stock(demo_path("harbour.stock.toml")) if one.on_hand]
+    chosen = dice.choice(len(listed), size=min(BLANKS, len(listed)), replace=False)
+    return tuple(blank_of(_other(listed[k], dice)) for k in chosen)
+
+
+def _other(one: BlankNumbers, dice: np.random.Generator) -> BlankNumbers:
+    """Return a blank a little other than listed: no two of a mould are alike."""
+    thick = 1.0 + THICKER * abs(float(dice.standard_normal()))
+    bent = 1.0 + ROCKERED * float(np.clip(dice.standard_normal(), -2.0, 2.0))
+    return replace(
+        one,
+        thickness=tuple(replace(mark, value=mark.value * thick) for mark in one.thickness),
+        rocker=tuple(replace(mark, value=mark.value * bent) for mark in one.rocker),
+    )

@@ -56,7 +56,7 @@ def _values(stretch: Stretch, length: float) -> Panel:
     if run is None:
         before = belief.left * np.nan
     else:
-        before = np.interp(run.target.length - belief.from_tip, run.target.x, run.target.depth)
+        before = np.interp(run.run.length - belief.from_tip, run.run.x, run.run.before - run.run.target)
     return np.asarray(x), before, belief.left, BAND * belief.doubt
 
 

@@ -23,15 +23,19 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     one = parser.add_argument_group("one reading")
     one.add_argument("--stage", help="stage being cut: outline, thickness, rocker, foil, …")
     one.add_argument("--station", help='where: nose, tail, centre, "12 from tail", …')
-    one.add_argument("--what", help="rocker, thickness or width")
+    one.add_argument(
+        "--what", help="rocker, thickness, width, left half width, right half width, left to take off"
+    )
     one.add_argument("--value", help="what the tool showed")
-    one.add_argument("--tool", help="straight edge, propped edge, calipers, squared edge or tape")
+    one.add_argument(
+        "--tool", help="straight edge, propped edge, calipers, squared edge, tape, feeler or witness line"
+    )
     one.add_argument("--spacer", help="height of the spacer under a propped edge")
     one.add_argument("--note", help="anything in words; alone, it is kept as a note of the job")
     many = parser.add_argument_group("many readings")
     many.add_argument("--csv", type=Path, metavar="FILE", help="readings with a line of column names first")
     made = parser.add_argument_group("strokes and time")
-    made.add_argument("--advised", action="store_true", help="the strokes advised last were made")
+    made.add_argument("--done", action="store_true", help="the step advised now was done as advised")
     made.add_argument("--strokes", type=int, metavar="N", help="N equal strokes were made")
     made.add_argument("--end", help="the end they ran towards: nose or tail")
     made.add_argument("--from", dest="start", metavar="LENGTH", help="where they started, from the tip")
@@ -40,6 +44,14 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     made.add_argument("--chip", metavar="LENGTH", help="the chip that was set")
     made.add_argument("--minutes", type=float, metavar="M", help="minutes that --stage took, or a part of it")
+    one.add_argument(
+        "--stick",
+        metavar="ANSWER",
+        help='a stick laid on a run, from the tip: "touches 0, 18; 1/32 from 4 to 9; 1/16 from 6 to 8"',
+    )
+    one.add_argument(
+        "--correct", type=int, metavar="N", help="this reading replaces entry N; both stay in the history"
+    )
     parser.add_argument(
         "--undo", type=int, metavar="N", help="entry N no longer counts; it stays in the history"
     )
@@ -54,6 +66,12 @@ def run(args: argparse.Namespace) -> int:
     job = open_job(args.job, args.bay, system_of(args))
     if _told_otherwise(args, job):
         return 0
+    if args.stick is not None:
+        return _stick(args, job)
+    if args.correct is not None:
+        from foamwright.jobs.reading import correct_reading
+
+        return _show(args, correct_reading(job, args.correct, _text(args)), job)
     if args.csv is not None:
         return _show(args, record_readings(job, texts_from_csv(args.csv)), job)
     if any(getattr(args, name) for name in WORDS):
@@ -67,6 +85,13 @@ def run(args: argparse.Namespace) -> int:
             )
         )
     return _dialogue(args, job)
+
+
+def _stick(args: argparse.Namespace, job: BenchJob) -> int:
+    from foamwright.jobs.reading import record_stick, stick_from, unit_of
+
+    lay = stick_from(args.stick, unit_of(job.system))
+    return _show(args, record_stick(job, args.stage or "", args.end or "", lay), job)
 
 
 def _text(args: argparse.Namespace) -> ReadingText:
@@ -83,8 +108,8 @@ def _told_otherwise(args: argparse.Namespace, job: BenchJob) -> bool:
     before = len(job.store.entries())
     if args.undo is not None:
         reading.undo(job, args.undo)
-    elif args.advised:
-        reading.record_advised(job)
+    elif args.done:
+        reading.record_done(job)
     elif args.strokes is not None:
         reading.run_named(job, args.stage or "", args.end or "")
         reading.record_strokes(job, args.stage or "", args.end or "", [_strokes(args, job)])
@@ -104,7 +129,7 @@ def _require_one(args: argparse.Namespace) -> None:
 
     told = {
         "--undo": args.undo is not None,
-        "--advised": args.advised,
+        "--done": args.done,
         "--strokes": args.strokes is not None,
         "--minutes": args.minutes is not None,
     }

@@ -13,6 +13,16 @@ from foamwright.shape.kernels.face_filter import FACTOR, ZERO, Face, Hands, stro
 
 Array = NDArray[np.float64]
 
+LIFTING = 1.05
+"""How much more a lifted stroke must be worth than one that runs off, which is easier to make."""
+
+LEAST_WORTH, LEAST_FINE = 0.25, 0.8
+"""A stroke must be worth this share of its chip over the shortest lifted stroke; at the fine end, this share
+of its chip at one place."""
+
+NEARLY = 0.6
+"""Foam comes down first where the best stroke is worth less than this share of one the trench forbids."""
+
 
 class Care(NamedTuple):
     """How careful strokes are chosen; lengths in metres, distances in grid steps.
@@ -55,14 +65,72 @@ class Care(NamedTuple):
 
 
 @compiled
-def worth_of(left: float, cut: float, floor_at: float) -> float:
-    """Return how much of a cut is wanted: foam above `floor_at`, less what goes below it."""
-    return max(left - floor_at, 0.0) - max(left - cut - floor_at, 0.0)
+def worth_of(left: float, cut: float) -> float:
+    """Return how much of a cut is wanted: foam above the target, less what goes below it."""
+    return min(cut, max(left, 0.0)) - max(0.0, min(cut, cut - left))
+
+
+@compiled
+def doubts(face: Face, hands: Hands, chip: float, after: Array) -> None:
+    """Write the variance of each place after a stroke of a chip that is cut whole there."""
+    n = face.line.size
+    f = n + FACTOR
+    own = chip * chip * (face.cov[f, f] + (hands.each * face.mean[f]) ** 2)
+    for k in range(n):
+        after[k] = face.cov[k, k] - 2.0 * chip * face.cov[k, f] + own
+
+
+@compiled
+def cut_at(height: Array, k: int, hands: Hands, taken: float, out: Array) -> float:
+    """Return what a stroke that takes `taken` cuts at a place, and take it off `height`."""
+    support(height, k, hands.behind, hands.ahead, out)
+    cut: float = max(0.0, height[k] - out[0] + taken)
+    height[k] -= cut
+    return cut
+
+
+@compiled
+def try_start(
+    face: Face, hands: Hands, care: Care, chip: float, start: int, after: Array, trench: Array, total: Array
+) -> tuple[int, int, int]:
+    """Follow a stroke from a start in the mean; `total` becomes what it is worth if lifted at each place.
+
+    Returns
+    -------
+    tuple of int
+        The first place, going outward, at which it is unsafe; at which it would be unsafe with everything
+        read; at which the trench is too deep for it. -1: none.
+    """
+    n = face.line.size
+    mean = face.mean
+    taken = mean[n + FACTOR] * chip
+    read = care.read**2 + (taken * hands.each) ** 2
+    first = min(n - 1, start + ceil(care.wander))
+    height, out = face.line + mean[:n], np.zeros(4)
+    unsafe_at, never_at, trench_at = -1, -1, -1
+    worth = 0.0
+    for k in range(first, -1, -1):
+        cut = cut_at(height, k, hands, taken, out)
+        if cut > 0.0:
+            rough = (hands.rough * cut) ** 2
+            low = mean[k] - cut + care.tolerance
+            if unsafe_at < 0 and low < care.safe * sqrt(max(after[k] + rough, 0.0)):
+                unsafe_at = k
+            if never_at < 0 and low < care.safe * sqrt(read + rough):
+                never_at = k
+        if trench_at < 0 and trench[k] + cut > care.trench + 1e-9:
+            trench_at = k
+        if k <= start:
+            worth += worth_of(mean[k], cut)
+        total[k] = worth
+        if unsafe_at >= 0 and never_at >= 0:
+            break
+    return unsafe_at, never_at, trench_at
 
 
 @compiled
 def best_stroke(face: Face, hands: Hands, care: Care, chip: float, trench: Array, best: Array) -> None:
-    """Find the stroke of a chip that is worth most, among safe ones and among all.
+    """Find the stroke of a chip that is worth most, among safe ones and among those that readings may free.
 
     Parameters
     ----------
@@ -73,79 +141,38 @@ def best_stroke(face: Face, hands: Hands, care: Care, chip: float, trench: Array
     trench
         (n,) how deep each place lies below the foam beside it, metres.
     best
-        Written: worth of the best safe stroke, its start, its end; worth of the best of all; whether the
-        trench alone forbids a better one.
+        (7,) written: worth, start and end of the best safe stroke; worth of the best that readings may free;
+        worth of the best that only the trench forbids; start and end of the one that readings may free.
     """
     n = face.line.size
-    mean, cov = face.mean, face.cov
-    f = n + FACTOR
-    height, out = np.zeros(n), np.zeros(4)
-    taken = mean[f] * chip
-    floor_at = 0.0
-    own = chip * chip * (cov[f, f] + (hands.each * mean[f]) ** 2)
-    read = care.read**2 + (chip * hands.each * mean[f]) ** 2
-    wander = int(ceil(care.wander))
+    after, total = np.zeros(n), np.zeros(n)
+    doubts(face, hands, chip, after)
     best[:] = 0.0
     best[1], best[2], best[5], best[6] = -1.0, -1.0, -1.0, -1.0
-    ok = np.zeros(n)
-    for k in range(n):
-        ok[k] = cov[k, k] - 2.0 * chip * cov[k, f] + own
-    total = np.zeros(n)
-    state = np.zeros(n)
-    shortest = int(care.shortest)
-    run_off = mean[0] > care.tip
+    run_off, shortest, wander = face.mean[0] > care.tip, int(care.shortest), ceil(care.wander)
     for start in range(n - 1, int(care.nearest) - 1, -1):
-        if mean[start] <= floor_at and start > shortest:
+        if face.mean[start] <= 0.0 and start > shortest:
             # Nothing is wanted where it would start: a stroke from nearer the tip serves better.
             continue
-        first = min(n - 1, start + wander)
-        for k in range(first + 1):
-            height[k] = face.line[k] + mean[k]
-        for k in range(first + 1, min(n, first + hands.behind + 1)):
-            height[k] = face.line[k] + mean[k]
-        worth = 0.0
-        unsafe_at, never_at, trench_at = -1, -1, -1
-        for k in range(first, -1, -1):
-            support(height, k, hands.behind, hands.ahead, out)
-            cut = max(0.0, height[k] - out[0] + taken)
-            height[k] -= cut
-            after = mean[k] - cut
-            if cut > 0.0 and unsafe_at < 0:
-                spread = ok[k] + (hands.rough * cut) ** 2
-                if after - care.safe * sqrt(max(spread, 0.0)) < -care.tolerance:
-                    unsafe_at = k
-            if cut > 0.0 and never_at < 0:
-                spread = read + (hands.rough * cut) ** 2
-                if after - care.safe * sqrt(spread) < -care.tolerance:
-                    never_at = k
-            if trench_at < 0 and trench[k] + cut > care.trench + 1e-9:
-                trench_at = k
-            if k <= start:
-                worth += worth_of(mean[k], cut, floor_at) - max(0.0, min(cut, -after))
-            total[k] = worth
-        whole = total[0]
-        if run_off:
-            if never_at < 0:
-                if whole > best[3]:
-                    best[3], best[5], best[6] = whole, start, -1.0
-            if unsafe_at < 0:
-                if trench_at >= 0:
-                    best[4] = max(best[4], whole)
-                elif whole > best[0]:
-                    best[0], best[1], best[2] = whole, start, -1.0
-        top, top_at = 0.0, -1
+        unsafe_at, never_at, trench_at = try_start(face, hands, care, chip, start, after, trench, total)
+        if run_off and never_at < 0 and total[0] > best[3]:
+            best[3], best[5], best[6] = total[0], start, -1.0
+        if run_off and unsafe_at < 0:
+            if trench_at >= 0:
+                best[4] = max(best[4], total[0])
+            elif total[0] > best[0]:
+                best[0], best[1], best[2] = total[0], start, -1.0
         for end in range(start - shortest, wander, -1):
-            if never_at < end - wander:
-                if total[end] > 1.05 * best[3]:
-                    best[3], best[5], best[6] = total[end], start, end
-            if unsafe_at >= end - wander:
-                continue
-            if total[end] > top and trench_at < end - wander:
-                top, top_at = total[end], end
-            if trench_at >= end - wander:
+            reach = end - wander
+            if never_at >= reach and unsafe_at >= reach:
+                break
+            # A stroke that is lifted must be worth a little more than one that runs off.
+            if never_at < reach and total[end] > LIFTING * best[3]:
+                best[3], best[5], best[6] = total[end], start, end
+            if unsafe_at < reach and trench_at >= reach:
                 best[4] = max(best[4], total[end])
-        if top_at >= 0 and top > best[0] * 1.05:
-            best[0], best[1], best[2] = top, start, top_at
+            elif unsafe_at < reach and total[end] > LIFTING * best[0]:
+                best[0], best[1], best[2] = total[end], start, end
 
 
 @compiled
@@ -155,28 +182,23 @@ def in_the_way(face: Face, hands: Hands, care: Care, chip: float, wanted: Array,
     Without a wanted stroke: what keeps the face from being done.
     """
     n = face.line.size
-    mean, cov = face.mean, face.cov
-    f = n + FACTOR
-    height, out = np.zeros(n), np.zeros(4)
+    taken = face.mean[n + FACTOR] * chip
     weight[:] = 0.0
-    if wanted[3] > 0.25 * chip * care.shortest:
-        own = chip * chip * (cov[f, f] + (hands.each * mean[f]) ** 2)
-        for k in range(n):
-            height[k] = face.line[k] + mean[k]
-        first = min(n - 1, int(wanted[5]) + int(ceil(care.wander)))
-        last = max(0, int(wanted[6]) - int(ceil(care.wander))) if wanted[6] >= 0.0 else 0
+    if wanted[3] > LEAST_WORTH * taken * care.shortest:
+        after, height, out = np.zeros(n), face.line + face.mean[:n], np.zeros(4)
+        doubts(face, hands, chip, after)
+        wander = ceil(care.wander)
+        first = min(n - 1, int(wanted[5]) + wander)
+        last = max(0, int(wanted[6]) - wander) if wanted[6] >= 0.0 else 0
         for k in range(first, last - 1, -1):
-            support(height, k, hands.behind, hands.ahead, out)
-            cut = max(0.0, height[k] - out[0] + mean[f] * chip)
-            height[k] -= cut
-            spread = cov[k, k] - 2.0 * chip * cov[k, f] + own + (hands.rough * cut) ** 2
-            if cut > 0.0 and mean[k] - cut - care.safe * sqrt(max(spread, 0.0)) < -care.tolerance:
+            cut = cut_at(height, k, hands, taken, out)
+            spread = sqrt(max(after[k] + (hands.rough * cut) ** 2, 0.0))
+            if cut > 0.0 and face.mean[k] - cut + care.tolerance < care.safe * spread:
                 weight[k] = 1.0
         if weight.max() > 0.0:
             return
     for k in range(n):
-        spread = sqrt(max(cov[k, k], 0.0))
-        if mean[k] + care.sure * spread > care.tolerance:
+        if face.mean[k] + care.sure * sqrt(max(face.cov[k, k], 0.0)) > care.tolerance:
             weight[k] = 1.0
 
 
@@ -211,10 +233,28 @@ def done(face: Face, care: Care) -> bool:
 
 
 @compiled
+def choose(
+    face: Face, hands: Hands, care: Care, chips: Array, trench: Array, fine: float, best: Array
+) -> tuple[float, bool]:
+    """Choose the next stroke, coarse chips first: its chip (0: none), and whether foam comes down first."""
+    n = face.line.size
+    deepest = face.mean[:n].max()
+    for c in range(chips.size):
+        best_stroke(face, hands, care, chips[c], trench, best)
+        taken = chips[c] * face.mean[n + FACTOR]
+        least = LEAST_WORTH * taken * care.shortest if deepest >= fine else LEAST_FINE * taken
+        if best[4] > max(best[0], least) and best[0] < NEARLY * best[4]:
+            return 0.0, True
+        if best[0] >= least and (deepest < fine or best[0] >= care.patience * best[3]):
+            return chips[c], False
+    return 0.0, False
+
+
+@compiled
 def list_strokes(
-    face: Face, hands: Hands, care: Care, chips: Array, trench: Array, fine: float, most: int, strokes: Array
+    face: Face, hands: Hands, care: Care, chips: Array, trench: Array, fine: float, strokes: Array
 ) -> int:
-    """Choose the strokes until the next stop and follow them; return how many, negative if foam comes first.
+    """Choose the strokes until the next stop and follow them.
 
     Parameters
     ----------
@@ -226,42 +266,22 @@ def list_strokes(
         (n,) changed in place.
     fine
         With less than this left everywhere all safe strokes are made in one go, metres.
-    most
-        Strokes at most.
     strokes
         (most, 3) written: start, end, chip of each.
+
+    Returns
+    -------
+    int
+        How many; ``-1 - how many`` where the foam must come down then.
     """
     n = face.line.size
-    best = np.zeros(7)
-    before = np.zeros(n)
-    count = 0
-    foam = False
-    while count < most:
-        deepest = 0.0
-        for k in range(n):
-            deepest = max(deepest, face.mean[k])
-        found = False
-        for c in range(chips.size):
-            chip = chips[c]
-            best_stroke(face, hands, care, chip, trench, best)
-            least = 0.25 * chip * care.shortest if deepest >= fine else 0.8 * chip
-            if best[4] > max(best[0], least) and best[0] < 0.6 * best[4]:
-                foam = True
-                break
-            patient = deepest < fine or best[0] >= care.patience * best[3]
-            if best[0] >= least and patient:
-                found = True
-                break
-            if deepest >= fine and c == 0 and best[3] >= least and best[0] < care.patience * best[3]:
-                # The coarse iron is stopped by doubt: a reading serves better than a finer chip.
-                pass
-        if foam or not found:
-            break
+    best, before = np.zeros(7), np.zeros(n)
+    for count in range(strokes.shape[0]):
+        chip, foam_first = choose(face, hands, care, chips, trench, fine, best)
+        if chip <= 0.0:
+            return -1 - count if foam_first else count
         strokes[count, 0], strokes[count, 1], strokes[count, 2] = best[1], best[2], chip
-        for k in range(n):
-            before[k] = face.mean[k]
+        before[:] = face.mean[:n]
         stroke_known(face, hands, best[1], best[2], chip)
-        for k in range(n):
-            trench[k] += before[k] - face.mean[k]
-        count += 1
-    return count if not foam else -1 - count
+        trench += before - face.mean[:n]
+    return int(strokes.shape[0])

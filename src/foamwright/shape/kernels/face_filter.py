@@ -1,8 +1,8 @@
 """What is known of a face that is worked down by strokes: heights along it, the chip and the tools, jointly.
 
 Distances count in grid steps from the tip (0) inboard. The state is normal: `size` heights left above the
-target, then the chip's factor, the gauge's zero, the stick's bow, and three chances of the stroke being made
-(its own chip, its start, its end). Derived in docs/bench.md.
+target, then the chip's factor, the zero of the gauge, the bend of the straight edge, the bow of the stick,
+and three chances of the stroke being made (its own chip, its start, its end). Derived in docs/bench.md.
 """
 
 from __future__ import annotations
@@ -17,8 +17,11 @@ from foamwright.shape.kernels.compiler import compiled
 
 Array = NDArray[np.float64]
 
-FACTOR, ZERO, BOW, EACH, START, LIFT, EXTRA = 0, 1, 2, 3, 4, 5, 6
+FACTOR, ZERO, BEND, BOW, EACH, START, LIFT, EXTRA = 0, 1, 2, 3, 4, 5, 6, 7
 """Places in the state behind the heights, and how many there are."""
+
+STICK_EDGE = 0.6
+"""Grid steps (1/2 in) by which the end of a zone is marked off: a shim is felt to bind over 1/4 to 1/2 in."""
 
 REACH = 2.5
 """Standard errors of a start beyond which no stroke is counted with."""
@@ -30,9 +33,9 @@ class Face(NamedTuple):
     Attributes
     ----------
     mean
-        (n + 6,) what is left at each place, metres; then what `EXTRA` names.
+        (n + EXTRA,) what is left at each place, metres; then what `EXTRA` names.
     cov
-        (n + 6, n + 6) its covariance.
+        (n + EXTRA, n + EXTRA) its covariance.
     line
         (n,) height of the target, metres outwards from the foam.
     """
@@ -119,8 +122,8 @@ def stroke_known(face: Face, hands: Hands, start: float, end: float, chip: float
     cov[n + LIFT, n + LIFT] = 1.0
     height = face.line + mean[:n]
     out = np.zeros(4)
-    first = min(n - 1, int(floor(start + REACH * hands.start)))
-    last = max(0, int(floor(end - REACH * hands.start)) + 1) if end > -1.0 else 0
+    first = min(n - 1, floor(start + REACH * hands.start))
+    last = max(0, floor(end - REACH * hands.start) + 1) if end > -1.0 else 0
     row = np.zeros(m)
     for k in range(first, last - 1, -1):
         chance = reached(k, start, end, hands.start)
@@ -217,3 +220,62 @@ def take_between(face: Face, weights: Array, low: float, high: float, variance: 
     apparent = total * max(shrunk, 1e-3) / (1.0 - max(shrunk, 1e-3))
     value = expected + shift * spread * (total + apparent) / total
     take(face, weights, value, apparent)
+
+
+@compiled
+def stick_row(face: Face, inboard: int, outboard: int, place: float, row: Array) -> None:
+    """Write how the gap under a stick at `place` hangs on the state: it rests on two places and may bow."""
+    n = face.line.size
+    row[:] = 0.0
+    low = min(int(place), n - 2)
+    part = place - low
+    share = (place - outboard) / (inboard - outboard)
+    row[inboard] += share
+    row[outboard] += 1.0 - share
+    row[low] -= 1.0 - part
+    row[low + 1] -= part
+    last = n - 1.0
+    bow = 4.0 * (place / last) * (1.0 - place / last)
+    at_in = 4.0 * (inboard / last) * (1.0 - inboard / last)
+    at_out = 4.0 * (outboard / last) * (1.0 - outboard / last)
+    row[n + BOW] = bow - share * at_in - (1.0 - share) * at_out
+
+
+@compiled
+def take_stick(
+    face: Face, bearings: tuple[int, int], zone: Array, shims: Array, edges: Array, error: float
+) -> None:
+    """Take in a stick laid on the face.
+
+    Parameters
+    ----------
+    face
+        Changed in place.
+    bearings
+        Places at which it touches, the inboard one first, grid steps.
+    zone
+        (n,) how many of the shims go under at each place; below 0: not felt.
+    shims
+        (s,) their thicknesses, rising, metres.
+    edges
+        (e, 2) where a shim binds: place in grid steps, thickness.
+    error
+        Standard error of the stick and the feeling, metres.
+    """
+    n = face.line.size
+    inboard, outboard = bearings
+    row = np.zeros(face.mean.size)
+    for e in range(edges.shape[0]):
+        place, shim = edges[e, 0], edges[e, 1]
+        low = min(int(place), n - 2)
+        slope = abs(face.mean[low + 1] - face.mean[low])
+        stick_row(face, inboard, outboard, place, row)
+        take(face, row, shim, error * error + (STICK_EDGE * slope) ** 2)
+    for k in range(0, n, 2):
+        count = int(zone[k])
+        if count < 0 or k in (inboard, outboard):
+            continue
+        low_gap = shims[count - 1] if count > 0 else 0.0
+        high_gap = shims[count] if count < shims.size else 1.0
+        stick_row(face, inboard, outboard, float(k), row)
+        take_between(face, row, low_gap, high_gap, error * error)

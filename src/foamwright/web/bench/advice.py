@@ -80,13 +80,11 @@ def _at_step(step: StepRow, advice: Advice, say: Sayer, read: Sequence[Told]) ->
     length = step.detail["length_m"]
     deep = [one for one in advice.too_deep if _belongs(one, step.stage)][:3]
     words = tuple(_deep(one, say, length, read) for one in deep)
-    if advice.stage is None:
+    if advice.finished:
         return AdviceView(deep=words, finished=step.stage in AFTER_PLANES)
-    if advice.stage.value != step.stage:
+    if advice.step.stage.value != step.stage:
         return AdviceView(deep=words)
-    asked = [ask["station_m"] for ask in step.detail["asks"]]
-    near = [one for x in advice.measure for one in asked if abs(x - one) < SAME_STATION]
-    places = list(dict.fromkeys(near))[:3]
+    places = [ask.station for ask in advice.measure]
     as_planned = not (advice.strokes or advice.measure or deep)
     return AdviceView(
         stage=_stage(advice, say.reader) if advice.strokes or places or as_planned else "",
@@ -109,9 +107,9 @@ def _belongs(one: Deep, stage: str) -> bool:
 
 
 def _stage(advice: Advice, reader: Reader) -> str:
-    if advice.stage is None:
+    if advice.finished:
         return ""
-    words = reader.words.say(f"bench.stage.{advice.stage.value}")
+    words = reader.words.say(f"bench.stage.{advice.step.stage.value}")
     end = advice.strokes[0].end if advice.strokes else ""
     return f"{words}, {reader.words.say(f'bench.towards.{end}')}" if end else words
 
@@ -119,7 +117,7 @@ def _stage(advice: Advice, reader: Reader) -> str:
 def _strokes(groups: Sequence[Group], say: Sayer, length: float) -> list[tuple[str, str]]:
     kept = [
         {"count": g.count, "start_m": g.stroke.start, "end_m": g.stroke.end, "chip_m": g.stroke.chip}
-        | {"skew_deg": g.skew_deg}
+        | {"skew_deg": 0.0}
         for g in groups
     ]
     return [
