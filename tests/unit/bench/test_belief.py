@@ -1,151 +1,96 @@
-"""What is known of a face: strokes and readings move it as they must, and never certainty out of nothing."""
+"""The estimate of a face against dense linear algebra and against numerical integration."""
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
+from scipy import integrate, stats
 
-from foamwright.bench.belief import MISSED, ChipFactor, Errors, FaceDoubt, Height, Made, prior, vague
-from foamwright.bench.care import GRID, usual_care
-from foamwright.blank.numbers import Face
-from foamwright.cuts.run import End
-from foamwright.cuts.runs import RunTarget
-from foamwright.cuts.sole import Sole
-from foamwright.shape.kernels.compiler import interpreted
-from foamwright.shape.kernels.profile_filter import BRIDGED, spread_covariance, stroke_filter
-from foamwright.shape.kernels.strokes import stroke_into
-from foamwright.shape.kernels.worn_trials import PROBES, probed
+from foamwright.bench.belief import GRID, ChipFactor, Height, Made, prior
+from foamwright.bench.readings import Lay, Tool, Zone
+from foamwright.shape.kernels.face_filter import FACTOR, Face, take_between
 from foamwright.units import INCH
-
-SOLE = Sole(9.5 * INCH, 4.5 * INCH)
-SURE = Errors(start=1e-9, each=0.0)
+from tests.runs import bulging_run
 
 
-def face(depth: float = 1.0 * INCH, length: float = 36 * INCH) -> RunTarget:
-    """Return a bulging face with a depth to come off that grows towards the tip."""
-    x = np.linspace(0.0, length, 289)
-    target = -(x**2) / 6.0
-    return RunTarget("rocker", Face.BOTTOM, End.NOSE, x, target + depth * (x / length) ** 2.2, target)
+def test_a_stroke_on_a_bulging_face_is_the_linear_step_of_a_kalman_filter() -> None:
+    """Well inside a stroke the whole chip goes: ``h' = h - f c - e c`` in mean and covariance.
+
+    Dense algebra: F P F' + Q, F from the step itself; the start's wandering is beyond the places compared.
+    """
+    belief = prior(bulging_run(radius=3.0), ChipFactor(1.0, 0.4), 2e-4)
+    chip, n = INCH / 32, belief.size
+    after = belief.after([Made(20.0 * INCH, None, chip)])
+    inside = slice(0, 30)
+    size = belief.face.mean.size
+    step = np.eye(size)
+    step[inside, n + FACTOR] = -chip
+    noise = np.zeros((size, size))
+    noise[inside, inside] = (0.3 * chip) ** 2 + np.diag(np.full(30, (0.3 * chip) ** 2))
+    mean = step @ belief.face.mean
+    cov = step @ belief.face.cov @ step.T + noise
+    assert after.left[inside] == pytest.approx(mean[inside], abs=1e-12)
+    # The hull passes through the place itself on a bulging face, so nothing else couples.
+    assert after.face.cov[inside, inside] == pytest.approx(cov[inside, inside], rel=1e-6, abs=1e-14)
+    assert after.face.cov[inside, n + FACTOR] == pytest.approx(cov[inside, n + FACTOR], rel=1e-9)
 
 
-def test_before_anything_the_face_is_as_planned() -> None:
-    belief = prior(face(), SOLE, ChipFactor(), Errors())
-    assert belief.left[-1] == pytest.approx(INCH, abs=1e-12)
-    assert belief.doubt.max() == 0.0
-    assert belief.from_tip[-1] == 0.0
+@pytest.mark.parametrize("seed", range(4))
+def test_readings_condition_the_joint_normal(seed: int) -> None:
+    """Several readings one by one are the one dense update of the textbook."""
+    dice = np.random.default_rng(seed)
+    belief = prior(bulging_run(), ChipFactor(), 8e-4).after([Made(15.0 * INCH, None, INCH / 32)])
+    places = dice.choice(belief.size, 5, replace=False)
+    told = belief.left[places] + 5e-4 * dice.standard_normal(5)
+    ours = belief.informed([Height(k * GRID, float(v), 2e-4) for k, v in zip(places, told, strict=True)])
+    rows = np.zeros((5, belief.face.mean.size))
+    rows[np.arange(5), places] = 1.0
+    rows[:, belief.size + 1] = 1.0  # the gauge's own zero
+    cov = belief.face.cov
+    gain = cov @ rows.T @ np.linalg.inv(rows @ cov @ rows.T + (2e-4) ** 2 * np.eye(5))
+    mean = belief.face.mean + gain @ (told - rows @ belief.face.mean)
+    assert ours.face.mean == pytest.approx(mean, abs=1e-10)
+    assert ours.face.cov == pytest.approx(cov - gain @ rows @ cov, abs=1e-12)
 
 
-def test_sure_hands_take_what_the_stroke_kernel_takes() -> None:
-    belief = prior(face(), SOLE, ChipFactor(1.0, 0.0), SURE).after([Made(10.1 * INCH, None, INCH / 32)])
-    before = prior(face(), SOLE, ChipFactor(1.0, 0.0), SURE)
-    heights, cut = before.target + before.left, np.empty(before.size)
-    first = int(np.ceil(before.size - 1 - 10.1 * INCH / GRID))
-    window = np.array([SOLE.behind / GRID, SOLE.ahead / GRID, INCH / 32])
-    stroke_into(heights, first, window, cut, np.zeros((2, before.size), dtype=np.int64))
-    assert belief.target + belief.left == pytest.approx(cut, abs=1e-12)
+@pytest.mark.parametrize(("low", "high"), [(0.0, 1e-3), (2e-3, 3e-3), (-5e-3, -1e-3)])
+def test_an_interval_has_the_moments_of_the_cut_off_normal(low: float, high: float) -> None:
+    """Mean and variance after "the gap lies between" against quadrature of the same density."""
+    face = Face(np.array([4e-4, 0.0]), np.diag([(8e-4) ** 2, 1e-12]), np.zeros(1))
+    noise = 2e-4
+    take_between(face, np.array([1.0, 0.0]), low, high, noise**2)
+
+    def weight(h: float) -> float:
+        seen = stats.norm.cdf((high - h) / noise) - stats.norm.cdf((low - h) / noise)
+        return float(stats.norm.pdf(h, 4e-4, 8e-4) * seen)
+
+    ends = (4e-4 - 8 * 8e-4, 4e-4 + 8 * 8e-4)
+    mass, mean, square = (
+        integrate.quad(lambda h, p=p: h**p * weight(h), *ends, limit=400, points=[low, high])[0]
+        for p in range(3)
+    )
+    mean /= mass
+    assert face.mean[0] == pytest.approx(mean, abs=2e-6)
+    assert np.sqrt(face.cov[0, 0]) == pytest.approx(np.sqrt(square / mass - mean**2), rel=0.02)
 
 
-def test_the_covariance_moves_by_the_strokes_derivative() -> None:
-    """Compare with finite differences of the stroke kernel itself."""
-    start = prior(face(), SOLE, ChipFactor(1.1, 0.2), SURE, FaceDoubt(0.001, 0.2))
-    chip, first, n = INCH / 32, 40, start.size
-    window = np.array([SOLE.behind / GRID, SOLE.ahead / GRID, 0.0])
-
-    def cut(
-        state: np.ndarray[tuple[int], np.dtype[np.float64]],
-    ) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
-        result = np.empty(n)
-        window[2] = chip * state[n]
-        stroke_into(start.target + state[:n], first, window, result, np.zeros((2, n), dtype=np.int64))
-        return np.append(result - start.target, state[n])
-
-    slope = np.empty((n + 1, n + 1))
-    for k in range(n + 1):
-        step = np.zeros(n + 1)
-        step[k] = 1e-7
-        slope[:, k] = (cut(start.mean + step) - cut(start.mean - step)) / 2e-7
-    known = start.known()
-    known.noise[2] = 0.0
-    stroke_filter(known, float(first) - 1e-6, n + 5.0, chip)
-    wanted = slope @ start.cov @ slope.T
-    assert known.cov == pytest.approx(wanted, abs=1e-6 * wanted.max())
+def test_a_stick_tells_shape_and_never_height() -> None:
+    belief = prior(bulging_run(depth=INCH / 16), ChipFactor(), 6e-4, 3.0 * INCH)
+    length = (belief.size - 1) * GRID
+    lay = Lay((0.0, length), (Zone(8.0 * INCH, 20.0 * INCH, INCH / 32),))
+    told = belief.laid(lay)
+    middle, mean = belief.size // 2, told.doubt.mean()
+    assert told.doubt[middle] < belief.doubt[middle]
+    # Both ends up or down together are as doubtful as they were.
+    both = np.zeros(belief.face.mean.size)
+    both[0] = both[belief.size - 1] = 0.5
+    before, after = (np.sqrt(both @ one.face.cov @ both) for one in (belief, told))
+    assert after > 0.8 * before > 0.0
+    assert mean > 0.0
 
 
-def test_compiling_changes_nothing() -> None:
-    known = prior(face(), SOLE, ChipFactor(), Errors(), FaceDoubt(0.0005, 0.2)).known()
-    other = known._replace(cov=known.cov.copy(), work=known.work.copy())
-    for one in (known, other):
-        one.work[known.target.size + 5] = 1.0
-        one.work[known.target.size] = 0.5
-        one.work[known.target.size + 2 : known.target.size + 4, : known.target.size] = np.arange(
-            known.target.size
-        )
-    spread_covariance(known, 30, 0.001)
-    interpreted(spread_covariance)(other, 30, 0.001)
-    assert np.array_equal(known.cov, other.cov)
-
-
-def test_a_reading_draws_the_mean_and_halves_of_doubt_add_up() -> None:
-    belief = prior(face(), SOLE, ChipFactor(), Errors(), FaceDoubt(0.001, 0.1))
-    told = float(belief.left[-1]) - 0.002
-    once = belief.informed([Height(0.0, told, 0.001)])
-    assert once.left[-1] == pytest.approx(belief.left[-1] - 0.001)
-    assert once.doubt[-1] == pytest.approx(0.001 / np.sqrt(2.0))
-    assert once.doubt[0] == pytest.approx(0.001, rel=1e-6)
-
-
-def test_readings_of_what_thick_chips_left_teach_the_chip() -> None:
-    belief = prior(face(), SOLE, ChipFactor(), Errors())
-    strokes = [Made(6 * INCH, None, INCH / 32)] * 6
-    after = belief.after(strokes)
-    told = float(belief.left[-1]) - 6 * 1.4 * INCH / 32
-    learned = after.informed([Height(0.0, told, INCH / 64)]).chip
-    assert after.chip == ChipFactor(1.0, pytest.approx(0.3))
-    assert 1.2 < learned.mean < 1.45
-    assert learned.error < 0.17
-
-
-def test_strokes_only_ever_add_doubt_near_the_tip() -> None:
-    belief = prior(face(), SOLE, ChipFactor(), Errors())
-    doubts = [belief.doubt[-1]]
-    for _ in range(8):
-        belief = belief.after([Made(6 * INCH, None, INCH / 32)])
-        doubts.append(belief.doubt[-1])
-    assert np.all(np.diff(doubts) > 0.0)
-
-
-def test_a_face_nobody_followed_is_somewhere_between() -> None:
-    belief = vague(face(), SOLE, ChipFactor(), Errors())
-    assert belief.left[-1] == pytest.approx(INCH / 2)
-    assert belief.doubt[-1] == pytest.approx(np.hypot(INCH / 3 + INCH / 64, INCH / 64))
-
-
-def hollow_face(depth: float = 1.0 * INCH, length: float = 36 * INCH) -> RunTarget:
-    """Return the same with a hollow target: the sole bridges it."""
-    bulging = face(depth, length)
-    return replace(bulging, before=bulging.before - 2.0 * bulging.target, target=-bulging.target)
-
-
-def test_less_is_missed_where_the_sole_bridges() -> None:
-    """Nothing else is uncertain, so what a stroke adds is what the linearisation misses."""
-
-    def added(target: RunTarget) -> float:
-        before = prior(target, SOLE, ChipFactor(1.0, 0.0), SURE)
-        after = before.after([Made(12.1 * INCH, None, INCH / 4)])
-        return float(after.doubt[-13] / (before.left[-13] - after.left[-13]))
-
-    assert added(face()) == pytest.approx(MISSED, rel=1e-6)
-    assert added(hollow_face()) == pytest.approx(BRIDGED * MISSED, rel=1e-6)
-
-
-def test_nobody_stops_to_measure_where_no_reading_is_worth_it() -> None:
-    """The chip is unknown after five strokes, but what they can have changed does not matter yet."""
-    care, strokes = usual_care(), [Made(4.1 * INCH, None, INCH / 32)] * PROBES
-    known = prior(face(2.0 * INCH), SOLE, ChipFactor(), Errors()).after(strokes).known()
-    assert known.cov[-1, -1] > 0.2**2
-    assert not probed(known, PROBES, INCH / 128, care)
-    near = prior(face(0.3 * INCH), SOLE, ChipFactor(), Errors()).after(strokes).known()
-    assert probed(near, PROBES, INCH / 128, care)
-    assert not probed(near, PROBES - 1, INCH / 128, care)
+def test_a_tool_that_is_off_is_off_at_every_place() -> None:
+    """Many readings with one gauge leave its zero's doubt; the textbook's floor of a shared error."""
+    belief = prior(bulging_run(), ChipFactor(), 2e-3, 5.0)
+    many = belief.informed([Height(k * GRID, 1e-3, 1e-4, Tool.STRAIGHT_EDGE) for k in range(belief.size)])
+    assert many.doubt.min() > 1.5e-4

@@ -20,12 +20,14 @@ from foamwright.stages.solids import StageName
 from foamwright.units import INCH, Unit
 from tests.bench_jobs import bench_job, job_plan
 
+PLANE = job_plan().runs[0].run.plane.name
+
 
 def told_job(folder: Path, factor: float) -> tuple[object, ...]:
     """Record ten strokes whose chips came out `factor` thick, and three readings of what they left."""
     job = bench_job(folder)
-    run = next(r for r in job.plan.runs_of(StageName.ROCKER) if r.target.end is End.NOSE)
-    left = float(run.target.depth[-1]) - 10 * factor * INCH / 32
+    run = next(r for r in job.plan.runs_of(StageName.ROCKER) if r.end == End.NOSE)
+    left = float(run.run.before[-1] - run.run.target[-1]) - 10 * factor * INCH / 32
     bottom = job.plan.stages[StageName.ROCKER].bottom
     value = job.plan.at(bottom, job.plan.length) - float(bottom.min()) - left
     reading = Reading(StageName.ROCKER, job.plan.length, Measured.ROCKER, value, Tool.STRAIGHT_EDGE)
@@ -49,7 +51,7 @@ def test_nothing_told_teaches_nothing() -> None:
 @pytest.mark.parametrize("factor", [0.75, 1.3])
 def test_chips_are_learned_and_better_with_every_job(tmp_path: Path, factor: float) -> None:
     jobs = [(job_plan(), told_job(tmp_path / str(k), factor)) for k in range(3)]
-    one, three = learn(jobs[:1], Bay()).chips["jack plane"], learn(jobs, Bay()).chips["jack plane"]  # type: ignore[arg-type]
+    one, three = (learn(some, Bay()).chips[PLANE] for some in (jobs[:1], jobs))  # type: ignore[arg-type]
     assert three.error < one.error < 0.3
     assert three.mean == pytest.approx(factor, abs=2.0 * three.error)
     assert abs(three.mean - factor) < abs(1.0 - factor) / 3.0

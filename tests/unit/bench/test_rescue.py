@@ -164,7 +164,7 @@ def test_a_job_is_rescued_into_a_new_sheet_and_a_plan_that_goes_on(spoilt: Bench
     as_is, shift = again.stages[again.order[0]], rescued.rescue.shift
     assert as_is.bottom + shift.at(again.x) == pytest.approx(rescued.foam.bottom, abs=1e-12)
     assert as_is.deck + shift.at(again.x) == pytest.approx(rescued.foam.deck, abs=1e-12)
-    assert all(run.target.depth.max() >= 0.0 for run in again.runs)
+    assert all((run.run.before - run.run.target).max() >= 0.0 for run in again.runs)
 
 
 def test_a_rescue_hands_over_papers_for_the_rest_of_the_work(spoilt: BenchJob, tmp_path: Path) -> None:
@@ -214,7 +214,7 @@ def test_a_rescued_job_goes_on_and_stays_as_it_is(spoilt: BenchJob, tmp_path: Pa
     rescue_job(spoilt, tmp_path, RescueSheets(SHEET))
     again = open_job(tmp_path / "rescued", None, System.INCH)
     assert rescue_job(again, tmp_path / "rescued").rescue.changes == ()
-    assert advise_job(again).stage is not None
+    assert not advise_job(again).finished
 
 
 def test_a_job_without_its_board_sheet_says_how_to_name_one(spoilt: BenchJob, tmp_path: Path) -> None:

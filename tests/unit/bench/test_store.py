@@ -13,7 +13,7 @@ from foamwright.bench.belief import Made
 from foamwright.bench.entries import Noted, Stroked, Timed, Undone, counting
 from foamwright.bench.plan_file import plan_from
 from foamwright.bench.store import FolderStore
-from foamwright.cuts.run import End
+from foamwright.cuts.runs import End
 from foamwright.errors import InputError
 from foamwright.stages.solids import StageName
 from tests.bench_jobs import bench_job, job_folder, job_plan, plan_bytes
@@ -23,10 +23,8 @@ from tests.plans import demo_plan
 def test_the_plan_reads_back() -> None:
     plan, made = job_plan(), demo_plan()
     assert plan.length == made.board.length
-    assert [run.target.depth.max() for run in plan.runs] == [
-        float((run.before - run.target).max()) for run in made.runs
-    ]
-    assert [len(run.planned) for run in plan.runs] == [len(run.strokes) for run in made.runs]
+    assert [run.stage.value for run in plan.runs] == ["rocker", "rocker", "foil", "foil"]
+    assert [len(run.run.strokes) for run in plan.runs] == [len(run.strokes) for run in made.runs]
 
 
 @pytest.mark.parametrize("keep", [0.0, 0.3, 0.999])
@@ -40,7 +38,7 @@ def test_a_plan_cut_short_is_told(keep: float) -> None:
     ("old", "new", "told"),
     [
         (b'"runs"', b'"ruins"', "'runs' is missing"),
-        (b"foamwright plan 2", b"foamwright plan 9", "no plan of this form"),
+        (b"foamwright plan 1", b"foamwright plan 9", "no plan of this form"),
         (b'"rocker"', b'"rokcer"', "cannot stand"),
     ],
 )

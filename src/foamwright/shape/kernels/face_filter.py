@@ -216,10 +216,9 @@ def take_between(face: Face, weights: Array, low: float, high: float, variance: 
     shrunk = 1.0 + (lo * dense_lo - hi * dense_hi) / mass - shift * shift
     if shrunk > 0.98:
         return
-    # A reading of this variance and value would have the same effect on the first two moments.
-    apparent = total * max(shrunk, 1e-3) / (1.0 - max(shrunk, 1e-3))
-    value = expected + shift * spread * (total + apparent) / total
-    take(face, weights, value, apparent)
+    # The reading that changes the first two moments as the cut-off does.
+    lost = 1.0 - max(shrunk, 1e-3)
+    take(face, weights, expected + shift * spread / lost, total / lost - (total - variance))
 
 
 @compiled
