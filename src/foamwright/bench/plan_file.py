@@ -10,15 +10,14 @@ from typing import Any, TypeVar
 
 import numpy as np
 
-from foamwright.bay.bay import Bay
 from foamwright.blank.numbers import Face
-from foamwright.cuts.run import End, Run, run_from_json, tool_json
+from foamwright.cuts.run import End, Run, run_from_json
 from foamwright.errors import FaultError, InputError, Problem
 from foamwright.shape.curves import Floats
 from foamwright.stages.solids import StageName
 
 T = TypeVar("T")
-FORM = "foamwright plan 1"
+FORM = "foamwright plan 2"
 REMEDY = "Plan the job again into this folder (foamwright plan …); the readings beside it stay."
 
 
@@ -149,7 +148,7 @@ def _plan(document: Mapping[str, Any]) -> JobPlan:
         length=length,
         x=_floats(first["x_m"]),
         stages={StageName(one["name"]): _faces(one) for one in document["stages"]},
-        runs=tuple(JobRun(_run(one), length) for one in document["runs"]),
+        runs=tuple(JobRun(run_from_json(one), length) for one in document["runs"]),
         finish=float(document["allowances"]["finish_m"]),
         tolerance=float(document["allowances"]["run_off_m"]),
         passes=tuple(Face(one["face"]) for one in document["passes"] if one["passes"]),
@@ -167,14 +166,3 @@ def _floats(values: Any) -> Floats:
 
 def _faces(one: Mapping[str, Any]) -> StageFaces:
     return StageFaces(_floats(one["bottom_m"]), _floats(one["deck_m"]), _floats(one["half_width_m"]))
-
-
-def _run(one: Mapping[str, Any]) -> Run:
-    return run_from_json(one if "chips_m" in one["tool"] else _restated(one))
-
-
-def _restated(one: Mapping[str, Any]) -> Mapping[str, Any]:
-    """Return a run of the form before this one with what it lacks: the short plane, and no strokes listed."""
-    plane = Bay().planes[-1]
-    none: dict[str, Any] = {"strokes": [], "stops": [], "foam_down": [], "lifted": []}
-    return {**one, **none, "tool": tool_json(plane), "finished_m": one["target_m"]}

@@ -10,7 +10,6 @@ from pathlib import Path
 import numpy as np
 
 from foamwright.bay.bay import Bay
-from foamwright.bench.plan_file import plan_from
 from foamwright.bench.store import FolderStore
 from foamwright.bench.trial_outcome import tally
 from foamwright.bench.trials import Progress, RunsOf, TrialSettings, run_trial
@@ -20,7 +19,6 @@ from foamwright.blank.sheet import read_stock
 from foamwright.board.board import board_of
 from foamwright.cuts.run import Run
 from foamwright.demo import demo_path
-from foamwright.documents import json_bytes
 from foamwright.errors import FaultError, InputError
 from foamwright.planning.build import build_cuts, survey_of
 from foamwright.stocking.demand import expected_boards
@@ -84,8 +82,7 @@ def drawn_runs(seed: int, number: int) -> Sequence[Run]:
         except (InputError, FaultError):
             continue
         if cuts.runs:
-            plan = plan_from(json_bytes(cuts.as_json()), "the drawn board's plan")
-            return tuple(one.run for one in plan.runs)
+            return cuts.runs
     raise FaultError(f"No drawn board of seed {seed} could be planned.")
 
 
