@@ -8,7 +8,7 @@ BIN := $(VENV)/bin
 UV_VERSION := 0.13.9
 STAMP := $(VENV)/.synced
 
-.PHONY: brief-riders setup demo test test-browser check format bench release clean
+.PHONY: brief-riders setup demo test test-browser check format bench bench-trials release clean
 
 setup: $(STAMP)
 
@@ -42,6 +42,10 @@ format: setup
 # Every kind of board for 1,000 riders of a survey; about an hour on one core.
 brief-riders: setup
 	$(BIN)/python benchmarks/brief_riders.py
+
+# The closed loop's figures on drawn boards.
+bench-trials: setup
+	$(BIN)/python benchmarks/bench_trials.py 400
 
 bench: setup
 	$(BIN)/python benchmarks/run.py

@@ -38,7 +38,7 @@ def test_a_plan_cut_short_is_told(keep: float) -> None:
     ("old", "new", "told"),
     [
         (b'"runs"', b'"ruins"', "'runs' is missing"),
-        (b"foamwright plan 1", b"foamwright plan 9", "no plan of this form"),
+        (b"foamwright plan 2", b"foamwright plan 9", "no plan of this form"),
         (b'"rocker"', b'"rokcer"', "cannot stand"),
     ],
 )
