@@ -6,6 +6,7 @@ import numpy as np
 
 from foamwright.board.board import Board
 from foamwright.board.check_places import TIP, Places
+from foamwright.board.numbers import TailKind
 from foamwright.findings import Finding, Severity, said
 from foamwright.units import INCH
 
@@ -45,7 +46,8 @@ THIN_BEAK = (
 def check_tips(board: Board, places: Places) -> list[Finding]:
     """Return what is wrong with the thickness of the tips."""
     nose = _beak(board, places) if board.numbers.beak else _end("nose", board, board.length, places)
-    tail = _swallow(board, places) if board.outline.foot > 0.0 else _end("tail", board, 0.0, places)
+    swallow = board.numbers.tail.kind is TailKind.SWALLOW
+    tail = _swallow(board, places) if swallow else _end("tail", board, 0.0, places)
     return [finding for finding in (nose, tail) if finding is not None]
 
 
@@ -75,7 +77,7 @@ def _beak(board: Board, places: Places) -> Finding | None:
 
 
 def _swallow(board: Board, places: Places) -> Finding | None:
-    """Foam in the middle of a notched tail's tips: half an inch in, or what the sheet asks."""
+    """Foam in the middle of a swallow's tips: half an inch in, or what the sheet asks."""
     asked = board.numbers.tail_tip
     thickness = tip_foam(board) if asked is None else min(asked, tip_foam(board))
     if thickness >= TAIL_TIP - ROUNDING:
