@@ -55,14 +55,24 @@ class Standing:
 
 def standing_of(steps: Sequence[StepRow], readings: Sequence[ReadingRow]) -> Standing:
     """Return how a job stands, from the steps of its present plan and its readings in order."""
-    asked = [(step.stage, asked_from(ask)) for step in steps for ask in step.detail["asks"]]
-    newest = {_place(row): row for row in readings if row.state == ReadingState.ACCEPTED}
-    told = [_told(row, asked) for row in newest.values()]
+    asked = _asked_in(steps)
+    told = places_of(steps, readings)
     return Standing(
         progress=_progress(steps),
         last=_told(readings[-1], asked) if readings else None,
         too_deep=tuple(one for one in told if one.left_m is not None and one.left_m < -HALF_MARK - 1e-9),
     )
+
+
+def places_of(steps: Sequence[StepRow], readings: Sequence[ReadingRow]) -> tuple[Told, ...]:
+    """Return every place that was read, by the newest reading there that was taken."""
+    asked = _asked_in(steps)
+    newest = {_place(row): row for row in readings if row.state == ReadingState.ACCEPTED}
+    return tuple(_told(row, asked) for row in newest.values())
+
+
+def _asked_in(steps: Iterable[StepRow]) -> list[tuple[str, Asked]]:
+    return [(step.stage, asked_from(ask)) for step in steps for ask in step.detail["asks"]]
 
 
 def _progress(steps: Iterable[StepRow]) -> tuple[Progress, ...]:

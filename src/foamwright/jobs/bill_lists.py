@@ -19,20 +19,21 @@ BILL_COLUMNS = (
 PURCHASE_COLUMNS = ("supplier", "name", "quantity", "unit", "on_hand", "promised", "level")
 
 
-def bills_csv(session: Session) -> bytes:
+def bills_csv(session: Session, with_contacts: bool = True) -> bytes:
     """Return every quote and invoice, one row a tax: a list for whoever does the books, and no bookkeeping.
 
     A bill with several taxes has several rows; its net, rounding and total stand in the first alone, so that
-    a column adds up.
+    a column adds up. Without contacts the recipient is a name alone.
     """
     rows: list[Sequence[object]] = []
     for row in all_bills(session):
         bill = bill_of(row)
+        to = row.recipient if with_contacts else row.recipient.partition("\n")[0]
 
         def plain(amount: int, currency: str = bill.currency) -> str:
             return format_amount(amount, currency).removesuffix(f" {currency}")
 
-        head = (row.kind, row.name, row.given_on, row.until, row.order_id, row.recipient, row.currency)
+        head = (row.kind, row.name, row.given_on, row.until, row.order_id, to, row.currency)
         whole = (plain(bill.sums.net), plain(bill.sums.rounded), plain(bill.sums.total))
         taxes = [(one.tax.words, str(one.tax.rate), plain(one.amount)) for one in bill.sums.taxes]
         for place, tax in enumerate(taxes or [("", "", plain(0))]):

@@ -1,4 +1,7 @@
-"""The materials page: what to cut, what to have at hand, what it weighs and costs, how it bends."""
+"""The materials page: what to cut, what to have at hand, what it weighs, how it bends.
+
+What it costs stands on no sheet that a pupil or a customer sees.
+"""
 
 from __future__ import annotations
 
@@ -17,21 +20,19 @@ _GAP = 8.0
 
 
 def materials_page(finished: Finished, figures: Figures, ground: Ground) -> Headed:
-    """Return the page of cloth, resin, mass and price of a board."""
+    """Return the page of cloth, resin and mass of a board."""
     body = ground.body
     wide = (body.width - _GAP) / 2.0
     cautions = [c for c in finished.cautions if c.step in ("glassing", "sanding", "all")]
     strip = caution_strip(cautions, body.width)
     left = stacked([_cut_list(finished, figures, wide), _mass(finished, wide)], 4.0)
-    right = stacked(
-        [_shopping(finished, wide), _price(finished, wide), _bending(finished, figures, wide)], 4.0
-    )
+    right = stacked([_shopping(finished, wide), _bending(finished, figures, wide)], 4.0)
     return Headed(
         title="Glassing",
         purpose="Cut and weigh this before you mix anything.",
         body=_laid(left, right, strip, ground),
         scale="none",
-        refers_to="Areas of the finished core itself; prices and hours of the bay and the materials.",
+        refers_to="Areas of the finished core itself.",
     )
 
 
@@ -91,26 +92,10 @@ def _shopping(finished: Finished, width: float) -> Block:
         Column("have at hand", 46.0, Aligned.WORDS),
         Column("quantity", 20.0),
         Column("", 26.0, Aligned.WORDS),
-        Column(finished.price.currency, 18.0),
         Column("have", 12.0, Aligned.WRITE),
     ]
-    rows = [
-        (line.name, _quantity(line.quantity), line.unit, f"{line.cost:.2f}", "") for line in finished.lines
-    ]
+    rows = [(line.name, _quantity(line.quantity), line.unit, "") for line in finished.lines]
     return _under("What to have at hand", table(columns, rows, _STYLE), width)
-
-
-def _price(finished: Finished, width: float) -> Block:
-    price = finished.price
-    columns = [Column("price", 72.0, Aligned.WORDS), Column(price.currency, 24.0)]
-    rows = [
-        ("foam", f"{price.foam:.2f}"),
-        ("materials", f"{price.materials:.2f}"),
-        (f"labour, {price.hours.total:.1f} hours", f"{price.labour:.2f}"),
-        *([("margin", f"{price.margin:.2f}")] if price.margin else []),
-        ("together", f"{price.total:.2f}"),
-    ]
-    return _under("What it costs", table(columns, rows, _STYLE), width)
 
 
 def _bending(finished: Finished, figures: Figures, width: float) -> Block:

@@ -10,6 +10,7 @@ from typing import Any
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from foamwright.shop.courses import require_brief
 from foamwright.shop.database import Work
 from foamwright.shop.jobs import require_open
 from foamwright.shop.kinds import Event, JobState, StepState
@@ -112,6 +113,7 @@ def set_step(work: Work, number: int, step: int, state: StepState) -> StepRow:
     row = require_step(work.session, job, step)
     if row.state == state.value:
         return row
+    require_brief(work.session, number)
     row.state, row.changed_at = state.value, work.now
     job.stage, job.changed_at = row.stage, work.now
     if job.state == JobState.PLANNED.value:
@@ -131,6 +133,7 @@ def store_strokes(work: Work, number: int, plan_revision: int, sent: Sequence[St
         There is no such job.
     """
     job = require_row(work.session, JobRow, number)
+    require_brief(work.session, number)
     known = _known_strokes(work.session, [one.client_id for one in sent])
     steps = _step_numbers(work.session, number, plan_revision)
     stored, refused = [], []

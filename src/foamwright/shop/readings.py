@@ -10,6 +10,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from foamwright.errors import Problem
+from foamwright.shop.courses import require_brief
 from foamwright.shop.database import Work
 from foamwright.shop.kinds import Event, JobState, Measured, ReadingState
 from foamwright.shop.rows import require_row
@@ -96,6 +97,7 @@ def store_readings(work: Work, number: int, sent: Sequence[ReadingWish], judge: 
         There is no such job.
     """
     job = require_row(work.session, JobRow, number)
+    require_brief(work.session, number)
     known = _known(work.session, [one.client_id for one in sent])
     is_news = any(one.client_id not in known for one in sent)
     before = list(readings_of(work.session, number)) if is_news else []

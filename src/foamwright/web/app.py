@@ -19,13 +19,29 @@ from foamwright.web.answers import add_answers
 from foamwright.web.api import access as api_access
 from foamwright.web.api import bench as api_bench
 from foamwright.web.api import boards as api_boards
+from foamwright.web.api import courses as api_courses
 from foamwright.web.api import jobs as api_jobs
+from foamwright.web.api import orders as api_orders
 from foamwright.web.api import people as api_people
 from foamwright.web.api import stock as api_stock
 from foamwright.web.bench import routes as bench
 from foamwright.web.classroom import routes as classroom
 from foamwright.web.live import Live
-from foamwright.web.pages import access, bay, boards, home, jobs, people, stock
+from foamwright.web.pages import (
+    access,
+    bay,
+    boards,
+    courses,
+    home,
+    jobs,
+    orders,
+    people,
+    prices,
+    privacy,
+    pupils,
+    stock,
+    supplies,
+)
 from foamwright.web.planning import comparing as planning_comparing
 from foamwright.web.planning import giving as planning_giving
 from foamwright.web.planning import live as planning_live
@@ -42,7 +58,13 @@ PAGES: tuple[APIRouter, ...] = (
     boards.router,
     stock.router,
     bay.router,
+    privacy.router,
     people.router,
+    orders.router,
+    prices.router,
+    supplies.router,
+    courses.router,
+    pupils.router,
     access.router,
     planning_live.wishes,
     planning_live.forms,
@@ -61,6 +83,8 @@ API: tuple[APIRouter, ...] = (
     api_boards.router,
     api_stock.router,
     api_jobs.router,
+    api_orders.router,
+    api_courses.router,
     api_bench.router,
 )
 """Routers of the interface; all stand under ``/api``."""

@@ -13,7 +13,9 @@ from fastapi import Depends, Request, Response
 from starlette.concurrency import run_in_threadpool
 
 from foamwright.shop.database import Actor
+from foamwright.shop.grants import grants_given
 from foamwright.shop.kinds import Role
+from foamwright.shop.order_kinds import Grant
 from foamwright.shop.sessions import SEEN_EVERY, find_session, saw_session
 from foamwright.shop.tables import PairedSession
 from foamwright.shop.told import RefusedError, ShopError, StrangerError, told
@@ -48,6 +50,8 @@ class Visitor:
         What this browser alone knows; its form tokens are made from it. Empty if it keeps no cookie yet.
     csrf
         The token that its forms carry.
+    grants
+        What the owner has given this teacher to see besides the work.
     """
 
     role: Role | None
@@ -56,6 +60,7 @@ class Visitor:
     session_id: int | None
     secret: str
     csrf: str
+    grants: frozenset[Grant] = frozenset()
 
     @property
     def actor(self) -> Actor:
@@ -66,6 +71,16 @@ class Visitor:
     def teaches(self) -> bool:
         """Whether this is the host or a teacher."""
         return self.role in (Role.DESK, Role.TEACHER)
+
+    @property
+    def sees_money(self) -> bool:
+        """Whether prices, costs and sums are shown: to the owner, at the host, and to whom that was given."""
+        return self.role is Role.DESK or Grant.MONEY in self.grants
+
+    @property
+    def sees_contacts(self) -> bool:
+        """Whether it is shown how to reach people; as with money."""
+        return self.role is Role.DESK or Grant.CONTACTS in self.grants
 
     def may_see(self, job_id: int | None) -> bool:
         """Return whether a job (``None``: all of them) is this visitor's to see."""
@@ -79,11 +94,13 @@ def visitor_of(request: Request) -> Visitor:
         secret = unsigned(services.key, request.cookies.get(cookie_name(request, DESK_COOKIE), ""))
         return _visitor(services, Role.DESK, AT_THE_HOST, secret or "")
     token = unsigned(services.key, request.cookies.get(cookie_name(request, SESSION_COOKIE), ""))
-    session = _session(services, token) if token and services.settings.reach is Reach.LAN else None
+    session, grants = None, frozenset[Grant]()
+    if token and services.settings.reach is Reach.LAN:
+        session, grants = _session(services, token)
     if token is None or session is None:
         secret = unsigned(services.key, request.cookies.get(cookie_name(request, DESK_COOKIE), ""))
         return _visitor(services, None, "stranger", secret or "")
-    return _visitor(services, Role(session.role), session.label, token, session)
+    return _visitor(services, Role(session.role), session.label, token, session, grants)
 
 
 async def _asking(request: Request) -> Visitor:
@@ -139,9 +156,23 @@ async def desk(visitor: Annotated[Visitor, Depends(somebody)]) -> Visitor:
     return visitor
 
 
+async def moneyed(visitor: Annotated[Visitor, Depends(teacher)]) -> Visitor:
+    """Return the owner, or a teacher who was given to see money.
+
+    Raises
+    ------
+    RefusedError
+        It is anybody else.
+    """
+    if not visitor.sees_money:
+        raise RefusedError(told("session", "money-only"))
+    return visitor
+
+
 Anybody = Annotated[Visitor, Depends(_asking)]
 Somebody = Annotated[Visitor, Depends(somebody)]
 Teacher = Annotated[Visitor, Depends(teacher)]
+Moneyed = Annotated[Visitor, Depends(moneyed)]
 Desk = Annotated[Visitor, Depends(desk)]
 
 
@@ -236,27 +267,34 @@ def unsigned(key: bytes, text: str) -> str | None:
 
 
 def _visitor(
-    services: Services, role: Role | None, label: str, secret: str, session: PairedSession | None = None
+    services: Services,
+    role: Role | None,
+    label: str,
+    secret: str,
+    session: PairedSession | None = None,
+    grants: frozenset[Grant] = frozenset(),
 ) -> Visitor:
     csrf = _mac(services.key, "csrf", secret) if secret else ""
     if session is None:
         return Visitor(role, label, None, None, secret, csrf)
-    return Visitor(role, label, session.job_id, session.id, secret, csrf)
+    return Visitor(role, label, session.job_id, session.id, secret, csrf, grants)
 
 
 def _mac(key: bytes, use: str, value: str) -> str:
     return hmac.new(key, f"{use}:{value}".encode(), hashlib.sha256).hexdigest()
 
 
-def _session(services: Services, token: str) -> PairedSession | None:
+def _session(services: Services, token: str) -> tuple[PairedSession | None, frozenset[Grant]]:
     database = services.database
     with database.reading() as session:
         found = find_session(session, token, database.clock)
+        teaches = found is not None and found.role == Role.TEACHER
+        grants = grants_given(session) if teaches else frozenset[Grant]()
     if found is not None and database.clock() - found.seen_at > SEEN_EVERY:
         # A full disk or a busy database must not keep a bench from reading its job.
         with suppress(ShopError), database.writing(Actor(found.label)) as work:
             saw_session(work, found.id)
-    return found
+    return found, grants
 
 
 def _form_token(request: Request) -> str:

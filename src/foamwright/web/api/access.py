@@ -26,6 +26,7 @@ from foamwright.web.exported import export_answer
 from foamwright.web.rendering import reader_of
 from foamwright.web.visitors import (
     Anybody,
+    Desk,
     Somebody,
     Teacher,
     give_secret,
@@ -192,7 +193,7 @@ def delete_device(api: Api, visitor: Teacher, id: Id) -> None:
     response_class=StreamingResponse,
     responses={**answers(507), 200: {"content": {"application/zip": {}}, "description": "A zip."}},
 )
-def read_export(api: Api, visitor: Teacher) -> StreamingResponse:
+def read_export(api: Api, visitor: Desk) -> StreamingResponse:
     """Everything in the shop as one zip, from which it can be restored."""
     return export_answer(api.database)
 

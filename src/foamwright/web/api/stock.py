@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
-from typing import Annotated
+from typing import Annotated, TypeVar
 
 from fastapi import APIRouter, Depends, File, UploadFile
 from fastapi import Form as FormField
@@ -20,7 +20,7 @@ from foamwright.web.api.people import ShelfIn
 from foamwright.web.forms import Form, SentFile
 from foamwright.web.intake import BadRows, read_sent_list, take_in_list
 from foamwright.web.settings import Limits
-from foamwright.web.visitors import Teacher
+from foamwright.web.visitors import Moneyed, Teacher, Visitor
 
 router = APIRouter(prefix="/stock", tags=["stock"])
 
@@ -33,7 +33,7 @@ class BlankEntry(Told):
     supplier: str
     length_m: float
     foam: str
-    price: float
+    price: float | None
     currency: str
     on_hand: int
     lead_time_days: float
@@ -46,6 +46,9 @@ class BlankOut(BlankEntry):
     """A kind of blank, with a stock sheet of it alone."""
 
     sheet: str
+
+
+B = TypeVar("B", bound=BlankEntry)
 
 
 class Stock(Told):
@@ -109,11 +112,12 @@ async def _list_in(
 def list_stock(api: Api, visitor: Teacher, shelf: Shelf = Shelf.IN_USE) -> Stock:
     """Blanks by name, those in use or those in the archive."""
     with api.database.reading() as session:
-        return Stock.model_validate({"blanks": list(all_stock(session, shelf))})
+        blanks = [BlankEntry.model_validate(row) for row in all_stock(session, shelf)]
+    return Stock(blanks=[_seen_by(visitor, one) for one in blanks])
 
 
 @router.get("/sheets", responses=answers())
-def read_stock_sheets(api: Api, visitor: Teacher, unit: Unit = Unit.INCH) -> StockSheets:
+def read_stock_sheets(api: Api, visitor: Moneyed, unit: Unit = Unit.INCH) -> StockSheets:
     """The stock as stock sheets that the command line reads, one for each currency there is."""
     with api.database.reading() as session:
         return StockSheets(sheets=stock_as_sheets(session, unit))
@@ -142,18 +146,30 @@ def take_in_stock_list(
 def read_blank(api: Api, visitor: Teacher, id: Id) -> BlankOut:
     """One kind of blank."""
     with api.database.reading() as session:
-        return BlankOut.model_validate(require_row(session, StockBlank, id))
+        return _seen_by(visitor, BlankOut.model_validate(require_row(session, StockBlank, id)))
 
 
 @router.put("/{id}/count", responses=answers(*CHANGES))
 def update_count(api: Api, visitor: Teacher, id: Id, sent: CountIn) -> BlankOut:
     """Write down how many of a blank were counted on the rack."""
     with api.database.writing(visitor.actor) as work:
-        return BlankOut.model_validate(count_blank(work, id, sent.on_hand, sent.why))
+        return _seen_by(visitor, BlankOut.model_validate(count_blank(work, id, sent.on_hand, sent.why)))
 
 
 @router.put("/{id}/shelf", responses=answers(*CHANGES))
 def shelve_blank(api: Api, visitor: Teacher, id: Id, sent: ShelfIn) -> BlankOut:
     """Put a kind of blank into the archive, or take one out."""
     with api.database.writing(visitor.actor) as work:
-        return BlankOut.model_validate(move_blank(work, id, sent.shelf))
+        return _seen_by(visitor, BlankOut.model_validate(move_blank(work, id, sent.shelf)))
+
+
+def _seen_by(visitor: Visitor, blank: B) -> B:
+    """Return a blank as a visitor may see it: without its price where money is not shown."""
+    if visitor.sees_money:
+        return blank
+    hidden: dict[str, object] = {"price": None}
+    if isinstance(blank, BlankOut):
+        hidden["sheet"] = "".join(
+            line for line in blank.sheet.splitlines(keepends=True) if not line.startswith("price")
+        )
+    return blank.model_copy(update=hidden)

@@ -11,6 +11,7 @@ from foamwright.jobs.bench_steps_advice import advise_at_bench
 from foamwright.jobs.bench_steps_planning import plan_of_sheets
 from foamwright.jobs.bench_steps_standing import standing_of
 from foamwright.shop.bays import bay_text
+from foamwright.shop.courses import is_brief_missing
 from foamwright.shop.database import Work
 from foamwright.shop.plan_blank import blank_at_odds
 from foamwright.shop.plans import put_plan, steps_of, strokes_made
@@ -40,6 +41,9 @@ def bench(here: SomebodyHere, number: Number) -> Response:
     require_job(here.visitor, number)
     with here.reading() as session:
         job = require_row(session, JobRow, number)
+        unsigned = is_brief_missing(session, number)
+    if unsigned:
+        return see_other(f"/jobs/{number}/brief")
     if not job.plan:
         return _no_plan(here, job, NOTHING_TYPED)
     answer = see_other(f"/jobs/{number}/bench/{job.plan_revision}")

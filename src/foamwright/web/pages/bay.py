@@ -12,20 +12,20 @@ from foamwright.shop.database import Work
 from foamwright.shop.told import StaleError
 from foamwright.web.forms import Sent, read_form
 from foamwright.web.pages.boards import sheet_of, toml_file
-from foamwright.web.pages.here import Here, TeacherHere
+from foamwright.web.pages.here import Here, MoneyedHere
 from foamwright.web.rendering import NOTHING_TYPED, Typed
 
 router = APIRouter(prefix="/bay", include_in_schema=False, dependencies=[Depends(read_form)])
 
 
 @router.get("")
-def bay(here: TeacherHere) -> Response:
+def bay(here: MoneyedHere) -> Response:
     """Show the bay sheet."""
     return _page(here, NOTHING_TYPED, None)
 
 
 @router.post("")
-def save(here: TeacherHere, form: Sent) -> Response:
+def save(here: MoneyedHere, form: Sent) -> Response:
     """Save the bay sheet that was typed or sent as a file."""
 
     def do(work: Work) -> str:
@@ -36,7 +36,7 @@ def save(here: TeacherHere, form: Sent) -> Response:
 
 
 @router.get("/sheet.toml")
-def sheet(here: TeacherHere) -> Response:
+def sheet(here: MoneyedHere) -> Response:
     """Give the sheet as a file, as the command line reads it."""
     return toml_file(_now(here)[1], "bay.toml")
 

@@ -18,7 +18,7 @@ from foamwright.web.forms import Form, done_once, new_once
 from foamwright.web.pages.navigation import links_for
 from foamwright.web.rendering import NOTHING_TYPED, Reader, Typed, reader_of, see_other
 from foamwright.web.services import Services, services_of
-from foamwright.web.visitors import Anybody, Desk, Somebody, Teacher, Visitor, give_secret
+from foamwright.web.visitors import Anybody, Desk, Moneyed, Somebody, Teacher, Visitor, give_secret
 
 Again = Callable[[Typed, InputError | None], Response]
 """Shows a form once more, with what was typed and what cannot be taken."""
@@ -107,6 +107,10 @@ async def _for_teacher(request: Request, visitor: Teacher) -> Here:
     return _here(request, visitor)
 
 
+async def _for_moneyed(request: Request, visitor: Moneyed) -> Here:
+    return _here(request, visitor)
+
+
 async def _for_desk(request: Request, visitor: Desk) -> Here:
     return _here(request, visitor)
 
@@ -114,4 +118,5 @@ async def _for_desk(request: Request, visitor: Desk) -> Here:
 AnybodyHere = Annotated[Here, Depends(_for_anybody)]
 SomebodyHere = Annotated[Here, Depends(_for_somebody)]
 TeacherHere = Annotated[Here, Depends(_for_teacher)]
+MoneyedHere = Annotated[Here, Depends(_for_moneyed)]
 DeskHere = Annotated[Here, Depends(_for_desk)]

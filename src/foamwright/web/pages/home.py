@@ -10,7 +10,7 @@ from foamwright.units import System
 from foamwright.web.catalogue import LANGUAGES
 from foamwright.web.exported import export_answer
 from foamwright.web.forms import Sent, read_form
-from foamwright.web.pages.here import AnybodyHere, SomebodyHere, TeacherHere
+from foamwright.web.pages.here import AnybodyHere, DeskHere, SomebodyHere
 from foamwright.web.rendering import LANGUAGE_COOKIE, LENGTHS_COOKIE, see_other
 from foamwright.web.visitors import require_own_page
 
@@ -41,7 +41,7 @@ def habits(here: AnybodyHere, form: Sent) -> Response:
 
 
 @router.get("/export.zip")
-def everything(here: TeacherHere) -> Response:
+def everything(here: DeskHere) -> Response:
     """Give everything as one zip."""
     return export_answer(here.database)
 

@@ -17,6 +17,7 @@ class Link:
 
 TEACHERS = (
     Link("nav.jobs", "/jobs"),
+    Link("nav.orders", "/orders"),
     Link("nav.plan", "/plan"),
     Link("nav.class", "/class"),
     Link("nav.boards", "/boards"),
@@ -32,7 +33,8 @@ def links_for(visitor: Visitor | None) -> tuple[Link, ...]:
     if visitor is None or visitor.role is None:
         return ()
     if visitor.teaches:
-        return TEACHERS
+        # The bay sheet holds what an hour costs.
+        return tuple(link for link in TEACHERS if visitor.sees_money or link.path != "/bay")
     return (
         Link("nav.bench", f"/jobs/{visitor.job_id}/bench"),
         Link("nav.job", f"/jobs/{visitor.job_id}"),

@@ -17,7 +17,7 @@ from foamwright.shop.told import UnknownError, told
 from foamwright.web.forms import Sent, read_form
 from foamwright.web.intake import BadRows, ListRead, choice_of, read_sent_list, take_in_list
 from foamwright.web.pages.boards import toml_file
-from foamwright.web.pages.here import Here, TeacherHere
+from foamwright.web.pages.here import Here, MoneyedHere, TeacherHere
 from foamwright.web.pages.shelves import MoveTo, shelf_asked
 from foamwright.web.planning.places import place_words
 from foamwright.web.rendering import NOTHING_TYPED, Typed
@@ -50,7 +50,7 @@ def take_in(here: TeacherHere, form: Sent) -> Response:
 
 
 @router.get("/sheet/{currency}")
-def sheet(here: TeacherHere, currency: str) -> Response:
+def sheet(here: MoneyedHere, currency: str) -> Response:
     """Give the stock as a stock sheet, as the command line reads it."""
     with here.reading() as session:
         sheets = stock_as_sheets(session, here.reader.unit)

@@ -36,7 +36,7 @@ def compare(here: TeacherHere, board: Boards, blank: Blanks = ()) -> Response:  
         offers = offers_of(session)
     if not right.blank and numbers[0] == numbers[1]:
         right = Wished(right.number, right.name, right.draft, _second(right.draft, offers, left.blank))
-    return _page(here, comparison_of(left, right, offers, here.reader), offers)
+    return _page(here, comparison_of(left, right, offers, here.reader, here.visitor.sees_money), offers)
 
 
 @router.post("/{number}/compare")
@@ -50,7 +50,7 @@ def compare_typed(here: TeacherHere, number: Number, form: PlanForm) -> Response
     if not draft.is_changed:
         return see_other("/plan/compare?" + urlencode({"board": number, "blank": asked.blank}))
     typed = Wished(number, here.reader.words.say("compare.as-typed", name=saved.name), draft, asked.blank)
-    return _page(here, comparison_of(saved, typed, offers, here.reader), offers)
+    return _page(here, comparison_of(saved, typed, offers, here.reader, here.visitor.sees_money), offers)
 
 
 def _saved(session: Session, here: Here, number: int, blank: str) -> Wished:

@@ -115,7 +115,9 @@ class Comparison:
         return self.left.side.board is self.right.side.board
 
 
-def comparison_of(left: Wished, right: Wished, offers: Sequence[Offer], reader: Reader) -> Comparison:
+def comparison_of(
+    left: Wished, right: Wished, offers: Sequence[Offer], reader: Reader, with_money: bool = True
+) -> Comparison:
     """Return two sides held against each other.
 
     Parameters
@@ -126,6 +128,8 @@ def comparison_of(left: Wished, right: Wished, offers: Sequence[Offer], reader: 
         The stock.
     reader
         How the visitor reads.
+    with_money
+        Whether what each costs is held against each other as well.
     """
     sides = _side(left, offers), _side(right, offers)
     views = [side.view for side in sides if side.view]
@@ -133,7 +137,7 @@ def comparison_of(left: Wished, right: Wished, offers: Sequence[Offer], reader: 
     return Comparison(
         left=sides[0],
         right=sides[1],
-        tables=_tables(sides[0].side, sides[1].side, reader),
+        tables=_tables(sides[0].side, sides[1].side, reader, with_money),
         reach=max((view.length for view in views), default=0.0),
         half=max((view.width / 2.0 for view in views), default=0.0),
         blank_reach=max((lay.side.length for lay in lays), default=0.0),
@@ -167,10 +171,12 @@ def _figures(draft: Draft, offers: Sequence[Offer], blank: str) -> Side:
     return Side(draft.checked, choice if choice and choice.fits else None)
 
 
-def _tables(left: Side, right: Side, reader: Reader) -> Sequence[tuple[str, Sequence[RowView]]]:
+def _tables(
+    left: Side, right: Side, reader: Reader, with_money: bool
+) -> Sequence[tuple[str, Sequence[RowView]]]:
     currency = next((one.choice.numbers.currency for one in (left, right) if one.choice), "")
     say = _Sayer(reader, _figures_said(left, right, reader), currency)
-    lays = (*lay_rows(left, right), *cost_rows(left, right))
+    lays = (*lay_rows(left, right), *(cost_rows(left, right) if with_money else ()))
     boards = ("board", [say.row(row) for row in board_rows(left, right)])
     blanks = (
         ("lay", [say.row(row) for row in lays]),

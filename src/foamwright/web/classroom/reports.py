@@ -1,0 +1,187 @@
+"""The papers of a course in a visitor's words: safety brief, report, certificate."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sqlalchemy.orm import Session
+
+from foamwright.jobs.bench_steps_asked import HALF_MARK
+from foamwright.jobs.bench_steps_standing import Told, places_of
+from foamwright.papers.course import (
+    BriefPage,
+    CertificatePage,
+    ReportPage,
+    brief_document,
+    certificate_document,
+    report_document,
+)
+from foamwright.papers.pdf import pdf_bytes
+from foamwright.shop.class_tables import CourseRow, PupilRow
+from foamwright.shop.courses import CLEARED, GATE, REPORT_TEXTS, SKILLS, marks_of, name_of, own_lines
+from foamwright.shop.kinds import ReadingState
+from foamwright.shop.order_kinds import Shown
+from foamwright.shop.plans import steps_of
+from foamwright.shop.readings import readings_of
+from foamwright.shop.tables import JobRow, StockBlank
+from foamwright.web.bench.figures import Sayer, sayer_of
+from foamwright.web.rendering import Reader
+
+MOST_READINGS = 16
+"""Rows of the report's table: the page is one; those nearest to the end of the work are shown."""
+
+
+def brief_lines(session: Session, reader: Reader, job: JobRow | None) -> list[str]:
+    """Return the ten lines of the brief; of foams only the one that lies on the rack, both without a job."""
+    foams = _foams(session, job)
+    keys = ["1", "2", *(f"3-{foam}" for foam in foams), *(str(n) for n in range(4, 11))]
+    lines = [reader.words.say(f"brief.line.{key}") for key in keys]
+    # The third line is one line, whether it speaks of one foam or of both.
+    return [*lines[:2], " ".join(lines[2 : 2 + len(foams)]), *lines[2 + len(foams) :]]
+
+
+def _foams(session: Session, job: JobRow | None) -> tuple[str, ...]:
+    blank = None if job is None or job.blank_id is None else session.get(StockBlank, job.blank_id)
+    if blank is None:
+        return ("pu", "ps")
+    return ("pu",) if blank.foam.casefold().startswith("pu") else ("ps",)
+
+
+def brief_text(session: Session, reader: Reader, job: JobRow | None) -> str:
+    """Return the whole brief as it is read, to be stored with a signature."""
+    return "\n".join([*brief_lines(session, reader, job), *own_lines(session).splitlines()])
+
+
+def brief_pdf(session: Session, reader: Reader, job: JobRow | None) -> bytes:
+    """Return the safety brief as a page to hang up, or to sign at a job."""
+    say = reader.words.say
+    page = BriefPage(
+        title=say("brief.title"),
+        lead=say("brief.lead"),
+        lines=brief_lines(session, reader, job),
+        own_heading=say("brief.own"),
+        own=own_lines(session).splitlines(),
+        defer=say("brief.defer"),
+        signature=say("brief.signature"),
+        language=reader.words.language,
+    )
+    return pdf_bytes(brief_document(page))
+
+
+def report_pdf(session: Session, reader: Reader, pupil: PupilRow) -> bytes:
+    """Return a pupil's end-of-course report."""
+    say = reader.words.say
+    job = None if pupil.job_id is None else session.get(JobRow, pupil.job_id)
+    marks = marks_of(session, pupil.id)
+    rows, remarks = _readings(session, reader, job)
+    cleared = marks.get(CLEARED)
+    is_cleared = cleared is not None and cleared.mark == Shown.SHOWN
+    planer = say("report.cleared-by", name=reader.who(cleared.by)) if cleared and is_cleared else ""
+    page = ReportPage(
+        title=say("report.title"),
+        facts=_facts(session, reader, pupil, job),
+        headings=(say("report.place"), say("report.value"), say("report.off"), ""),
+        readings_heading=say("report.read"),
+        readings=rows,
+        no_readings=say("report.no-readings"),
+        remarks=remarks,
+        skills_heading=say("courses.skills"),
+        skills=[
+            *((say(f"skill.{one}"), _mark(reader, marks.get(one))) for one in SKILLS),
+            (say("report.planer"), planer or say("report.not-cleared")),
+        ],
+        texts=[(say(f"report.{one}"), str(pupil.report.get(one, ""))) for one in REPORT_TEXTS],
+        photographs=say("report.photographs"),
+        signatures=say("report.signatures"),
+        language=reader.words.language,
+    )
+    return pdf_bytes(report_document(page))
+
+
+def _mark(reader: Reader, mark: object) -> str:
+    word = getattr(mark, "mark", "")
+    return reader.words.say(f"shown.{word}") if word else ""
+
+
+def _facts(session: Session, reader: Reader, pupil: PupilRow, job: JobRow | None) -> list[tuple[str, str]]:
+    say, course = reader.words.say, session.get_one(CourseRow, pupil.course_id)
+    age = say(f"age.{pupil.age_group}") if pupil.age_group else say("age.unknown")
+    return [
+        (say("courses.pupil"), f"{name_of(session, pupil)}, {age}"),
+        (say("courses.name"), course.title),
+        (say("report.dates"), " – ".join(day for day in (course.begins_on, course.ends_on) if day)),
+        (say("courses.teacher"), ", ".join(one for one in (course.teacher, course.bay) if one)),
+        (say("report.board"), job.title if job else ""),
+    ]
+
+
+def _readings(
+    session: Session, reader: Reader, job: JobRow | None
+) -> tuple[list[tuple[str, str, str, str]], list[str]]:
+    """Return the last readings, and what is to be said of all of them."""
+    if job is None:
+        return [], []
+    steps, readings = steps_of(session, job), readings_of(session, job.id)
+    if not readings:
+        return [], []
+    say = sayer_of(reader, steps[0].detail["tape"] if steps else 16)
+    length = steps[0].detail["length_m"] if steps else 0.0
+    places = places_of(steps, readings)
+    rows = [_row(one, say, length) for one in places[-MOST_READINGS:]]
+    deep = [one for one in places if one.left_m is not None and one.left_m < -HALF_MARK - 1e-9]
+    where = ", ".join(say.station(one.reading.station, one.reading.station_m, length) for one in deep)
+    right = sum(row.state == ReadingState.ACCEPTED for row in readings)
+    words = reader.words.say
+    stops = words("courses.stops", right=right, all=len(readings))
+    return rows, [stops, f"{words('report.too-deep')} {where or words('report.nowhere')}."]
+
+
+def _row(told: Told, say: Sayer, length: float) -> tuple[str, str, str, str]:
+    row, words = told.reading, say.reader.words.say
+    place = words(f"bench.measure.{row.what}", place=say.station_read(row.station, row.station_m, length))
+    value = say.unit(say.figures.nearest(row.value_m))
+    if told.asked is None:
+        return place, value, "", ""
+    off = row.value_m - told.asked.expect_m
+    sign = "-" if off < 0 else "+"
+    shown = "0" if abs(off) < HALF_MARK else sign + say.unit(say.figures.nearest(abs(off)))
+    deep = told.left_m is not None and told.left_m < -HALF_MARK - 1e-9
+    return place, value, shown, words("report.beyond" if deep else "report.within")
+
+
+def certificate_pdf(session: Session, reader: Reader, pupil: PupilRow, day: str) -> bytes:
+    """Return a pupil's certificate; only what was shown without help stands on it."""
+    say, course = reader.words.say, session.get_one(CourseRow, pupil.course_id)
+    job = None if pupil.job_id is None else session.get(JobRow, pupil.job_id)
+    marks = marks_of(session, pupil.id)
+    page = CertificatePage(
+        title=say("certificate.title"),
+        name=name_of(session, pupil),
+        has=say("certificate.has"),
+        course=say("certificate.course", course=course.title),
+        board=job.title if job else "",
+        shown_heading=say("certificate.shown"),
+        shown=[say(f"skill.{one}") for one in SKILLS if _is_shown(marks.get(one))],
+        day=course.ends_on or day,
+        signature=course.teacher or say("courses.teacher"),
+        language=reader.words.language,
+    )
+    return pdf_bytes(certificate_document(page))
+
+
+def _is_shown(mark: object) -> bool:
+    return getattr(mark, "mark", "") == Shown.SHOWN
+
+
+def suggested_tape(session: Session, job: JobRow) -> Shown:
+    """Return what readings say of reading the tape: 19 right in 20 is shown, two in three with help.
+
+    Common practice, no source; the teacher has the last word.
+    """
+    readings: Sequence[object] = readings_of(session, job.id)
+    right = sum(getattr(row, "state", "") == ReadingState.ACCEPTED for row in readings)
+    if len(readings) < len(GATE):
+        return Shown.NOT_YET
+    if 20 * right >= 19 * len(readings):
+        return Shown.SHOWN
+    return Shown.WITH_HELP if 3 * right >= 2 * len(readings) else Shown.NOT_YET
