@@ -202,6 +202,68 @@ def _put_away(args: argparse.Namespace, database: Database) -> Done:
     return {"orders": numbers, "count": len(numbers)}
 
 
+def _reader(args: argparse.Namespace) -> Any:
+    from foamwright.units import System
+    from foamwright.web.catalogue import catalogue_of
+    from foamwright.web.rendering import Reader
+
+    return Reader(catalogue_of(args.language), System(args.units or "in"))
+
+
+def _brief(args: argparse.Namespace, database: Database) -> Done:
+    from foamwright.web.classroom.reports import brief_pdf
+
+    with database.reading() as session:
+        return _write(args.words[0], brief_pdf(session, _reader(args), None))
+
+
+def _pupil_paper(args: argparse.Namespace, database: Database) -> Done:
+    from foamwright.shop.class_tables import PupilRow
+    from foamwright.shop.days import today
+    from foamwright.shop.rows import require_row
+    from foamwright.web.classroom.reports import certificate_pdf, report_pdf
+
+    with database.reading() as session:
+        pupil = require_row(session, PupilRow, _number(args.words[0]))
+        if args.act == "report":
+            content = report_pdf(session, _reader(args), pupil)
+        else:
+            content = certificate_pdf(session, _reader(args), pupil, today(database.clock()))
+    return _write(args.words[1], content)
+
+
+def _pupils(args: argparse.Namespace, database: Database) -> Done:
+    from foamwright.shop.courses import all_courses, name_of, pupils_of
+
+    with database.reading() as session:
+        rows = [
+            {"pupil": one.id, "course": course.title, "name": name_of(session, one), "job": one.job_id,
+             "signed": one.signed_at is not None}
+            for course in all_courses(session)
+            for one in pupils_of(session, course.id)
+        ]  # fmt: skip
+    lines = [
+        f"{r['pupil']:5d}  {r['course']}, {r['name']}, {'signed' if r['signed'] else 'not signed'}"
+        for r in rows
+    ]
+    return {"pupils": rows, "lines": lines}
+
+
+def _person(args: argparse.Namespace, database: Database) -> Done:
+    from foamwright.shop.privacy import data_of
+
+    with database.reading() as session:
+        return _write(args.words[1], data_of(session, _number(args.words[0])).as_json())
+
+
+def _forget(args: argparse.Namespace, database: Database) -> Done:
+    from foamwright.shop.privacy import forget_person
+
+    with database.writing(_actor()) as work:
+        forget_person(work, _number(args.words[0]), args.words[1])
+    return {"person": int(args.words[0])}
+
+
 ACTS: Mapping[str, Act] = {
     "prices": Act("FILE", _prices, "The prices in {currency} were saved: revision {revision}."),
     "order": Act("FILE", _order, "Order {order}: {title}."),
@@ -214,5 +276,11 @@ ACTS: Mapping[str, Act] = {
     "calendar": Act("FILE", _calendar, "The days at which orders are due are in {file}."),
     "purchase": Act("FILE", _purchase, "What is short is in {file}."),
     "put-away": Act("", _put_away, "Put away: {count}."),
+    "brief": Act("FILE", _brief, "The safety brief is in {file}."),
+    "pupils": Act("", _pupils),
+    "report": Act("N FILE", _pupil_paper, "The report is in {file}."),
+    "certificate": Act("N FILE", _pupil_paper, "The certificate is in {file}."),
+    "person": Act("N FILE", _person, "All that is stored of this person is in {file}."),
+    "forget": Act("N NAME", _forget, "Person {person} was deleted; boards, numbers and sums stay."),
 }
 """Every act by its name."""

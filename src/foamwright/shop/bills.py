@@ -59,9 +59,9 @@ class Bill:
     wishes: tuple[tuple[str, str], ...]
 
 
-def order_sums(session: Session, order: OrderRow) -> Totals:
-    """Return the sums of an order by the price list as it stands now."""
-    prices = prices_of(session, order)
+def order_sums(session: Session, order: OrderRow, known: PriceList | None = None) -> Totals:
+    """Return the sums of an order by the price list as it stands now; `known` where it was read already."""
+    prices = known or prices_of(session, order)
     return totals(lines_of(session, order.id), prices.taxes, prices.rules)
 
 

@@ -88,6 +88,30 @@ def all_boards(session: Session, shelf: Shelf = Shelf.IN_USE) -> Sequence[BoardR
     ).all()
 
 
+def boards_page(session: Session, shelf: Shelf, limit: int, offset: int) -> tuple[Sequence[BoardRow], int]:
+    """Return a page of the boards by name, and how many there are."""
+    there = on_shelf(BoardRow.archived_at, shelf)
+    ordered = select(BoardRow).where(there).order_by(func.lower(BoardRow.name), BoardRow.id)
+    count = session.scalar(select(func.count()).select_from(BoardRow).where(there)) or 0
+    return session.scalars(ordered.limit(limit).offset(offset)).all(), int(count)
+
+
+def offered_boards(session: Session, chosen: int | None = None, most: int = 60) -> Sequence[BoardRow]:
+    """Return the boards that a list of choices offers, by name: those changed last, and the one chosen.
+
+    A list of thousands helps nobody choose; a board further back is reached from its own page.
+    """
+    there = BoardRow.archived_at.is_(None)
+    newest = (
+        select(BoardRow).where(there).order_by(BoardRow.changed_at.desc(), BoardRow.id.desc()).limit(most)
+    )
+    rows = list(session.scalars(newest))
+    own = None if chosen is None else session.get(BoardRow, chosen)
+    if own is not None and own not in rows:
+        rows.append(own)
+    return sorted(rows, key=lambda row: (row.name.casefold(), row.id))
+
+
 def board_at(session: Session, number: int, revision: int) -> BoardRevision:
     """Return the text a board had at a revision.
 

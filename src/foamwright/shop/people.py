@@ -89,6 +89,24 @@ def all_people(session: Session, shelf: Shelf = Shelf.IN_USE) -> Sequence[Person
     return session.scalars(select(Person).where(there).order_by(func.lower(Person.name), Person.id)).all()
 
 
+def people_page(session: Session, shelf: Shelf, limit: int, offset: int) -> tuple[Sequence[Person], int]:
+    """Return a page of the people by name, and how many there are."""
+    there = on_shelf(Person.archived_at, shelf)
+    ordered = select(Person).where(there).order_by(func.lower(Person.name), Person.id)
+    count = session.scalar(select(func.count()).select_from(Person).where(there)) or 0
+    return session.scalars(ordered.limit(limit).offset(offset)).all(), int(count)
+
+
+def offered_people(session: Session, chosen: int | None = None, most: int = 60) -> Sequence[Person]:
+    """Return the people that a list of choices offers, by name: the newest, and the one chosen."""
+    newest = select(Person).where(Person.archived_at.is_(None)).order_by(Person.id.desc()).limit(most)
+    rows = list(session.scalars(newest))
+    own = None if chosen is None else session.get(Person, chosen)
+    if own is not None and own not in rows:
+        rows.append(own)
+    return sorted(rows, key=lambda row: (row.name.casefold(), row.id))
+
+
 def rider_sheet(person: Person) -> str | None:
     """Return the rider as a rider sheet that the command line reads; ``None`` while something is missing."""
     told_all = None not in (person.mass_kg, person.stature_m) and person.experience and person.water

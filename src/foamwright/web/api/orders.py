@@ -18,7 +18,8 @@ from foamwright.shop.money import Line as PriceLine
 from foamwright.shop.order_kinds import BillKind, Grant, OrderState
 from foamwright.shop.order_round import OrderQuery, find_orders, set_state
 from foamwright.shop.order_tables import BillRow, OrderRow
-from foamwright.shop.orders import OrderWish, lines_of, require_order
+from foamwright.shop.orders import OrderWish, lines_of, prices_of, require_order
+from foamwright.shop.price_list import PriceList
 from foamwright.shop.price_sheets import price_sheets, save_prices
 from foamwright.shop.privacy import data_of, forget_person
 from foamwright.shop.supplies import SupplyWish, all_supplies, purchase_list, set_supply
@@ -242,7 +243,13 @@ def list_orders(
     query = OrderQuery(words, state, late, limit, offset)
     with api.database.reading() as session:
         found = find_orders(session, query, today(api.database.clock()))
-        return Orders(orders=[_out(session, visitor, w.order, w.is_late) for w in found])
+        # Each price list is read once, however many orders are charged by it.
+        known: dict[str, PriceList] = {}
+        for one in found if visitor.sees_money else ():
+            if one.order.currency not in known:
+                known[one.order.currency] = prices_of(session, one.order)
+        rows = [_out(session, visitor, w.order, w.is_late, known.get(w.order.currency)) for w in found]
+    return Orders(orders=rows)
 
 
 @router.post("/orders", status_code=201, responses=answers(*CHANGES))
@@ -343,7 +350,9 @@ def update_grants(api: Api, visitor: Desk, sent: GrantsIn) -> Response:
     return Response(status_code=204)
 
 
-def _out(session: Session, visitor: Visitor, row: OrderRow, is_late: bool = False) -> OrderOut:
+def _out(
+    session: Session, visitor: Visitor, row: OrderRow, is_late: bool = False, known: PriceList | None = None
+) -> OrderOut:
     """Return an order as a visitor may see it."""
     found = OrderOut.model_validate(row).model_copy(update={"is_late": is_late})
     if visitor.sees_contacts:
@@ -353,7 +362,7 @@ def _out(session: Session, visitor: Visitor, row: OrderRow, is_late: bool = Fals
     money = MoneyOut(
         currency=row.currency,
         deposit=row.deposit,
-        total=order_sums(session, row).total,
+        total=order_sums(session, row, known).total,
         lines=[LineOut.model_validate(line) for line in lines_of(session, row.id)],
         cost=row.cost,
         planned_minutes=row.planned_minutes,

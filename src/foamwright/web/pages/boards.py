@@ -8,7 +8,7 @@ from typing import Annotated
 from fastapi import APIRouter, Depends, Path, Response
 
 from foamwright.errors import InputError
-from foamwright.shop.boards import add_board, all_boards, board_at, change_board, move_board
+from foamwright.shop.boards import add_board, board_at, boards_page, change_board, move_board
 from foamwright.shop.database import Work
 from foamwright.shop.kinds import Shelf
 from foamwright.shop.rows import require_row
@@ -16,7 +16,7 @@ from foamwright.shop.tables import BoardRow
 from foamwright.shop.told import StaleError
 from foamwright.web.forms import Form, Sent, read_form, sheet_text
 from foamwright.web.pages.here import Here, TeacherHere
-from foamwright.web.pages.shelves import MoveTo, shelf_asked
+from foamwright.web.pages.shelves import ON_A_PAGE, MoveTo, Part, part_asked, shelf_asked
 from foamwright.web.rendering import NOTHING_TYPED, Typed
 
 router = APIRouter(prefix="/boards", include_in_schema=False, dependencies=[Depends(read_form)])
@@ -96,8 +96,9 @@ def toml_file(text: str, name: str) -> Response:
 def _list(here: Here, typed: Typed) -> Response:
     shelf = shelf_asked(here.request)
     with here.reading() as session:
-        rows = all_boards(session, shelf)
-    return here.show("boards", typed, boards=rows, shelf=shelf, in_use=Shelf.IN_USE)
+        start = part_asked(here.request)
+        rows, count = boards_page(session, shelf, ON_A_PAGE, start)
+    return here.show("boards", typed, boards=rows, part=Part(start, count), shelf=shelf, in_use=Shelf.IN_USE)
 
 
 def _form(here: Here, number: int, typed: Typed, wrong: InputError | None) -> Response:

@@ -9,13 +9,13 @@ from fastapi import APIRouter, Depends, Path, Response
 
 from foamwright.errors import NoAnswerError, Problem
 from foamwright.jobs.shop_papers import after_sheet_of, job_sheet_of, templates_of
-from foamwright.shop.boards import all_boards
+from foamwright.shop.boards import offered_boards
 from foamwright.shop.database import Work
 from foamwright.shop.history import history_of
 from foamwright.shop.jobs import JobQuery, JobWish, change_job, find_jobs, give_blank, move_job, open_job
 from foamwright.shop.kinds import ReadingState, Shelf
 from foamwright.shop.notes import add_note, notes_of
-from foamwright.shop.people import all_people, rider_sheet
+from foamwright.shop.people import offered_people, rider_sheet
 from foamwright.shop.plan_blank import blank_at_odds
 from foamwright.shop.plans import steps_of
 from foamwright.shop.readings import readings_of, settle_reading
@@ -159,7 +159,9 @@ def _list(here: Here, typed: Typed) -> Response:
     query = JobQuery(asked.get("words", "")[:200], shelf_asked(here.request), ON_A_PAGE + 1, start)
     with here.reading() as session:
         found = find_jobs(session, query)
-        people, boards = all_people(session), all_boards(session)
+        chosen = asked.get("board", "")
+        wanted = int(chosen) if chosen.isdecimal() and len(chosen) < 10 else None
+        people, boards = offered_people(session), offered_boards(session, wanted)
     return here.show(
         "jobs",
         typed,
@@ -170,6 +172,7 @@ def _list(here: Here, typed: Typed) -> Response:
         in_use=Shelf.IN_USE,
         people=people,
         boards=boards,
+        chosen_board=wanted or "",
         stage_said=sayer_of(here.reader, 16).stage,
     )
 
@@ -202,8 +205,8 @@ def _page(here: Here, number: int, typed: Typed) -> Response:
             "readings": readings_of(session, number),
             "notes": notes_of(session, number),
             "history": history_of(session, number) if here.visitor.teaches else [],
-            "people": all_people(session),
-            "boards": all_boards(session),
+            "people": offered_people(session, row.rider_id),
+            "boards": offered_boards(session, row.board_id),
             "blanks": all_stock(session),
             "at_odds": blank_at_odds(session, row),
             **_said(here.reader, steps_of(session, row)),

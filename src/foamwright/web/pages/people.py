@@ -9,13 +9,13 @@ from fastapi import APIRouter, Depends, Path, Response
 from foamwright.errors import InputError
 from foamwright.shop.database import Work
 from foamwright.shop.kinds import Shelf
-from foamwright.shop.people import PersonWish, add_person, all_people, change_person, move_person
+from foamwright.shop.people import PersonWish, add_person, change_person, move_person, people_page
 from foamwright.shop.rows import require_row
 from foamwright.shop.tables import Person
 from foamwright.units import parse_length, parse_mass
 from foamwright.web.forms import Form, Sent, gathered, read_form
 from foamwright.web.pages.here import Here, TeacherHere
-from foamwright.web.pages.shelves import MoveTo, shelf_asked
+from foamwright.web.pages.shelves import ON_A_PAGE, MoveTo, Part, part_asked, shelf_asked
 from foamwright.web.rendering import NOTHING_TYPED, Typed
 
 router = APIRouter(prefix="/people", include_in_schema=False, dependencies=[Depends(read_form)])
@@ -72,8 +72,11 @@ def move(here: TeacherHere, number: Number, form: Sent, to: MoveTo) -> Response:
 def _list(here: Here, typed: Typed) -> Response:
     shelf = shelf_asked(here.request)
     with here.reading() as session:
-        rows = all_people(session, shelf)
-    return here.show("people", typed, people=rows, shelf=shelf, in_use=Shelf.IN_USE, fields=FIELDS)
+        start = part_asked(here.request)
+        rows, count = people_page(session, shelf, ON_A_PAGE, start)
+    return here.show(
+        "people", typed, people=rows, part=Part(start, count), shelf=shelf, in_use=Shelf.IN_USE, fields=FIELDS
+    )
 
 
 def _form(here: Here, number: int, typed: Typed) -> Response:
