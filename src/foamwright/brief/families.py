@@ -177,7 +177,7 @@ FAMILIES: dict[Pattern, Family] = {
         crown=0.625,
         roll=3.25,
         bottom=(
-            _depth("roll", 0.0625, "nose", "nose", "12 from nose", "36 from nose"),
+            _depth("roll", 0.0625, "4 from nose", "14 from nose", "16 from nose", "36 from nose"),
             _depth(
                 "concave", 0.125, "60 from tail", "48 from tail", "32 from tail", "20 from tail", width=15.0
             ),
@@ -200,7 +200,7 @@ FAMILIES: dict[Pattern, Family] = {
         crown=0.4375,
         roll=2.75,
         bottom=(
-            _depth("roll", 0.125, "nose", "nose", "12 from nose", "50 from tail"),
+            _depth("roll", 0.125, "4 from nose", "14 from nose", "16 from nose", "50 from tail"),
             _depth("vee", 0.125, "22 from tail", "10 from tail"),
         ),
         fins=Layout.ONE_LARGE_TWO_SMALL,
@@ -330,7 +330,7 @@ FAMILIES: dict[Pattern, Family] = {
         crown=0.4375,
         roll=2.75,
         bottom=(
-            _depth("roll", 0.0625, "nose", "nose", "12 from nose", "60 from tail"),
+            _depth("roll", 0.0625, "4 from nose", "14 from nose", "16 from nose", "60 from tail"),
             _depth("vee", 0.1875, "30 from tail", "12 from tail"),
         ),
         fins=Layout.THREE,
@@ -350,7 +350,7 @@ FAMILIES: dict[Pattern, Family] = {
         crown=0.4375,
         roll=2.75,
         bottom=(
-            _depth("roll", 0.0625, "nose", "nose", "12 from nose", "60 from tail"),
+            _depth("roll", 0.0625, "4 from nose", "14 from nose", "16 from nose", "60 from tail"),
             _depth("vee", 0.1875, "30 from tail", "12 from tail"),
         ),
         fins=Layout.FOUR,

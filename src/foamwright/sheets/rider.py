@@ -52,7 +52,7 @@ class Suit(StrEnum):
     THREE_TWO = "3/2"
     FOUR_THREE = "4/3"
     FIVE_FOUR = "5/4 hood"
-    SIX_FIVE = "6/5 hood, mitts, boots"
+    SIX_FIVE = "6/5"
 
 
 SUIT_FROM = (
@@ -143,8 +143,8 @@ SUITS = {
     "2": Suit.TWO,
     "2/2": Suit.TWO,
     "5/4": Suit.FIVE_FOUR,
-    "6/5": Suit.SIX_FIVE,
     "6/5 hood": Suit.SIX_FIVE,
+    ", ".join(("6/5 hood", "mitts", "boots")): Suit.SIX_FIVE,
 }
 
 

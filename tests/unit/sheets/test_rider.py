@@ -87,3 +87,43 @@ def test_water_freezes_where_teos10_says(salinity: float, celsius: float) -> Non
     # Computed with gsw 3.6 t_freezing(SA, 0 dbar, saturated with air). The two formulas differ by what
     # practical salinity differs from absolute (0.5 % of 1.9 C).
     assert freezing_point(salinity) == pytest.approx(celsius, abs=0.011)
+
+
+PLAIN = 'mass = "75 kg"\nstature = "1.78 m"\nexperience = "expert"\nwater = "sea, 14 C"\n'
+
+
+@pytest.mark.parametrize(
+    ("written", "group"),
+    [("9", "child"), ("12", "child"), ("13", "teen"), ("18", "adult"), ("55", "senior"), ('"teen"', "teen")],
+)
+def test_age_in_years_or_words(written, group):
+    assert rider_from_text(f"{PLAIN}age = {written}\n", "r.toml").age == group
+
+
+@pytest.mark.parametrize(
+    ("written", "suit"),
+    [
+        ("none", "none"),
+        ("2 mm", "2 mm"),
+        ("4/3 mm", "4/3"),
+        ("6/5", "6/5"),
+        ("6/5 mm hood, mitts, boots", "6/5"),
+    ],
+)
+def test_suits_as_people_write_them(written, suit):
+    assert rider_from_text(f'{PLAIN}suit = "{written}"\n', "r.toml").suit == suit
+
+
+@pytest.mark.parametrize(
+    ("degrees", "suit"), [(23, "none"), (22.9, "2 mm"), (16, "3/2"), (12, "4/3"), (11, "5/4 hood")]
+)
+def test_without_a_suit_the_water_decides(degrees, suit):
+    assert rider_from_text(PLAIN.replace("14", str(degrees)), "r.toml").worn == suit
+
+
+def test_impossible_ages_and_suits_are_told():
+    with pytest.raises(InputError) as caught:
+        rider_from_text(f'{PLAIN}age = 1\nsuit = "dry"\n', "r.toml")
+    words = " ".join(str(problem) for problem in caught.value.problems)
+    assert "1 years are not possible" in words
+    assert "a suit" in words
