@@ -134,7 +134,7 @@ def brief_for(rider: RiderNumbers, wish: Wish | None = None) -> Brief:
     _require_tail(advice.kind, pattern, wish.fixed)
     size = size_for(rider, pattern, wish.waves, fill_of(pattern))
     if size.short > MET and not wish.fixed:
-        return Brief(advice.kind, None, (), (*advice.findings, _not_carried(advice.kind, rider, size)))
+        return Brief(advice.kind, None, (), (_not_carried(advice.kind, rider, size),))
     return _drawn(rider, wish, advice, pattern, size)
 
 

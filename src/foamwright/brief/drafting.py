@@ -90,8 +90,8 @@ MILLIMETRES = Grid(10 * EXACT_MM, EXACT_MM, EXACT_MM / 2, 10 * EXACT_MM, "mm", 2
 LEAST_NOSE, LEAST_TAIL, LEAST_TIP = 0.5 * INCH, 0.625 * INCH, 0.65625 * INCH
 """Foam at the tips of every board: foam does not know how heavy the rider is."""
 
-LEAST_NOSE_ROCKER = 2.8125 * INCH
-"""Under 2 3/4 in a nose goes under on a steep wave."""
+NOSE_ROCKERS, TAIL_ROCKERS = (2.8125 * INCH, 6.75 * INCH), (0.8125 * INCH, 3.5 * INCH)
+"""Between which the rocker of every board stays: less goes under or does not turn, more pushes water."""
 
 
 @dataclass(frozen=True)
@@ -213,7 +213,8 @@ def _rocker(draft: Draft, ref: Board, at: tuple[float, ...], grid: Grid) -> list
     for name, tip, inner in ((Number.TAIL_ROCKER, 0, 1), (Number.NOSE_ROCKER, 3, 2)):
         if name in draft.own:
             values[inner] *= draft.own[name] / values[tip]
-    values[3] = max(values[3], LEAST_NOSE_ROCKER)
+    for tip, (least, most) in ((0, TAIL_ROCKERS), (3, NOSE_ROCKERS)):
+        values[tip] = min(max(values[tip], least), most)
     own = (Number.TAIL_ROCKER, None, None, Number.NOSE_ROCKER)
     return [_own(draft, name, Grid.on(v, grid.width)) for name, v in zip(own, values, strict=True)]
 

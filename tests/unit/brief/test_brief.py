@@ -178,8 +178,8 @@ def test_extreme_riders_still_get_an_answer():
     assert check_board(board_of(small.board.numbers)) == ()
     heavy = brief_for(rider(250.0, 2.4), Wish(Kind.PERFORMANCE))
     assert heavy.made is None
-    assert "does not carry 250 kg" in heavy.findings[-1].sentence
-    assert "small-wave" in heavy.findings[-1].remedy
+    assert "does not carry 250 kg" in heavy.findings[0].sentence
+    assert "small-wave" in heavy.findings[0].remedy
 
 
 def test_a_beginner_child_s_board_is_soft_to_the_tail():
