@@ -387,7 +387,7 @@ FAMILIES: dict[Pattern, Family] = {
         tail=TailKind.SQUARE,
         tail_numbers={"tail_corner": 1.25},
         rocker=(0.875, 0.1875, 1.1875, 2.875),
-        thickness=(1.4375, 2.28125, 2.03125, 1.0),
+        thickness=(1.375, 2.34375, 2.09375, 1.0),
         thickest=2.9375,
         thickest_at=0.5,
         rails=(
@@ -396,8 +396,8 @@ FAMILIES: dict[Pattern, Family] = {
             Rail("centre", 0.4, 0.75),
             Rail("24 from nose", 0.4, 0.75),
         ),
-        crown=0.0,
-        roll=1.0,
+        crown=0.0625,
+        roll=1.5,
         bottom=(
             Contour(
                 "chine",
