@@ -71,11 +71,14 @@ class Along:
     ----------
     after
         What the board is glassed with, and who rides it; as usual, and nobody, where not given.
+    pack
+        ``"wall"``: the sheets that hang; ``"full"``: the folder's job sheet too.
     sheets
         The sheets that it was planned from.
     """
 
     after: AfterSheets | None = None
+    pack: str = "wall"
     sheets: GivenSheets = field(default_factory=GivenSheets)
 
 
@@ -109,14 +112,16 @@ def write_papers(
     """
     # Drawing and its libraries are loaded only where papers are written.
     from foamwright.jobs.after_foam import AfterSheets, after_files_of
-    from foamwright.papers.job_files import plan_files
+    from foamwright.papers.job_files import Pack, plan_files
     from foamwright.papers.tiling import Paper
 
     along, planned = along or Along(), json_bytes(plan.as_json())
     refuse_begun(folder, planned)
     sheets = sheets_of(plan, along.sheets, folder, system)
-    papers = plan_files(plan, Paper[paper.upper()], system)
-    after = after_files_of(plan, along.after or AfterSheets(), paper, system)
+    beside = along.after or AfterSheets()
+    rider = beside.rider.name if beside.rider else ""
+    papers = plan_files(plan, Paper[paper.upper()], system, Pack(along.pack), rider)
+    after = after_files_of(plan, beside, paper, system)
     contents = {PLAN: planned, **sheets, **papers, **after}
     write_folder_atomically(folder, contents)
     return tuple(folder / name for name in contents)

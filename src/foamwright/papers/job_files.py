@@ -1,19 +1,30 @@
-"""Every paper of a job as files: the job sheet and the templates."""
+"""Every paper of a job as files: the wall pack, the job sheet and the templates."""
 
 from __future__ import annotations
+
+from enum import StrEnum
 
 from foamwright.papers.job_sheet import going_on_document, job_document
 from foamwright.papers.pdf import pdf_bytes
 from foamwright.papers.template_files import blank_block, template_files
 from foamwright.papers.tiling import Paper
-from foamwright.papers.titleblock import TitleBlock
+from foamwright.papers.wall import WALL, wall_document
 from foamwright.planning.plan import Cuts, Plan
 from foamwright.units import System
 
 JOB_SHEET = "job-sheet.pdf"
 
 
-def plan_files(plan: Plan, paper: Paper, system: System, block: TitleBlock | None = None) -> dict[str, bytes]:
+class Pack(StrEnum):
+    """What is printed for the rack: three sheets that hang, or these and the folder with every step."""
+
+    WALL = "wall"
+    FULL = "full"
+
+
+def plan_files(
+    plan: Plan, paper: Paper, system: System, pack: Pack = Pack.WALL, rider: str = ""
+) -> dict[str, bytes]:
     """Return the papers of a plan, file name to bytes.
 
     Parameters
@@ -24,18 +35,22 @@ def plan_files(plan: Plan, paper: Paper, system: System, block: TitleBlock | Non
         What is printed on.
     system
         Inches or millimetres.
-    block
-        Job and date for the title blocks; left blank to write if not given.
+    pack
+        The wall's sheets alone, or the folder's job sheet too.
+    rider
+        Whom the board is for, by name.
 
     Returns
     -------
     dict
-        ``job-sheet.pdf``, and in the folder ``templates`` each template as tiled PDF for `paper`, and in
-        one piece as SVG and DXF.
+        ``wall.pdf``, with the full pack ``job-sheet.pdf``, and in the folder ``templates``
+        each template as tiled PDF for `paper`, and in one piece as SVG and DXF.
     """
-    named = block or blank_block(plan)
-    sheet = pdf_bytes(job_document(plan, paper, system, named))
-    return {JOB_SHEET: sheet, **template_files(plan, paper, system, named)}
+    named = blank_block(plan)
+    made = {WALL: pdf_bytes(wall_document(plan, paper, system, rider))}
+    if pack is Pack.FULL:
+        made[JOB_SHEET] = pdf_bytes(job_document(plan, paper, system, named))
+    return made | template_files(plan, paper, system, named)
 
 
 def going_on_files(cuts: Cuts, paper: Paper, system: System) -> dict[str, bytes]:

@@ -10,7 +10,7 @@ from foamwright.blank.numbers import Face
 from foamwright.cautions import STEPS
 from foamwright.papers.job_base import Job
 from foamwright.papers.job_choice import choice_page
-from foamwright.papers.job_files import plan_files
+from foamwright.papers.job_files import Pack, plan_files
 from foamwright.papers.job_howto import HOW, Step
 from foamwright.papers.job_page import ground_for
 from foamwright.papers.job_sheet import job_document, step_pages
@@ -170,10 +170,10 @@ def test_the_choice_names_every_blank_that_fails_and_why():
 
 def test_papers_of_a_plan_for_one_paper():
     plan = demo_plan()
-    files = plan_files(plan, Paper.LETTER, System.INCH)
+    files = plan_files(plan, Paper.LETTER, System.INCH, Pack.FULL)
     stems = ("outline", "rocker", "sections")
     wanted = {f"templates/{stem}{end}" for stem in stems for end in ("-letter.pdf", ".svg", ".dxf")}
-    assert set(files) == {"job-sheet.pdf", *wanted}
+    assert set(files) == {"wall.pdf", "job-sheet.pdf", *wanted}
     assert all(len(content) > 5_000 for content in files.values())
 
 

@@ -33,7 +33,8 @@ class Stretch:
     fore: float
     aft: float
     end: float
-    places: tuple[str, str, str, str] = ("", "", "", "")
+    # How a person named them makes no other contour: stretches at the same stations are equal.
+    places: tuple[str, str, str, str] = field(default=("", "", "", ""), compare=False)
 
     def share(self, x: Floats) -> Floats:
         """Return how much of the contour there is at `x`, 0 to 1."""

@@ -16,6 +16,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--materials", type=Path, metavar="MATERIALS", help="materials sheet (default: usual materials)"
     )
+    parser.add_argument(
+        "--pack",
+        choices=("wall", "full"),
+        default="wall",
+        help="three sheets that hang (wall), or the folder's job sheet with every step too (full)",
+    )
     parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="paper of the printed pages")
     parser.add_argument(
         "--out",
@@ -41,7 +47,7 @@ def run(args: argparse.Namespace) -> int:
     after = attempt(problems, lambda: read_after(args.rider, args.materials))
     if job is None or problems:
         raise InputError(problems)
-    along = Along(after, GivenSheets(args.board, args.bay, args.rider))
+    along = Along(after, args.pack, GivenSheets(args.board, args.bay, args.rider))
     plan = plan_job(job, args.blank, system)
     written = write_papers(plan, args.out, args.paper, system, along)
     tell_of_letters([plan.board.name, plan.blank.id])
