@@ -42,6 +42,9 @@ RUB_UNDER = INCH / 8
 STOPS = 4
 """Stops in a row without a stroke after which the rest is left to the last sanding."""
 
+DEEP_STOPS = 12
+"""The same while more is left than a block takes: one gauge a stop, so more of them before giving up."""
+
 GAUGE_ERROR = sqrt((INCH / 128) ** 2 + (INCH / 64) ** 2 / 12.0)
 """Standard error of a gauge read to 1/64 in, metres."""
 
@@ -154,7 +157,7 @@ def face_step(state: FaceState, care: Care) -> FaceStep:
         rubbed = _rubbed(state, rubbing_care(care))
         if rubbed is not None:
             return rubbed
-    if state.stops >= STOPS:
+    if state.stops >= (STOPS if state.highest < RUB_UNDER else DEEP_STOPS):
         return _at_last(state, care)
     places = _places(state, care)
     if state.highest < STICK_UNDER:

@@ -245,7 +245,9 @@ def _band(bench: Bench, name: str) -> Step | None:
 def _plain(bench: Bench, stage: StageName, kind: Kind, face: str) -> Step | None:
     """Return a step that is not counted in strokes: the work, then what to measure, then nothing."""
     stretch = next((one for one in bench.found if one.stage is stage), None)
-    if not bench.has_worked(stage, kind.value, face):
+    # Who reads a stage has worked it, ticked or not.
+    read = stretch is not None and stretch.readings > 0
+    if not read and not bench.has_worked(stage, kind.value, face):
         # What the papers say is read afterwards: nothing is left then.
         places = () if stretch is None else _asks(bench, stretch, _unread(stretch), worked=True)
         return Step(kind, stage, Why.ORDER, face=face, places=places, left_to_sand=_rest(bench, kind))

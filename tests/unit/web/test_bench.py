@@ -206,7 +206,7 @@ def test_what_is_still_to_be_read_is_what_the_step_asks_for(desk, job):
     tell(desk, job, asks[:2])
     (said,) = said_at(desk, job).items()
     assert said[0] == 1
-    assert said[1].endswith("Outline. Measure next: 18 in from the tail, 24 in from the tail, centre.")
+    assert said[1].endswith("Outline. Measure next: centre, 12 in from the nose.")
 
 
 def test_advice_about_the_rocker_stands_at_the_rockers_steps_alone(desk, job):

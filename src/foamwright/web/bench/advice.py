@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from foamwright.bench.advice import Advice, Deep, Group
 from foamwright.bench.as_is import Part
+from foamwright.bench.next_step import Kind
 from foamwright.jobs.bench_steps_standing import Told
 from foamwright.jobs.shop_readings import SAME_STATION
 from foamwright.shop.tables import StepRow
@@ -84,8 +85,10 @@ def _at_step(step: StepRow, advice: Advice, say: Sayer, read: Sequence[Told]) ->
         return AdviceView(deep=words, finished=step.stage in AFTER_PLANES)
     if advice.step.stage.value != step.stage:
         return AdviceView(deep=words)
-    places = [ask.station for ask in advice.measure]
-    as_planned = not (advice.strokes or advice.measure or deep)
+    # A step that is worked first is read at its own asks; advice adds no second list.
+    reads = advice.step.kind in (Kind.MEASURE, Kind.STICK, Kind.STROKES)
+    places = [ask.station for ask in advice.measure] if reads else []
+    as_planned = not (advice.strokes or places or deep)
     return AdviceView(
         stage=_stage(advice, say.reader) if advice.strokes or places or as_planned else "",
         strokes=tuple(_strokes(advice.strokes[:MOST_GROUPS], say, length)),
