@@ -90,7 +90,7 @@ MILLIMETRES = Grid(10 * EXACT_MM, EXACT_MM, EXACT_MM / 2, 10 * EXACT_MM, "mm", 2
 LEAST_NOSE, LEAST_TAIL, LEAST_TIP = 0.5 * INCH, 0.625 * INCH, 0.65625 * INCH
 """Foam at the tips of every board: foam does not know how heavy the rider is."""
 
-NOSE_ROCKERS, TAIL_ROCKERS = (2.8125 * INCH, 6.75 * INCH), (0.8125 * INCH, 3.5 * INCH)
+NOSE_ROCKERS, TAIL_ROCKERS = (2.8125 * INCH, 6.6875 * INCH), (0.8125 * INCH, 3.4375 * INCH)
 """Between which the rocker of every board stays: less goes under or does not turn, more pushes water."""
 
 
