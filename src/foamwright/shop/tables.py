@@ -44,6 +44,8 @@ class BoardRow(Base):
     """A board sheet as it stands now."""
 
     __tablename__ = "boards"
+    # A board's row is long: what is newest, and how many there are, is read from here.
+    __table_args__ = (Index("ix_boards_archived_at_changed_at", "archived_at", "changed_at"),)
     id: Mapped[int] = mapped_column(primary_key=True)
     name: Mapped[str] = mapped_column(String(200))
     sheet: Mapped[str] = mapped_column(Text)

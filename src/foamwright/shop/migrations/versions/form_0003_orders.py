@@ -43,6 +43,7 @@ def upgrade() -> None:
     _reservations()
     _supply_needs()
     _pupil_marks()
+    op.create_index("ix_boards_archived_at_changed_at", "boards", ["archived_at", "changed_at"])
     _guard()
 
 
