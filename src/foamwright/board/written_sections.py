@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import replace
 from typing import Annotated, Any
 
-from pydantic import Field, PlainValidator
+from pydantic import Field
 
 from foamwright.board.contours.kinds import KINDS
 from foamwright.board.contours.terms import RAIL_TO_RAIL
@@ -19,6 +20,8 @@ from foamwright.board.numbers import Edge
 from foamwright.findings import said
 from foamwright.sheets.fields import (
     HOLE,
+    Kind,
+    Reads,
     SheetModel,
     StationTable,
     count,
@@ -67,7 +70,7 @@ _APEX_REMEDY = said(
 )
 
 
-def _or_rail_to_rail(reader: PlainValidator) -> PlainValidator:
+def _or_rail_to_rail(reader: Reads) -> Reads:
     """The reader of a width, or of the words for all of it."""
 
     def read(value: Any, info: Any) -> float:
@@ -76,10 +79,13 @@ def _or_rail_to_rail(reader: PlainValidator) -> PlainValidator:
         inner: Any = reader.func
         return float(inner(value, info))
 
-    return PlainValidator(read)
+    return replace(reader, func=read, choices=("rail to rail",))
 
 
-Apex = Annotated[float, PlainValidator(_apex)]
+Apex = Annotated[
+    float,
+    Reads(_apex, kind=Kind.NUMBER, what=said("sheet.of.apex", "an apex"), least=0.0, most=MOST_APEX),
+]
 Tuck = Annotated[float, length(said("sheet.of.tuck", "a tuck"), "0 in", "2 in")]
 Crown = Annotated[float, length(said("sheet.of.crown", "a crown"), "0 in", "1 in")]
 Roll = Annotated[float, length(said("sheet.of.roll", "a roll"), "1/8 in", "4 in")]
@@ -181,6 +187,21 @@ class DeckTables(StationTable):
     )
 
 
+def _places(value: Any) -> Any:
+    if value is HOLE or value is None:
+        return None
+    listed = value if isinstance(value, list) else [value]
+    if not 1 <= len(listed) <= 2 or not all(isinstance(one, str) and one.strip() for one in listed):
+        raise problem(
+            said("sheet.no-full", "{written} does not say where it is full.", written=quoted(value)),
+            said("sheet.no-full.remedy", 'Write one station, or two, like ["centre", "12 from tail"].'),
+        )
+    return listed
+
+
+_FULL = Reads(_places, what=said("sheet.of.station", "a station"))
+
+
 class ContourTable(SheetModel):
     """[[bottom.contour]]: one contour of the bottom."""
 
@@ -194,7 +215,7 @@ class ContourTable(SheetModel):
     begin: Place | None = Field(
         None, alias="from", description="station where it begins", examples=['from = "18 from nose"']
     )
-    full: Annotated[str | list[str] | None, PlainValidator(lambda value: _places(value))] = Field(
+    full: Annotated[str | list[str] | None, _FULL] = Field(
         None, description="station, or two, where it is full", examples=['full = "12 from tail"']
     )
     to: Place | None = Field(
@@ -214,18 +235,6 @@ class ContourTable(SheetModel):
         None, description="degrees by which a chine turns up", examples=["angle = 20"]
     )
     fade: FadeLength | None = Field(None, description="length over which it begins")
-
-
-def _places(value: Any) -> Any:
-    if value is HOLE or value is None:
-        return None
-    listed = value if isinstance(value, list) else [value]
-    if not 1 <= len(listed) <= 2 or not all(isinstance(one, str) and one.strip() for one in listed):
-        raise problem(
-            said("sheet.no-full", "{written} does not say where it is full.", written=quoted(value)),
-            said("sheet.no-full.remedy", 'Write one station, or two, like ["centre", "12 from tail"].'),
-        )
-    return listed
 
 
 class BottomTable(SheetModel):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import types
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any, Union, get_args, get_origin, get_type_hints
 
@@ -27,17 +27,26 @@ class Declared:
         The model of a table, or of the entries of a list.
     is_list
         Whether it is a list of tables.
+    default
+        The number that is taken where the sheet says nothing; ``None`` where there is none such.
     """
 
     reads: Reads | None
     description: str
     model: type[SheetModel] | None = None
     is_list: bool = False
+    default: float | None = None
 
     @property
     def kind(self) -> Kind:
         """What its value is; a text where no reader says more."""
         return self.reads.kind if self.reads else Kind.TEXT
+
+    @property
+    def needs(self) -> tuple[str, ...]:
+        """The keys that a table cannot do without."""
+        fields = self.model.model_fields if self.model else {}
+        return tuple(name for name, one in fields.items() if one.is_required())
 
     @property
     def is_station(self) -> bool:
@@ -63,9 +72,12 @@ def declared_at(model: type[SheetModel], path: tuple[Key, ...]) -> Declared | No
 
 @cache
 def keys_of(model: type[SheetModel]) -> Mapping[str, Declared]:
-    """Return the keys that a model names, in the order of their declaration."""
+    """Return the keys that a model names, as a sheet writes them, in the order of their declaration."""
     return {
-        name: _declared(field.annotation, tuple(field.metadata), field.description or "")
+        field.alias or name: replace(
+            _declared(field.annotation, tuple(field.metadata), field.description or ""),
+            default=_number(field.default),
+        )
         for name, field in model.model_fields.items()
     }
 
@@ -85,6 +97,10 @@ def _declared(annotation: Any, metadata: tuple[Any, ...], description: str) -> D
         reads = reads or next((one for one in found if isinstance(one, Reads)), None)
         return Declared(reads, description, _model(inner), True)
     return Declared(reads, description, _model(plain))
+
+
+def _number(value: Any) -> float | None:
+    return float(value) if isinstance(value, int | float) and not isinstance(value, bool) else None
 
 
 def _stripped(annotation: Any) -> tuple[Any, tuple[Any, ...]]:

@@ -148,7 +148,7 @@ def number(
     return Reads(read, kind=Kind.NUMBER, what=what, least=least, most=most, choices=tuple(known))
 
 
-def count(what: str, example: str, least: int, most: int) -> PlainValidator:
+def count(what: str, example: str, least: int, most: int) -> Reads:
     """Return the reader of a whole number from `least` to `most`."""
 
     def read(value: Any) -> int:
@@ -159,7 +159,7 @@ def count(what: str, example: str, least: int, most: int) -> PlainValidator:
             raise problem(none, _write(what, [example]))
         return value if least <= value <= most else _out_of(value, what, str(least), str(most))
 
-    return PlainValidator(read)
+    return Reads(read, kind=Kind.NUMBER, what=what, least=least, most=most)
 
 
 def text(what: str, example: str, most: int = 100) -> Reads:

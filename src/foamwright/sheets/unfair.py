@@ -36,6 +36,24 @@ LOWER = ("curve.lower", "The nearest fair curve needs it down by {change}, to {f
 T = TypeVar("T")
 
 
+@dataclass(frozen=True, slots=True)
+class Unfair(Problem):
+    """A number that no fair curve takes, and what the nearest fair curve has in its place.
+
+    Attributes
+    ----------
+    table, place
+        The number's key in the sheet.
+    fair_m, amount_m
+        What it would have to be, and by how much that is more; metres, as the sheet counts it (full widths).
+    """
+
+    table: str
+    place: str
+    fair_m: float
+    amount_m: float
+
+
 @dataclass(slots=True)
 class Attempts:
     """Makes curve after curve and keeps what failed, so that a person reads every problem at once."""
@@ -63,8 +81,12 @@ class Attempts:
         rounding = Rounding.UP if move.amount > 0.0 else Rounding.DOWN
         fair = format_with_unit(factor * move.fair, self.system, 32, rounding)
         change = format_with_unit(factor * abs(move.amount), self.system, 32)
-        return Problem(
+        return Unfair(
             f"{self.name}, [{table}] {move.name}",
             said(*WANTED[table], given=given),
             said(*(HIGHER if move.amount > 0.0 else LOWER), change=change, fair=fair),
+            table,
+            move.name,
+            factor * move.fair,
+            factor * move.amount,
         )

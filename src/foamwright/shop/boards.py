@@ -37,7 +37,7 @@ def add_board(work: Work, sheet: str) -> BoardRow:
     return board
 
 
-def change_board(work: Work, number: int, revision: int, sheet: str) -> BoardRow:
+def change_board(work: Work, number: int, revision: int, sheet: str, why: str = "") -> BoardRow:
     """Change a board's sheet and return the row.
 
     Parameters
@@ -48,6 +48,8 @@ def change_board(work: Work, number: int, revision: int, sheet: str) -> BoardRow
         Which board, and which revision of it the change began from.
     sheet
         The whole new text.
+    why
+        What the version is called, or what it is for; may be empty.
 
     Raises
     ------
@@ -67,7 +69,7 @@ def change_board(work: Work, number: int, revision: int, sheet: str) -> BoardRow
     board.sheet, board.name = read_sheet(sheet)
     board.revision += 1
     board.changed_at = work.now
-    _keep(work, board)
+    _keep(work, board, note_of("why", why, LONGEST_TITLE))
     refresh_jobs_of(work.session, JobRow.board_id == board.id)
     return board
 
@@ -126,6 +128,14 @@ def board_at(session: Session, number: int, revision: int) -> BoardRevision:
     return found
 
 
+def revisions_of(session: Session, number: int, most: int = 50) -> Sequence[BoardRevision]:
+    """Return the last versions of a board, newest first."""
+    order = BoardRevision.revision.desc()
+    return session.scalars(
+        select(BoardRevision).where(BoardRevision.board_id == number).order_by(order).limit(most)
+    ).all()
+
+
 def difference(theirs: str, ours: str) -> tuple[str, ...]:
     """Return the lines in which two sheets differ: a unified difference, without head, " …" for a gap."""
     lines = tuple(difflib.unified_diff(theirs.splitlines(), ours.splitlines(), lineterm="", n=2))[3:]
@@ -152,13 +162,14 @@ def read_sheet(sheet: str) -> tuple[str, str]:
     return text, name
 
 
-def _keep(work: Work, board: BoardRow) -> None:
+def _keep(work: Work, board: BoardRow, why: str = "") -> None:
     kept = BoardRevision(
         board_id=board.id,
         revision=board.revision,
         sheet=board.sheet,
         saved_at=work.now,
         saved_by=work.actor.name,
+        why=why,
     )
     work.session.add(kept)
     work.tell(Event.BOARD_SAVED, board_id=board.id, name=board.name, revision=board.revision)

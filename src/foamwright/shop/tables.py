@@ -64,6 +64,7 @@ class BoardRevision(Base):
     sheet: Mapped[str] = mapped_column(Text)
     saved_at: Mapped[datetime]
     saved_by: Mapped[str] = mapped_column(String(120))
+    why: Mapped[str] = mapped_column(String(200), default="")
 
 
 class BayRevision(Base):

@@ -51,6 +51,7 @@ from foamwright.web.rendering import Templates
 from foamwright.web.services import Services
 from foamwright.web.settings import Settings
 from foamwright.web.shields import BodyLimit, KnownNames, Packed, SecureHeaders
+from foamwright.web.start import routes as start
 
 PAGES: tuple[APIRouter, ...] = (
     home.router,
@@ -66,8 +67,8 @@ PAGES: tuple[APIRouter, ...] = (
     courses.router,
     pupils.router,
     access.router,
-    planning_live.wishes,
-    planning_live.forms,
+    start.router,
+    planning_live.router,
     planning_comparing.router,
     planning.router,
     planning_giving.router,

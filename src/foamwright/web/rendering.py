@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import logging
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
 from fastapi import Request
-from fastapi.responses import HTMLResponse, RedirectResponse, StreamingResponse
+from fastapi.responses import HTMLResponse, RedirectResponse
 from jinja2 import Environment, PackageLoader, StrictUndefined, Template, select_autoescape
 from markupsafe import Markup, escape
 
@@ -28,9 +27,8 @@ from foamwright.web.statics import static_url
 LANGUAGE_COOKIE = "foamwright-language"
 LENGTHS_COOKIE = "foamwright-lengths"
 
-_LOG = logging.getLogger(__name__)
-
-_FRACTION = re.compile(r"(\b[0-9]{1,3}/[0-9]{1,3}\b)")
+_FRACTION = re.compile(r"(?<![0-9/.])([0-9]{1,3} )?([0-9]{1,3})/(2|4|8|16|32|64|128)(?![0-9/.])")
+"""A fraction of an inch with its whole inches; 60/40 of a rail and 3/2 of a suit are none."""
 
 
 _FIELD = re.compile(r"[a-z][a-z0-9_]*|--[a-z-]+")
@@ -167,24 +165,6 @@ class Templates:
         """
         return HTMLResponse(self._template(name).render(_shared(request), **values), status)
 
-    def page_as_it_comes(self, request: Request, name: str, **values: Any) -> StreamingResponse:
-        """Return a page that is sent part by part, each as soon as it is made: its top is seen first.
-
-        A template says with a form feed (white space to a browser) where what is made so far may go. The
-        answer has begun by then, so a fault in a later part ends the page with words instead of that part.
-
-        Parameters
-        ----------
-        request
-            What is answered.
-        name
-            The template, without its ending.
-        values
-            What the template uses; `visitor` among them.
-        """
-        pieces = self._template(name).generate(_shared(request), **values)
-        return StreamingResponse(_parts(pieces, reader_of(request)), media_type="text/html")
-
     def _template(self, name: str) -> Template:
         return self.environment.get_template(f"{name}.html")
 
@@ -200,23 +180,6 @@ def _shared(request: Request) -> dict[str, object]:
         "query": request.query_params,
         "said": f"said.{said}" if reader.words.has(f"said.{said}") else "",
     }
-
-
-def _parts(pieces: Iterable[str], reader: Reader) -> Iterator[str]:
-    waiting: list[str] = []
-    try:
-        for piece in pieces:
-            waiting.append(piece)
-            if "\f" in piece:
-                yield "".join(waiting)
-                waiting.clear()
-    except Exception:
-        # The answer has begun: all that is left is to say so where the page ends, and to keep the reason.
-        _LOG.exception("making a page")
-        say = reader.words.say
-        told = escape(say("status.500.what")), escape(say("status.500.remedy"))
-        waiting = [Markup('<p class="refused" role="alert">× {} {}</p>').format(*told)]
-    yield "".join(waiting)
 
 
 def reader_of(request: Request) -> Reader:
@@ -250,16 +213,25 @@ def _environment() -> Environment:
     return environment
 
 
+_BUILT = Markup(
+    '<span class="fraction">{}<span class="over"><sup>{}</sup><i>/</i><sub>{}</sub></span></span>'
+)
+
+
 def fractions(text: str) -> Markup:
-    """Return a text with its fractions set as fractions: ``2 13/16`` with a small 13 over a small 16."""
-    parts = _FRACTION.split(str(text))
-    set_parts = [
-        Markup('<span class="fraction"><sup>{}</sup>/<sub>{}</sub></span>').format(*part.split("/"))
-        if n % 2
-        else escape(part)
-        for n, part in enumerate(parts)
-    ]
-    return Markup("").join(set_parts)
+    """Return a text with its fractions built: ``2 13/16`` as a 2 and a small 13 over a 16, in one piece.
+
+    Whoever reads the text aloud, or copies it, has it as it is written.
+    """
+    found, at, written = Markup(""), 0, str(text)
+    for one in _FRACTION.finditer(written):
+        whole, upper, lower = one.groups()
+        if int(upper) >= int(lower):
+            continue
+        before = Markup("{}<i> </i>").format(whole.strip()) if whole else ""
+        found += escape(written[at : one.start()]) + _BUILT.format(before, upper, lower)
+        at = one.end()
+    return found + escape(written[at:])
 
 
 def _moment(moment: datetime) -> str:

@@ -127,9 +127,9 @@ def sent_reading(visitor, job, written="", **more):
 
 
 PAGES = [
-    *("/plan/1?whole=1", "/plan/1?whole=1&slide=31.5", "/plan/1?whole=1&slide=250"),
-    *(f"/plan/1?whole=1&blank={NAME}", "/plan/compare?board=1"),
-    *("/plan/1?whole=1&blank=thin", f"/plan/compare?board=1&blank={NAME}&board=1&blank=thin"),
+    *("/plan/1", "/plan/1?view=blank&slide=31.5", "/plan/1?view=blank&slide=250", "/plan/1?view=off"),
+    *(f"/plan/1?view=strokes&blank={NAME}", "/plan/1?view=blank&blank=thin", "/plan/compare?board=1"),
+    f"/plan/compare?board=1&blank={NAME}&board=1&blank=thin",
     *("/stock", "/stock/1", "/people", "/jobs", "/jobs/1", "/jobs/1/bench/1", "/class"),
 ]
 
@@ -163,7 +163,7 @@ def test_a_name_is_a_name(visitor):
 def test_what_stands_in_a_field_keeps_its_point(visitor):
     """It is read again as it stands, and a comma would not be taken."""
     pages = {
-        language: read_as(visitor, language).get("/plan/1?whole=1&slide=31.5").text
+        language: read_as(visitor, language).get("/plan/1?view=blank&slide=31.5").text
         for language in ("en", "de")
     }
     fields = {
@@ -175,15 +175,15 @@ def test_what_stands_in_a_field_keeps_its_point(visitor):
     assert [one for one in fields["de"] if one[0] not in unlike] == [
         one for one in fields["en"] if one[0] not in unlike
     ]
-    assert ">31,5</span> mm</dd>" in pages["de"]
-    assert 'aria-valuetext="31,5 mm"' in pages["de"]
+    assert "<strong>31,5</strong> mm" in pages["de"]
+    assert 'aria-valuetext="31,5 mm, ' in pages["de"]
 
 
 def test_drawings_and_data_keep_their_points(visitor):
     """Both languages draw the same paths and give the script the same numbers."""
 
     def drawn(language):
-        page = read_as(visitor, language).get("/plan/1?whole=1&slide=31.5").text
+        page = read_as(visitor, language).get("/plan/1?view=blank&slide=31.5").text
         return DRAWN.findall(page)
 
     assert drawn("de") == drawn("en")
@@ -192,28 +192,19 @@ def test_drawings_and_data_keep_their_points(visitor):
 
 def test_what_the_script_is_answered_has_commas_where_it_is_shown(visitor):
     read_as(visitor, "de")
-    wish = {"sheet": BOARD, "blank": NAME, "slide": 0.0315}
-    laid = visitor.post("/plan/live/lay", json=wish).json()
-    told_in_words = [laid[name] for name in ("gap_nose", "litres", "why", "lift", "tilt")]
-    told_in_words += [*laid["deck"], *laid["bottom"]]
-    assert [text for text in told_in_words if POINT.search(text)] == []
-    assert COMMA.search(laid["lift"])
-    assert COMMA.search(laid["tilt"])
-    lacking = visitor.post("/plan/live/lay", json={**wish, "blank": "thin"}).json()
-    assert COMMA.search(lacking["why"])
-    assert not POINT.search(lacking["why"])
-    # The field takes a point, and the script sets the same figure beside it.
-    assert laid["slide"] == "31.5"
-    assert re.fullmatch(r"matrix\([-\d. ]+\)", laid["matrix"])
-    for part in ("stock", "blank", "off", "strokes"):
-        html = visitor.post(f"/plan/live/{part}", json={**wish, "slide": None}).json()["html"]
-        assert with_points(html) == [], part
-        assert with_commas(html), part
+    for view in ("board", "blank", "off", "strokes"):
+        wish = {"sheet": BOARD, "blank": NAME, "slide": 0.0315, "view": view}
+        parts = visitor.post("/plan/1/live", json=wish).json()["parts"]
+        assert with_points("".join(parts.values())) == [], view
+        assert with_commas("".join(parts.values())), view
+    lacking = visitor.post("/plan/1/live", json={"view": "blank", "blank": "thin"}).json()["parts"]["strip"]
+    assert COMMA.search(lacking)
+    assert not POINT.search(lacking)
 
 
 def test_inches_have_decimals_too(visitor):
     """Degrees, litres, squares and prices are decimals whatever lengths are read in."""
-    page = read_as(visitor, "de", "in").get("/plan/1?whole=1").text
+    page = read_as(visitor, "de", "in").get("/plan/1?view=blank").text
     assert with_points(page) == []
     assert with_commas(page)
 

@@ -11,7 +11,14 @@ from hypothesis import strategies as st
 
 from foamwright.board.sheet import board_from_text
 from foamwright.demo import demo_path
-from foamwright.web.planning.sheet_text import changed_text, read, value_at, written_anew
+from foamwright.web.planning.sheet_text import (
+    changed_text,
+    read,
+    value_at,
+    with_entry,
+    without_entry,
+    written_anew,
+)
 
 GROYNE = demo_path("groyne.board.toml").read_text()
 
@@ -34,12 +41,29 @@ def test_the_same_key_of_another_table_is_left_alone():
 
 
 def test_a_value_inside_braces_changes_alone():
-    after = changed_text(GROYNE, {("rails", "tail", "lower"): "9", ("bottom", "centre", "depth"): ""})
+    after = changed_text(GROYNE, {("rails", "tail", "apex"): "0.1", ("rails", "centre", "tuck"): ""})
     assert lines_changed(GROYNE, after) == [
-        '- tail = { apex = 0.0, lower = "hard", upper = 2.2 }',
-        "+ tail = { apex = 0.0, lower = 9, upper = 2.2 }",
-        '- centre = { shape = "concave", depth = "1/8" }',
-        '+ centre = { shape = "concave" }',
+        '- centre = { apex = "60/40", tuck = "3/8" }',
+        '+ centre = { apex = "60/40" }',
+        '- tail = { apex = 0.05, tuck = 0, edge = "hard" }',
+        '+ tail = { apex = 0.1, tuck = 0, edge = "hard" }',
+    ]
+
+
+def test_an_entry_is_added_changed_and_taken_away_where_it_stands():
+    more = with_entry(GROYNE, ("bottom", "contour"), {"shape": "roll", "depth": "1/8"})
+    assert more.startswith(GROYNE.rstrip("\n"))
+    changes = {("bottom", "contour", 2, "depth"): "3/16", ("bottom", "contour", 0, "full", 1): "10 from tail"}
+    after = changed_text(more, changes)
+    assert lines_changed(more, after) == [
+        '- full = ["centre", "12 from tail"]',
+        '+ full = ["centre", "10 from tail"]',
+        '- depth = "1/8"',
+        '+ depth = "3/16"',
+    ]
+    assert without_entry(more, ("bottom", "contour", 2)).rstrip("\n") == GROYNE.rstrip("\n")
+    assert tomllib.loads(without_entry(GROYNE, ("bottom", "contour", 1)))["bottom"]["contour"] == [
+        tomllib.loads(GROYNE)["bottom"]["contour"][0]
     ]
 
 

@@ -17,6 +17,7 @@ from foamwright.web.rendering import Templates, fractions
 
 TEMPLATES = sorted((Path(foamwright.web.__file__).parent / "templates").glob("*.html"))
 PLACE = re.compile(r"\{(\w+)\}")
+BUILT = '<span class="over"><sup>{}</sup><i>/</i><sub>{}</sub></span>'
 
 
 def forms(words):
@@ -48,7 +49,8 @@ def test_nothing_was_left_in_english():
     # Names, signs and words that both languages share.
     assert same == {
         "language.en", "language.de", "unit.kg", "people.name", "blank.station", "job.station", "pair.code",
-        "access.bench-label", "trust.file",
+        "access.bench-label", "trust.file", "plan.number.name", "plan.number.outline-tail_form",
+        "plan.number.rocker", "plan.stop.outline-wing", "plan.papers.in",
     }  # fmt: skip
 
 
@@ -142,9 +144,10 @@ def test_a_value_is_never_read_as_a_place():
 @pytest.mark.parametrize(
     ("text", "markup"),
     [
-        ("2 13/16 in", '2 <span class="fraction"><sup>13</sup>/<sub>16</sub></span> in'),
-        ("<1/2>", '&lt;<span class="fraction"><sup>1</sup>/<sub>2</sub></span>&gt;'),
+        ("2 13/16 in", f'<span class="fraction">2<i> </i>{BUILT.format(13, 16)}</span> in'),
+        ("<1/2>", f'&lt;<span class="fraction">{BUILT.format(1, 2)}</span>&gt;'),
         ("69.9 mm", "69.9 mm"),
+        ("60/40 and 3/2 mm", "60/40 and 3/2 mm"),
     ],
 )
 def test_fractions_are_set_as_fractions(text, markup):

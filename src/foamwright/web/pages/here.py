@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Annotated, Any
 
 from fastapi import Depends, Request, Response
-from fastapi.responses import HTMLResponse, StreamingResponse
+from fastapi.responses import HTMLResponse
 from sqlalchemy.orm import Session
 
 from foamwright.errors import InputError
@@ -46,15 +46,6 @@ class Here:
         """Return a page, with its forms' tokens; a browser without a secret gets one along."""
         shared, cookies = self._shared()
         page = self.services.templates.page(self.request, name, status, typed=typed, **shared, **values)
-        page.raw_headers.extend(cookies)
-        return page
-
-    def show_as_it_comes(self, name: str, **values: Any) -> StreamingResponse:
-        """Return a page that is sent while it is made."""
-        shared, cookies = self._shared()
-        page = self.services.templates.page_as_it_comes(
-            self.request, name, typed=NOTHING_TYPED, **shared, **values
-        )
         page.raw_headers.extend(cookies)
         return page
 

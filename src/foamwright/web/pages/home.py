@@ -6,6 +6,8 @@ import re
 
 from fastapi import APIRouter, Depends, Response
 
+from foamwright.shop.boards import all_boards
+from foamwright.shop.stock import all_stock
 from foamwright.units import System
 from foamwright.web.catalogue import LANGUAGES
 from foamwright.web.exported import export_answer
@@ -21,8 +23,10 @@ _OWN_PATH = re.compile(r"/[A-Za-z0-9/_.-]*")
 
 @router.get("/")
 def home(here: SomebodyHere) -> Response:
-    """Send a visitor to where their work is."""
-    return see_other("/jobs")
+    """Send a visitor to where their work is: into an empty shop by its doors."""
+    with here.reading() as session:
+        is_empty = here.visitor.teaches and not all_boards(session) and not all_stock(session)
+    return see_other("/start" if is_empty else "/jobs")
 
 
 @router.post("/reading-habits")

@@ -6,12 +6,11 @@ from dataclasses import dataclass
 
 from foamwright.errors import InputError, Problem
 from foamwright.units import Rounding, System, format_length, parse_length
-from foamwright.web.planning.figures import SlideView
 from foamwright.web.planning.laid import slide_text
 from foamwright.web.rendering import Reader
 
-TYPED = "{typed}"
-"""Stands for what is typed where the page's script fills it in."""
+Slides = tuple[float, float]
+"""Least and greatest slide, metres."""
 
 OVER = 0.001
 """Metres; a slide that is out by less is the last one written to a mark, and is taken."""
@@ -55,29 +54,29 @@ def asked_of(blank: str, slide: str, reader: Reader) -> Asked:
     return Asked(blank, metres, slide.strip())
 
 
-def slide_problem(asked: Asked, slides: SlideView, reader: Reader) -> Problem | None:
+def slide_problem(asked: Asked, slides: Slides, reader: Reader) -> Problem | None:
     """Return why the board cannot be slid to where it is asked for; ``None`` if it can."""
     if asked.slide is None:
         return unread_slide(asked.written, slides, reader) if asked.written else None
-    if slides.least_m - OVER <= asked.slide <= slides.most_m + OVER:
+    if slides[0] - OVER <= asked.slide <= slides[1] + OVER:
         return None
     return beyond_slide(asked.written or slide_text(asked.slide, reader), slides, reader)
 
 
-def unread_slide(typed: str, slides: SlideView, reader: Reader) -> Problem:
+def unread_slide(typed: str, slides: Slides, reader: Reader) -> Problem:
     """Return that something typed is no length, and from where to where the board can be slid."""
     return Problem("", reader.words.say("plan.lay.slide-unread", typed=typed[:60]), _range(slides, reader))
 
 
-def beyond_slide(typed: str, slides: SlideView, reader: Reader) -> Problem:
+def beyond_slide(typed: str, slides: Slides, reader: Reader) -> Problem:
     """Return that the board would stick out of the blank, and from where to where it can be slid."""
     return Problem("", reader.words.say("plan.lay.slide-beyond", typed=typed[:60]), _range(slides, reader))
 
 
-def _range(slides: SlideView, reader: Reader) -> str:
+def _range(slides: Slides, reader: Reader) -> str:
     """From where to where, rounded inwards, decimals as the visitor writes them: the field takes both."""
-    least = format_length(slides.least_m, reader.lengths, rounding=Rounding.UP)
-    most = format_length(slides.most_m, reader.lengths, rounding=Rounding.DOWN)
+    least = format_length(slides[0], reader.lengths, rounding=Rounding.UP)
+    most = format_length(slides[1], reader.lengths, rounding=Rounding.DOWN)
     if reader.lengths is System.MM:
         least, most = least.removesuffix(".0"), most.removesuffix(".0")
     least, most = reader.figure(least), reader.figure(most)

@@ -1,51 +1,49 @@
-"""A board as it stands in the form: perhaps not saved, perhaps not even possible."""
+"""A board as it stands on the workbench: perhaps not saved, perhaps not even possible."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from functools import cached_property
 
+from foamwright.board.board import Board
 from foamwright.errors import InputError, Problem
 from foamwright.jobs.check import Checked
-from foamwright.jobs.live_planning import Wanted, checked_board
-from foamwright.web.planning.fields import BoardForm, FormSource, board_form, changes_of, stations_of
-from foamwright.web.planning.places import Stations
+from foamwright.jobs.live_planning import Wanted, checked_board, solid_board
+from foamwright.sheets.unfair import Unfair
+from foamwright.units import INCH, parse_length
+from foamwright.web.planning.numerals import Bench, changes_of
 from foamwright.web.planning.sheet_text import changed_text
 from foamwright.web.rendering import Reader
+
+BEYOND = 0.05e-3
+"""Metres by which a number goes past the fair one: the moves too small to be told are in the way else."""
+
+MOST_TRIES = 8
+"""Rounds in which the nearest fair board is sought: what is too small to be told may be left."""
 
 
 @dataclass(frozen=True)
 class Draft:
-    """A board as it stands in the form.
+    """A board as it stands on the workbench.
 
     Attributes
     ----------
     stored
         The sheet that it began from.
     sheet
-        The sheet with what was typed.
+        The sheet as it stands.
     reader
         How the visitor reads.
-    typed
-        Fields that differ from the stored sheet, by name.
-    checked
-        The board in numbers; ``None`` while the numbers cannot stand.
-    problems
-        Why they cannot.
     bay
         Text of the bay sheet that it is planned with; empty: the usual bay.
-    place
-        A station that could not be added, as it was typed; one of the problems says why.
     """
 
     stored: str
     sheet: str
     reader: Reader
-    typed: Mapping[str, str] = field(default_factory=dict)
-    checked: Checked | None = None
-    problems: Sequence[Problem] = ()
     bay: str = ""
-    place: str = ""
 
     @property
     def wanted(self) -> Wanted:
@@ -54,49 +52,93 @@ class Draft:
 
     @property
     def is_changed(self) -> bool:
-        """Whether anything was typed that is not stored."""
+        """Whether it differs from what is stored."""
         return self.sheet != self.stored
 
-    @property
-    def form(self) -> BoardForm:
-        """The form, with what is wrong and what there is to say beside the fields."""
-        return board_form(self._source)
+    @cached_property
+    def _solid(self) -> tuple[Board | None, Sequence[Problem]]:
+        try:
+            return solid_board(self.wanted), ()
+        except InputError as wrong:
+            return None, wrong.problems
 
     @property
-    def stations(self) -> Stations:
-        """The stations of the board."""
-        return stations_of(self._source)
+    def board(self) -> Board | None:
+        """The board; ``None`` while its numbers make none."""
+        return self._solid[0]
+
+    @cached_property
+    def _checked(self) -> tuple[Checked | None, Sequence[Problem]]:
+        if self.board is None:
+            return None, self._solid[1]
+        try:
+            return checked_board(self.wanted), ()
+        except InputError as wrong:
+            return None, wrong.problems
 
     @property
-    def _source(self) -> FormSource:
-        known = self.checked
-        return FormSource(
-            sheet=self.stored,
-            reader=self.reader,
-            typed=self.typed,
-            board=known.board if known else None,
-            problems=[self.reader.problem(problem) for problem in self.problems],
-            findings=known.warnings if known else (),
-        )
+    def checked(self) -> Checked | None:
+        """The board in numbers; ``None`` while they cannot stand."""
+        return self._checked[0]
+
+    @property
+    def problems(self) -> Sequence[Problem]:
+        """Why they cannot."""
+        return self._checked[1]
+
+    @cached_property
+    def nearest(self) -> Board | None:
+        """The nearest fair board to numbers that no fair curve takes, to be drawn in their stead."""
+        sheet, problems = self.sheet, self._solid[1]
+        for tries in range(MOST_TRIES):
+            moves = [one for one in problems if isinstance(one, Unfair)]
+            if not moves or len(moves) < len(problems):
+                return None
+            sheet = changed_text(sheet, {(one.table, one.place): _exact(one, tries) for one in moves})
+            try:
+                return solid_board(Wanted(sheet, self.reader.lengths, self.bay))
+            except InputError as wrong:
+                problems = wrong.problems
+        return None
+
+    @cached_property
+    def bench(self) -> Bench:
+        """Its numbers as stops."""
+        board = self.board or self.nearest
+        return Bench(self.sheet, self.reader, self.board, board.length if board else _length(self))
 
 
-def draft_of(stored: str, typed: Mapping[str, str], reader: Reader, bay: str) -> Draft:
-    """Return the draft of a stored sheet with what was typed into its fields.
+def draft_of(stored: str, typed: Mapping[str, str], reader: Reader, bay: str, sheet: str = "") -> Draft:
+    """Return the draft of a stored sheet, changed by what was typed.
 
     Parameters
     ----------
     stored
-        The sheet as it is kept.
+        The sheet as it is stored.
     typed
-        Texts by field name.
+        Texts by the names of rows.
     reader
         How the visitor reads.
     bay
         Text of the bay sheet; empty: the usual bay.
+    sheet
+        The sheet as it stands on the workbench; empty: as it is stored.
     """
-    changes = changes_of(stored, typed, reader) if typed else {}
-    sheet = changed_text(stored, changes) if changes else stored
+    draft = Draft(stored, sheet or stored, reader, bay)
+    changes = changes_of(draft.bench, typed) if typed and draft.bench.tree else {}
+    return Draft(stored, changed_text(draft.sheet, changes), reader, bay) if changes else draft
+
+
+def _exact(move: Unfair, tries: int) -> str:
+    """What a number has to be: the fair one, and a little beyond it the more often it was not enough."""
+    beyond = math.copysign(BEYOND * tries, move.amount_m)
+    return f"{round((move.fair_m + beyond) * 1e3, 4)} mm"
+
+
+def _length(draft: Draft) -> float:
+    """The length that a sheet names, where it can be read; else that of no board in particular."""
     try:
-        return Draft(stored, sheet, reader, typed, checked_board(Wanted(sheet, reader.lengths, bay)), (), bay)
-    except InputError as wrong:
-        return Draft(stored, sheet, reader, typed, None, wrong.problems, bay)
+        bench = Bench(draft.sheet, draft.reader, None, 72 * INCH)
+        return parse_length(bench.tree["length"], bench.unit)
+    except (InputError, KeyError, ValueError):
+        return 72 * INCH

@@ -9,7 +9,7 @@ from fastapi import APIRouter, Depends, Response
 from foamwright.documents import json_bytes
 from foamwright.errors import FaultError, InputError, NoAnswerError, Problem
 from foamwright.jobs.bench_steps import step_wishes
-from foamwright.jobs.live_planning import plan_at
+from foamwright.jobs.live_planning import PlanWish, plan_at
 from foamwright.planning.plan import Plan
 from foamwright.shop.database import Work
 from foamwright.shop.jobs import give_blank, refresh_board, require_open
@@ -23,7 +23,7 @@ from foamwright.web.planning.draft import Draft
 from foamwright.web.planning.refusing import require_asked
 from foamwright.web.planning.scene import offers_of
 from foamwright.web.planning.sent import Number, PlanForm, asked_in, draft_in, read_plan_form
-from foamwright.web.planning.showing import Told, show_again, wish_of
+from foamwright.web.planning.showing import Told, show_again
 from foamwright.web.rendering import see_other
 
 router = APIRouter(prefix="/plan", include_in_schema=False, dependencies=[Depends(read_plan_form)])
@@ -42,7 +42,7 @@ def give(here: TeacherHere, number: Number, form: PlanForm) -> Response:
         _require_saved(draft, here)
         asked = asked_in(form, here.reader)
         require_asked(draft, offers, asked)
-        plan = plan_at(wish_of(draft, offers, asked))
+        plan = plan_at(PlanWish(draft.wanted, tuple(offers), asked.blank, asked.slide))
         job = form.number(JOB)
         with here.database.writing(here.visitor.actor) as work:
             location = done_once(work, form, lambda: _given(work, job, number, plan, draft.bay))

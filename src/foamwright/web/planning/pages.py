@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from enum import StrEnum
+from urllib.parse import urlencode
 
 from fastapi import APIRouter, Depends, Response
 
 from foamwright.documents import json_bytes
 from foamwright.errors import FaultError, InputError, NoAnswerError, Problem
-from foamwright.jobs.live_planning import plan_at
+from foamwright.jobs.live_planning import PlanWish, plan_at
 from foamwright.planning.plan import Plan
-from foamwright.shop.bays import bay_text
 from foamwright.shop.boards import add_board, all_boards, change_board
 from foamwright.shop.database import Work
 from foamwright.shop.rows import require_row
@@ -22,8 +22,7 @@ from foamwright.web.answers import status_of
 from foamwright.web.forms import Form, done_once
 from foamwright.web.pages.boards import toml_file
 from foamwright.web.pages.here import Here, TeacherHere
-from foamwright.web.planning.asked import asked_of
-from foamwright.web.planning.draft import draft_of
+from foamwright.web.planning.ask import ask_of
 from foamwright.web.planning.refusing import require_asked
 from foamwright.web.planning.scene import offers_of
 from foamwright.web.planning.sent import (
@@ -35,7 +34,8 @@ from foamwright.web.planning.sent import (
     revision_of,
     sheet_sent,
 )
-from foamwright.web.planning.showing import NOTHING_TOLD, Depth, Told, show_again, show_plan, wish_of
+from foamwright.web.planning.sheet_text import changed_text
+from foamwright.web.planning.showing import NOTHING_TOLD, Told, show_again, show_stored
 from foamwright.web.rendering import NOTHING_TYPED, Typed, see_other
 from foamwright.web.zipped import zipped
 
@@ -74,13 +74,9 @@ def add(here: TeacherHere, form: PlanForm) -> Response:
 
 
 @router.get("/{number}")
-def plan(here: TeacherHere, number: Number, blank: str = "", slide: str = "", whole: str = "") -> Response:
-    """Show the planning page of a board as it is stored."""
-    with here.reading() as session:
-        row = require_row(session, BoardRow, number)
-        draft = draft_of(row.sheet, {}, here.reader, bay_text(session))
-    asked = asked_of(blank[:200], slide[:60], here.reader)
-    return show_plan(here, number, draft, asked, Depth.WHOLE if whole else Depth.AT_HAND, NOTHING_TOLD)
+def plan(here: TeacherHere, number: Number) -> Response:
+    """Show the workbench of a board as it is stored."""
+    return show_stored(here, number, ask_of(Form(here.request.query_params, {}), here.reader))
 
 
 @router.post("/{number}")
@@ -97,7 +93,23 @@ def save(here: TeacherHere, number: Number, form: PlanForm) -> Response:
         current = require_row(session, BoardRow, number).revision
     revision = revision_of(form, current)
 
-    return _stored(here, number, form, lambda work: change_board(work, number, revision, draft.sheet))
+    why = " ".join(form.text("why").split())
+    return _stored(here, number, form, lambda work: change_board(work, number, revision, draft.sheet, why))
+
+
+@router.post("/{number}/copy")
+def copy(here: TeacherHere, number: Number, form: PlanForm) -> Response:
+    """Store the board as it stands as another one: the same again, but."""
+    with here.reading() as session:
+        draft = draft_in(session, number, form, here.reader)
+        name = require_row(session, BoardRow, number).name
+    wanted = form.text("copy_name").strip() or here.reader.words.say("plan.version.copy-of", name=name)
+
+    def once(work: Work) -> str:
+        sheet = changed_text(draft.sheet, {("name",): wanted}) if draft.bench.tree else draft.sheet
+        return f"/plan/{add_board(work, sheet).id}?said=board-copied"
+
+    return _done(here, number, form, once)
 
 
 @router.post("/{number}/from-file")
@@ -127,7 +139,7 @@ def papers(here: TeacherHere, number: Number, form: PlanForm, paper: Paper) -> R
     try:
         asked = asked_in(form, here.reader)
         require_asked(draft, offers, asked)
-        made = plan_at(wish_of(draft, offers, asked))
+        made = plan_at(PlanWish(draft.wanted, tuple(offers), asked.blank, asked.slide))
     except (NoAnswerError, FaultError) as why:
         page = show_again(here, number, form, Told([Problem("", str(why), "")]))
         page.status_code = status_of(why)
@@ -163,16 +175,22 @@ def _stored(here: Here, number: int, form: Form, do: Callable[[Work], object]) -
 
     def once(work: Work) -> str:
         do(work)
-        return f"/plan/{number}?said=board-saved"
+        asked = {
+            name: form.text(name) for name in ("view", "at", "blank", "slide", "tall") if form.text(name)
+        }
+        return f"/plan/{number}?" + urlencode({**asked, "said": "board-saved"})
 
+    return _done(here, number, form, once)
+
+
+def _done(here: Here, number: int, form: Form, do: Callable[[Work], str]) -> Response:
     try:
         with here.database.writing(here.visitor.actor) as work:
-            location = done_once(work, form, lambda: once(work))
+            location = done_once(work, form, lambda: do(work))
     except InputError as wrong:
         stale = wrong if isinstance(wrong, StaleError) else None
         problems = [here.reader.problem(problem) for problem in wrong.problems]
-        shown = problems if stale or form.files else []
-        page = show_again(here, number, form, Told(shown, stale))
+        page = show_again(here, number, form, Told(problems, stale))
         page.status_code = status_of(wrong)
         return page
     return see_other(location)

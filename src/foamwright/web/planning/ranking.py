@@ -1,7 +1,8 @@
-"""The stock as a ranked list: each blank with its minutes, or why it fails."""
+"""The stock as a ranked list: each blank with its money, minutes and one sentence why, or why it fails."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from foamwright.findings import Finding
@@ -10,7 +11,11 @@ from foamwright.lay.reasons import reasons_for
 from foamwright.lay.survey import Survey
 from foamwright.lay.words import Words
 from foamwright.papers.job_words import figures_of
-from foamwright.units import System, format_with_unit
+from foamwright.units import format_with_unit
+from foamwright.web.rendering import Reader
+
+SAME_MINUTES = 1.5
+"""Minutes by which two blanks must differ in a part before the part is worth a word."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,10 +28,10 @@ class RankedBlank:
         Which blank.
     fits, on_hand
         Whether the board lies in it, and how many there are.
-    minutes, bar
-        The work in words, and as a share of the longest shown in percent.
-    litres, wasted, price, cost
-        Foam planed off, length sawn off, its price, and price and work together.
+    minutes, litres, wasted, price, cost, currency
+        The work, foam planed off, length sawn off, its price, and price and work together.
+    why
+        One sentence: what makes it better or worse than the one with the least work.
     reasons
         Why it fails, or what to mind.
     """
@@ -36,11 +41,12 @@ class RankedBlank:
     fits: bool
     on_hand: int
     minutes: str
-    bar: float
     litres: str
-    wasted: str
     price: str
     cost: str
+    currency: str
+    wasted: str
+    why: str
     reasons: tuple[Finding, ...]
 
 
@@ -58,31 +64,87 @@ class Ranking:
         first = next(iter((*self.ready, *self.absent)), None)
         return None if first is None else first.code
 
+    @property
+    def all(self) -> tuple[RankedBlank, ...]:
+        """All of them, in the order shown."""
+        return (*self.ready, *self.absent, *self.failing)
 
-def ranking_of(survey: Survey, system: System) -> Ranking:
-    """Return a survey as a ranked list, lengths in the units asked for."""
-    longest = max((choice.work_min for choice in survey.choices if choice.fits), default=1.0)
-    ranked = [_ranked(choice, longest, system) for choice in survey.choices]
+
+def ranking_of(survey: Survey, reader: Reader, by_work: bool = False) -> Ranking:
+    """Return a survey as a ranked list in a visitor's words.
+
+    Parameters
+    ----------
+    survey
+        Every blank, best first by money.
+    reader
+        How the visitor reads.
+    by_work
+        Whether the least work comes first instead.
+    """
+    fitting = [one for one in survey.choices if one.fits]
+    ready = [one for one in fitting if one.numbers.on_hand > 0]
+    absent = [one for one in fitting if one.numbers.on_hand <= 0]
+    if by_work:
+        ready, absent = (sorted(some, key=lambda one: one.work_min) for some in (ready, absent))
+    failing = [one for one in survey.choices if not one.fits]
     return Ranking(
-        tuple(one for one in ranked if one.fits and one.on_hand > 0),
-        tuple(one for one in ranked if one.fits and one.on_hand <= 0),
-        tuple(one for one in ranked if not one.fits),
+        *(tuple(_ranked(one, fitting, reader) for one in some) for some in (ready, absent, failing))
     )
 
 
-def _ranked(choice: Choice, longest: float, system: System) -> RankedBlank:
-    numbers, words = choice.numbers, Words(system, choice.bay.tape.fraction)
+def _ranked(choice: Choice, fitting: Sequence[Choice], reader: Reader) -> RankedBlank:
+    numbers, words = choice.numbers, Words(reader.lengths, choice.bay.tape.fraction)
     fits = choice.fits
     return RankedBlank(
         code=choice.id,
-        length=figures_of(choice.bay, system).board_length(numbers.length),
+        length=figures_of(choice.bay, reader.lengths).board_length(numbers.length),
         fits=fits,
         on_hand=numbers.on_hand,
         minutes=f"{choice.work_min:.0f}" if fits else "",
-        bar=100.0 * choice.work_min / longest if fits else 0.0,
         litres=f"{choice.foam_off.planed:.1f}" if fits else "",
-        wasted=format_with_unit(choice.wasted, system, 2) if fits else "",
-        price=f"{numbers.price:.2f}".removesuffix(".00") + f" {numbers.currency}",
-        cost=f"{choice.cost:.0f} {numbers.currency}" if fits else "",
+        price=f"{numbers.price:.2f}".removesuffix(".00"),
+        cost=f"{choice.cost:.0f}" if fits else "",
+        currency=numbers.currency,
+        wasted=format_with_unit(choice.wasted, reader.lengths, 2) if fits else "",
+        why=_why(choice, fitting, reader) if fits else "",
         reasons=reasons_for(choice, words),
     )
+
+
+def _why(choice: Choice, fitting: Sequence[Choice], reader: Reader) -> str:
+    """What sets a blank apart from the one with the least work: the part of the work that differs most."""
+    say = reader.words.say
+    least = min(fitting, key=lambda one: one.work_min)
+    if choice is least:
+        if len(fitting) == 1:
+            return say("plan.why.only")
+        second = min((one for one in fitting if one is not least), key=lambda one: one.work_min)
+        part, more = _differing(second, least)
+        return say("plan.why.least", n=round(second.work_min - least.work_min), part=say(f"plan.why.{part}"))
+    part, more = _differing(choice, least)
+    litres = choice.foam_off.planed - least.foam_off.planed
+    cheaper = least.numbers.price - choice.numbers.price
+    if more < SAME_MINUTES:
+        return say("plan.why.alike", other=least.id)
+    key = "plan.why.cheaper" if cheaper > 0.5 else "plan.why.more"
+    return say(
+        key,
+        n=round(more),
+        part=say(f"plan.why.{part}"),
+        litres=reader.figure(f"{litres:+.1f}".replace("-", "−")),
+        cheaper=f"{cheaper:.0f} {choice.numbers.currency}",
+    )
+
+
+def _differing(more: Choice, less: Choice) -> tuple[str, float]:
+    """The part of the work in which one blank asks most more than another, and by how many minutes."""
+    ends = ("tail", "middle", "nose")
+    differences = {
+        f"{end}-{face}": getattr(more.parts, end)[n] - getattr(less.parts, end)[n]
+        for end in ends
+        for n, face in enumerate(("bottom", "deck"))
+    }
+    differences["rails"] = more.parts.rails - less.parts.rails
+    part = max(differences, key=lambda one: differences[one])
+    return part, differences[part]

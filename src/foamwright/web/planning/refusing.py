@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from foamwright.errors import InputError, Problem
-from foamwright.jobs.live_planning import Offer, choice_in, offer_called
+from foamwright.jobs.live_planning import Offer, choice_in, offer_called, slides_of
 from foamwright.web.planning.asked import Asked, slide_problem
 from foamwright.web.planning.draft import Draft
-from foamwright.web.planning.figures import slide_view
 from foamwright.web.planning.scene import pair_of
 
 
@@ -42,7 +41,7 @@ def require_asked(draft: Draft, offers: Sequence[Offer], asked: Asked) -> None:
             Problem("", say("plan.blank.unknown", code=asked.blank), say("plan.blank.choose-another"))
         )
     pair = pair_of(draft, offers, asked)
-    slides = slide_view(choice_in(pair)) if pair else None
-    problem = slide_problem(asked, slides, draft.reader) if slides else None
+    slides = slides_of(choice_in(pair)) if pair else None
+    problem = slide_problem(asked, slides, draft.reader) if slides and slides[0] <= slides[1] else None
     if problem is not None:
         raise InputError(problem)

@@ -1,17 +1,14 @@
-"""What the planning page sends: its one form, and the wishes of its script."""
+"""What the workbench sends: its one form, for a browser without script."""
 
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from typing import Annotated
 
 from fastapi import Depends, Path, Request
-from pydantic import BaseModel, ConfigDict, Field
 from sqlalchemy.orm import Session
 from starlette.datastructures import UploadFile
 
-from foamwright.errors import Problem
 from foamwright.shop.bays import bay_text
 from foamwright.shop.boards import board_at
 from foamwright.shop.rows import require_row
@@ -21,19 +18,15 @@ from foamwright.shop.told import ShopError, told
 from foamwright.web.forms import LARGEST_FIELD, Form, SentFile, sheet_text
 from foamwright.web.planning.asked import Asked, asked_of
 from foamwright.web.planning.draft import Draft, draft_of
-from foamwright.web.planning.places import NEAR
+from foamwright.web.planning.making import made
 from foamwright.web.rendering import Reader
 
-MOST_FIELDS = 1000
-"""Fields of a form: eight for each of a hundred stations, and some more."""
-
-NEW_PLACE = "new_place"
+MOST_FIELDS = 200
 SHEET_FILE = "board.toml"
-FARTHEST = 10.0
-"""Metres; no slide that the script asks for is greater."""
+ROW = "n:"
+"""Before the name of a row, so that no key of a sheet is taken for a field of the page."""
 
 _LONGEST_FIELD = 400
-_SINGLE = frozenset({"name", "length"})
 _COUNT = re.compile(r"[0-9]{1,9}")
 
 Number = Annotated[int, Path(ge=1, le=2_147_483_647)]
@@ -57,31 +50,8 @@ async def read_plan_form(request: Request) -> Form:
 PlanForm = Annotated[Form, Depends(read_plan_form)]
 
 
-class Wish(BaseModel):
-    """What the script asks for: a sheet as it stands, a blank by its name, a slide in metres."""
-
-    model_config = ConfigDict(extra="forbid")
-    sheet: str = Field(max_length=LONGEST_SHEET)
-    blank: str = Field("", max_length=200)
-    slide: float | None = Field(None, ge=-FARTHEST, le=FARTHEST, allow_inf_nan=False)
-
-    @property
-    def asked(self) -> Asked:
-        """Blank and slide."""
-        return Asked(self.blank, self.slide)
-
-
-def typed_of(form: Form) -> dict[str, str]:
-    """Return what stands in the fields of the board."""
-    return {
-        name: text[:_LONGEST_FIELD]
-        for name, text in form.fields.items()
-        if name in _SINGLE or 1 <= name.count("/") <= 2
-    }
-
-
 def draft_in(session: Session, number: int, form: Form, reader: Reader) -> Draft:
-    """Return the draft that a form holds, begun from the revision that it names.
+    """Return the draft that a form holds: its sheet, changed by its rows, and by the key that was pressed.
 
     Raises
     ------
@@ -90,8 +60,21 @@ def draft_in(session: Session, number: int, form: Form, reader: Reader) -> Draft
     """
     row = require_row(session, BoardRow, number)
     stored = board_at(session, number, revision_of(form, row.revision)).sheet
-    draft = draft_of(stored, typed_of(form), reader, bay_text(session))
-    return _with_place(draft, " ".join(form.text(NEW_PLACE).split())[:60])
+    typed = {
+        name.removeprefix(ROW): text[:_LONGEST_FIELD]
+        for name, text in form.fields.items()
+        if name.startswith(ROW)
+    }
+    back_to = older_sheet(session, number, f"version|{form.text('back_to')}")
+    sheet = back_to or form.text("sheet").replace("\r\n", "\n")[:LONGEST_SHEET]
+    draft = draft_of(stored, typed, reader, bay_text(session), sheet)
+    return made(draft, form.text("make")[:200])
+
+
+def older_sheet(session: Session, number: int, key: str) -> str:
+    """Return the sheet of the version that a key goes back to; empty if it goes to none."""
+    found = re.fullmatch(r"version\|([0-9]{1,9})", key)
+    return board_at(session, number, int(found[1])).sheet if found else ""
 
 
 def revision_of(form: Form, current: int) -> int:
@@ -103,22 +86,6 @@ def revision_of(form: Form, current: int) -> int:
 def asked_in(form: Form, reader: Reader) -> Asked:
     """Return blank and slide as a form asks for them."""
     return asked_of(form.text("blank"), form.text("slide"), reader)
-
-
-def _with_place(draft: Draft, place: str) -> Draft:
-    """The draft with an empty row for a station that is added, or with why there can be none."""
-    if not place:
-        return draft
-    x, say = draft.stations.x(place), draft.reader.words.say
-    standing = [row.label for row in draft.form.rows if x is not None and abs(row.x - x) < NEAR]
-    if standing:
-        what = say("plan.station-there", place=place)
-        remedy = say("plan.station-there-remedy", label=standing[0])
-    elif x is None or "/" in place:
-        what, remedy = say("plan.station-unknown", place=place), say("plan.station-remedy")
-    else:
-        return replace(draft, typed={**draft.typed, f"outline/{place}": ""})
-    return replace(draft, problems=[*draft.problems, Problem(NEW_PLACE, what, remedy)], place=place)
 
 
 def sheet_sent(form: Form) -> str:

@@ -18,13 +18,15 @@ from foamwright.sheets.document import parse_document
 from foamwright.sheets.locate import Path
 
 _NUMBER = re.compile(r"-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?")
-_VALUE = r'(?:"(?:[^"\\\n]|\\.)*"|\'[^\'\n]*\'|\{[^{}\n]*\}|[^,\]}\n#]*?)(?=\s*(?:[,}#\n]|$))'
+_VALUE = r'(?:"(?:[^"\\\n]|\\.)*"|\'[^\'\n]*\'|\{[^{}\n]*\}|\[[^\[\]\n]*\]|[^,\]}\n#]*?)(?=\s*(?:[,}#\n]|$))'
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
 
 Tree = dict[str, Any]
+Changes = Mapping[Path, Any]
+"""Values by key; ``None`` takes the key away."""
 
 
-def changed_text(text: str, changes: Mapping[tuple[str, ...], str]) -> str:
+def changed_text(text: str, changes: Mapping[Path, str]) -> str:
     """Return a sheet's text with some values changed.
 
     Parameters
@@ -34,9 +36,11 @@ def changed_text(text: str, changes: Mapping[tuple[str, ...], str]) -> str:
     changes
         What is written at each key; an empty text takes the key away. A key that is not there is added.
     """
-    wanted = _changed_tree(tomllib.loads(text), changes)
-    for path, written in changes.items():
-        text = _changed_line(text, path, written)
+    tree = tomllib.loads(text)
+    values = _values(tree, changes)
+    wanted = _changed_tree(tree, values)
+    for path, value in values.items():
+        text = _changed_line(text, path, value)
     try:
         if tomllib.loads(text) == wanted:
             return text
@@ -45,11 +49,41 @@ def changed_text(text: str, changes: Mapping[tuple[str, ...], str]) -> str:
     return written_anew(wanted)
 
 
+def with_entry(text: str, way: tuple[str, ...], values: Mapping[str, Any]) -> str:
+    """Return a sheet's text with one more ``[[table.entry]]`` at its end."""
+    name = ".".join(_key(key) for key in way)
+    lines = [f"{_key(key)} = {toml_value(value)}" for key, value in values.items()]
+    return text.rstrip("\n") + "\n\n" + "\n".join([f"[[{name}]]", *lines]) + "\n"
+
+
+def without_entry(text: str, path: Path) -> str:
+    """Return a sheet's text without one entry of a list of tables."""
+    tree = tomllib.loads(text)
+    wanted = deepcopy(tree)
+    holder = value_at(wanted, path[:-1])
+    if not isinstance(holder, list) or not isinstance(path[-1], int) or path[-1] >= len(holder):
+        return text
+    del holder[path[-1]]
+    if not holder:
+        value_at(wanted, path[:-2]).pop(path[-2])
+    lines = text.split("\n")
+    at = parse_document(text, "").lines.get(path, 0) - 1
+    if at >= 0 and lines[at].lstrip().startswith("[["):
+        end = next((n for n in range(at + 1, len(lines)) if lines[n].lstrip().startswith("[")), len(lines))
+        cut = "\n".join([*lines[:at], *lines[end:]])
+        if tomllib.loads(cut) == wanted:
+            return cut
+    return written_anew(wanted)
+
+
 def value_at(tree: Mapping[str, Any], path: Path) -> Any:
     """Return what stands at a key, or ``None``."""
     node: Any = tree
     for part in path:
-        node = node.get(part) if isinstance(node, dict) else None
+        if isinstance(node, list) and isinstance(part, int):
+            node = node[part] if part < len(node) else None
+        else:
+            node = node.get(part) if isinstance(node, dict) else None
     return node
 
 
@@ -99,23 +133,37 @@ def _key(key: str) -> str:
     return key if _BARE.fullmatch(key) else toml_value(key)
 
 
-def _changed_tree(tree: Tree, changes: Mapping[tuple[str, ...], str]) -> Tree:
-    tree = deepcopy(tree)
+def _values(tree: Tree, changes: Mapping[Path, str]) -> Changes:
+    """The values to write; one member of a list of plain values becomes the whole list."""
+    values: dict[Path, Any] = {}
     for path, written in changes.items():
+        value = read(written) if written.strip() else None
+        if isinstance(path[-1], int):
+            line = list(values.get(path[:-1]) or value_at(tree, path[:-1]) or [])
+            line[path[-1] : path[-1] + 1] = [] if value is None else [value]
+            values[path[:-1]] = line
+        else:
+            values[path] = value
+    return values
+
+
+def _changed_tree(tree: Tree, changes: Changes) -> Tree:
+    tree = deepcopy(tree)
+    for path, value in changes.items():
         node: Any = tree
         for part in path[:-1]:
-            node = node.setdefault(part, {})
-            if not isinstance(node, dict):
+            node = node[part] if isinstance(part, int) else node.setdefault(part, {})
+            if not isinstance(node, dict | list):
                 break
         else:
-            if written.strip():
-                node[path[-1]] = read(written)
-            else:
+            if value is None:
                 node.pop(path[-1], None)
+            else:
+                node[path[-1]] = value
     return tree
 
 
-def _changed_line(text: str, path: Path, written: str) -> str:
+def _changed_line(text: str, path: Path, value: Any) -> str:
     """The text with one value changed on its line; as it was where the pattern does not find it."""
     try:
         lines_of = parse_document(text, "").lines
@@ -123,18 +171,17 @@ def _changed_line(text: str, path: Path, written: str) -> str:
         return text
     lines = text.split("\n")
     if path not in lines_of:
-        return _added(lines, lines_of, path, written)
+        return _added(lines, lines_of, path, value)
     at = lines_of[path] - 1
     before, line = _split_line(lines[at], path)
     pattern = re.compile(rf"({_key_pattern(str(path[-1]))}\s*=\s*)({_VALUE})")
-    if not written.strip():
+    if value is None:
         if pattern.match(line) and not before:
             del lines[at]
         else:
             lines[at] = before + re.sub(rf",?\s*{pattern.pattern}", "", line, count=1)
         return "\n".join(lines)
-    value = toml_value(read(written))
-    lines[at] = before + pattern.sub(lambda found: found[1] + value, line, count=1)
+    lines[at] = before + pattern.sub(lambda found: found[1] + toml_value(value), line, count=1)
     return "\n".join(lines)
 
 
@@ -152,20 +199,29 @@ def _key_pattern(key: str) -> str:
     return f"(?:{quoted}|'{re.escape(key)}'{bare})"
 
 
-def _added(lines: list[str], lines_of: Mapping[Path, int], path: Path, written: str) -> str:
-    """The text with a new key: at the end of its table, or in the braces of its inline table."""
-    if not written.strip():
+def _added(lines: list[str], lines_of: Mapping[Path, int], path: Path, value: Any) -> str:
+    """The text with a new key: at the end of its table, in its inline table's braces, or in a new table."""
+    if value is None:
         return "\n".join(lines)
-    new = f"{_key(str(path[-1]))} = {toml_value(read(written))}"
-    if len(path) == 3 and path[:2] in lines_of:
-        at = lines_of[path[:2]] - 1
+    new = f"{_key(str(path[-1]))} = {toml_value(value)}"
+    parent = path[:-1]
+    if parent in lines_of and "{" in lines[lines_of[parent] - 1]:
+        at = lines_of[parent] - 1
         before, rest = _split_line(lines[at], path)
-        lines[at] = before + re.sub(r"\s*\}", f", {new} }}", rest, count=1)
+        lines[at] = before + re.sub(r"\s*\}", lambda _: f", {new} }}", rest, count=1)
         return "\n".join(lines)
-    if len(path) == 3:
-        new = f"{_key(str(path[1]))} = {{ {new} }}"
-    inside = [line for key, line in lines_of.items() if key[:1] == path[:1] and len(path) > 1]
-    if not inside:
-        return "\n".join(lines)
-    lines.insert(max(inside), new)
+    if len(path) == 3 and parent not in lines_of:
+        new, parent = f"{_key(str(path[1]))} = {{ {new} }}", path[:1]
+    inside = [
+        line for key, line in lines_of.items() if parent == key[: len(parent)] and _is_near(key, parent)
+    ]
+    if inside:
+        lines.insert(max(inside), new)
+    elif len(parent) == 1:
+        lines[len(lines) - 1 :] = ["", f"[{_key(str(parent[0]))}]", new, ""]
     return "\n".join(lines)
+
+
+def _is_near(key: Path, parent: Path) -> bool:
+    """Whether a key stands in the very table, not in a table or an entry of its own further on."""
+    return not any(isinstance(part, int) for part in key[len(parent) :]) and len(key) <= len(parent) + 2

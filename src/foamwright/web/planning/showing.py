@@ -1,54 +1,42 @@
-"""The planning page put together: from a draft and what is asked for to the template's values."""
+"""The workbench put together: from a draft and what is asked for to the templates' values."""
 
 from __future__ import annotations
 
 import logging
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from enum import Enum
+from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 from fastapi import Response
+from sqlalchemy.orm import Session
 
+from foamwright.board.written import BoardSheet
 from foamwright.errors import FaultError, InputError, NoAnswerError, Problem
 from foamwright.jobs.live_planning import Offer, PlanWish
+from foamwright.sheets.declared import keys_of
+from foamwright.shop.bays import bay_text
+from foamwright.shop.boards import board_at, revisions_of
 from foamwright.shop.jobs import JobQuery, find_jobs
 from foamwright.shop.rows import require_row
-from foamwright.shop.tables import BoardRow
-from foamwright.shop.told import StaleError
+from foamwright.shop.tables import BoardRevision, BoardRow, JobRow
+from foamwright.shop.told import StaleError, UnknownError
 from foamwright.web.forms import Form
 from foamwright.web.pages.here import Here
-from foamwright.web.planning.asked import Asked
-from foamwright.web.planning.draft import Draft
-from foamwright.web.planning.fields import BoardForm
-from foamwright.web.planning.figures import PlanView
-from foamwright.web.planning.ranking import Ranking
-from foamwright.web.planning.refusing import is_unknown
-from foamwright.web.planning.scene import (
-    LayScene,
-    OffScene,
-    StrokeScene,
-    head_scene,
-    is_lay_at_hand,
-    is_stock_at_hand,
-    lay_scene,
-    off_scene,
-    offers_of,
-    pair_of,
-    stock_scene,
-    stroke_scene,
-)
-from foamwright.web.planning.sent import FARTHEST, asked_in, draft_in
+from foamwright.web.planning.ask import Ask, View, ask_of
+from foamwright.web.planning.draft import Draft, draft_of
+from foamwright.web.planning.scene import BlankScene, BoardScene, StrokeScene, offers_of, stroke_scene
+from foamwright.web.planning.sent import draft_in
+from foamwright.web.planning.since import Since, are_ranked, since_of
 from foamwright.web.rendering import Reader
 
 _LOG = logging.getLogger(__name__)
 
+PAPERS = ("job-sheet.pdf", "templates.zip", "plan.json")
+"""What can be taken away, most wanted first."""
 
-class Depth(Enum):
-    """How much of the page is worked out before it is sent: what is at hand, or all of it."""
-
-    AT_HAND = "at hand"
-    WHOLE = "whole"
+PARTS = ("head", "views", "stage", "slip", "strip")
+"""Parts of the page that follow what is typed and dragged."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,93 +50,103 @@ class Told:
 NOTHING_TOLD = Told()
 
 
-class Scene:
-    """What the page shows, each part worked out when the page comes to it: what is above is sent meanwhile.
+@dataclass(frozen=True)
+class Work:
+    """One board on the workbench.
 
-    Parameters
+    Attributes
     ----------
+    row
+        The board as it is stored.
     draft
-        The board as it stands in the form.
+        As it stands.
+    before
+        The version that changes are counted from.
+    version
+        That version.
+    versions
+        All of them, newest first.
     offers
         The stock.
-    asked
-        Blank and slide.
-    depth
-        How much is worked out; what is not at hand is ``None`` otherwise.
+    ask
+        What is asked for.
     """
 
-    def __init__(self, draft: Draft, offers: Sequence[Offer], asked: Asked, depth: Depth) -> None:
-        self._draft, self._offers, self._asked = draft, offers, asked
-        self._whole = depth is Depth.WHOLE
+    row: BoardRow
+    draft: Draft
+    before: Draft
+    version: BoardRevision
+    versions: Sequence[BoardRevision]
+    offers: Sequence[Offer]
+    ask: Ask
+    jobs: Sequence[JobRow] = ()
 
     @cached_property
-    def form(self) -> BoardForm:
-        """The board's fields."""
-        return self._draft.form
+    def board(self) -> BoardScene:
+        """The board on the wall."""
+        return BoardScene(self.draft, self.before, self.ask)
 
     @cached_property
-    def head(self) -> PlanView | None:
-        """The board alone."""
-        return head_scene(self._draft)
-
-    @cached_property
-    def ranking(self) -> Ranking | None:
-        """The stock, best first."""
-        if self._whole or is_stock_at_hand(self._draft, self._offers):
-            return stock_scene(self._draft, self._offers)
-        return None
-
-    @cached_property
-    def asked(self) -> Asked:
-        """Blank and slide: the blank asked for, or the best of the stock."""
-        best = self.ranking.best if self.ranking else None
-        return replace(self._asked, blank=self._asked.blank or best or "")
-
-    @cached_property
-    def is_unknown(self) -> bool:
-        """Whether a blank is asked for that is not in the stock."""
-        return is_unknown(self._offers, self.asked.blank)
-
-    @cached_property
-    def lay(self) -> LayScene | None:
+    def blank(self) -> BlankScene:
         """The board in its blank."""
-        if self._whole or is_lay_at_hand(self._draft, self._offers, self.asked):
-            return lay_scene(self._draft, self._offers, self.asked)
-        return None
+        return BlankScene(self.draft, self.offers, self.ask)
+
+    @cached_property
+    def since(self) -> Since | None:
+        """What changed in litres, minutes, money; ``None`` while a hand is on it, or it makes no board."""
+        return None if self.ask.light else since_of(self.draft, self.before, self.offers, self.ask)
 
     @property
-    def is_settled(self) -> bool:
-        """Whether nothing more comes where the board lies: else the page's script asks for it."""
-        return self._whole or not self.asked.blank
-
-    @cached_property
-    def off(self) -> OffScene | None:
-        """What comes off; a browser with script asks for it once the page is there."""
-        if not self._whole or self.lay is None or not self.lay.laid.fits:
-            return None
-        pair = pair_of(self._draft, self._offers, self._settled)
-        return off_scene(pair, self._settled.slide) if pair else None
+    def is_more(self) -> bool:
+        """Whether minutes and money are still to be worked out."""
+        if self.ask.whole or self.ask.light or self.draft.checked is None or not self.offers:
+            return False
+        return not are_ranked(self.draft, self.before, self.offers)
 
     @cached_property
     def strokes_or_why(self) -> tuple[StrokeScene | None, str]:
-        """The strokes, or why there are none; a browser with script asks for them, too."""
-        if self.off is None:
+        """The strokes, or why there are none."""
+        if self.draft.checked is None or not self.blank.code:
             return None, ""
-        return strokes_or_why(wish_of(self._draft, self._offers, self._settled), self._draft.reader)
+        return strokes_or_why(self.blank.wish, self.draft.reader)
 
     @property
-    def start(self) -> dict[str, object]:
-        """What the page's script begins from."""
-        slide = self.asked.slide if self.lay is None else self.lay.laid.slide_m
-        wanted = slide if slide is not None and abs(slide) <= FARTHEST else None
-        return {"sheet": self._draft.sheet, "blank": self.asked.blank, "slide": wanted}
+    def more(self) -> list[tuple[str, tuple[str, ...]]]:
+        """What can be added to the sheet: lists of tables, and the shapes that each offers."""
+        found = []
+        for table, declared in keys_of(BoardSheet).items():
+            for key, inner in keys_of(declared.model).items() if declared.model else ():
+                if inner.is_list and inner.model is not None:
+                    shape = keys_of(inner.model).get("shape")
+                    shapes = shape.reads.choices if shape and shape.reads else ()
+                    found.append((f"{table}/{key}", shapes))
+        return found
 
-    @property
-    def _settled(self) -> Asked:
-        return replace(self.asked, slide=self.lay.laid.slide_m if self.lay else None)
+
+def work_of(session: Session, number: int, draft: Draft, ask: Ask) -> Work:
+    """Return a board on the workbench.
+
+    Raises
+    ------
+    UnknownError
+        There is no such board.
+    """
+    row = require_row(session, BoardRow, number)
+    versions = revisions_of(session, number)
+    try:
+        version = board_at(session, number, ask.since or row.revision)
+    except UnknownError:
+        version = board_at(session, number, row.revision)
+    before = draft_of(version.sheet, {}, draft.reader, draft.bay)
+    jobs = (
+        [job for job in find_jobs(session, JobQuery(limit=200)) if job.board_id == number]
+        if ask.view == View.PAPERS
+        else []
+    )
+    return Work(row, draft, before, version, versions, offers_of(session), ask, jobs)
 
 
-def show_plan(here: Here, number: int, draft: Draft, asked: Asked, depth: Depth, told: Told) -> Response:
+def show_plan(here: Here, number: int, draft: Draft, ask: Ask, told: Told) -> Response:
     """Return the page of a board.
 
     Parameters
@@ -158,56 +156,44 @@ def show_plan(here: Here, number: int, draft: Draft, asked: Asked, depth: Depth,
     number
         The board.
     draft
-        The board as it stands in the form.
-    asked
-        Blank and slide.
-    depth
-        How much is worked out before it is sent.
+        The board as it stands.
+    ask
+        What is asked for.
     told
         What came of a form.
     """
     with here.reading() as session:
-        row = require_row(session, BoardRow, number)
-        offers = offers_of(session)
-        jobs = [job for job in find_jobs(session, JobQuery(limit=200)) if job.board_id == number]
-    scene = Scene(draft, offers, asked, depth)
-    return here.show_as_it_comes(
-        "plan",
-        board=row,
-        draft=draft,
-        has_stock=bool(offers),
-        scene=scene,
-        told=told,
-        jobs=jobs,
-        whole=depth is Depth.WHOLE,
-        tall=tall_asked(here),
-        page_words=here.reader.words.under("plan.script"),
-    )
+        work = work_of(session, number, draft, ask)
+    page_words = here.reader.words.under("plan.script")
+    return here.show("plan", work=work, told=told, jobs=work.jobs, papers=PAPERS, page_words=page_words)
 
 
 def show_again(here: Here, number: int, form: Form, told: Told) -> Response:
-    """Return the page with everything as it was typed, worked out whole: this browser has no script."""
+    """Return the page with everything as it was typed: this browser has no script."""
     with here.reading() as session:
         draft = draft_in(session, number, form, here.reader)
-    return show_plan(here, number, draft, asked_in(form, here.reader), Depth.WHOLE, told)
+    return show_plan(here, number, draft, ask_of(form, here.reader), told)
 
 
-def fragment(here: Here, name: str, **values: object) -> str:
+def show_stored(here: Here, number: int, ask: Ask) -> Response:
+    """Return the page of a board as it is stored."""
+    with here.reading() as session:
+        row = require_row(session, BoardRow, number)
+        draft = draft_of(row.sheet, {}, here.reader, bay_text(session))
+    return show_plan(here, number, draft, ask, NOTHING_TOLD)
+
+
+def parts_of(here: Here, work: Work) -> dict[str, str]:
+    """Return the parts of the page as they are now; while a hand is on it, those that it moves."""
+    names = ("stage", "slip") if work.ask.light else PARTS
+    return {name: fragment(here, f"plan_{name}", work=work, jobs=work.jobs, papers=PAPERS) for name in names}
+
+
+def fragment(here: Here, name: str, **values: Any) -> str:
     """Return a part of the page alone."""
     template = here.services.templates.environment.get_template(f"{name}.html")
-    return template.render(reader=here.reader, t=here.reader.words.say, **values)
-
-
-def tall_asked(here: Here) -> int:
-    """Return how many times too high heights are drawn: 1, 3 or 6, as the form or the address asks."""
-    form = getattr(here.request.state, "form", None)
-    written = here.request.query_params.get("tall", "") or (form.text("tall") if form else "")
-    return int(written) if written in ("1", "3", "6") else 1
-
-
-def wish_of(draft: Draft, offers: Sequence[Offer], asked: Asked) -> PlanWish:
-    """Return the plan that a draft asks for."""
-    return PlanWish(draft.wanted, tuple(offers), asked.blank, asked.slide)
+    shared = {"visitor": here.visitor, "once": ""}
+    return template.render(reader=here.reader, t=here.reader.words.say, **shared, **values)
 
 
 def strokes_or_why(wish: PlanWish, reader: Reader) -> tuple[StrokeScene | None, str]:

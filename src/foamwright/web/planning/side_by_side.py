@@ -6,13 +6,15 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from foamwright.jobs.live_comparing import Kind, Row, Side, board_rows, cost_rows, lay_rows, tip_rows
-from foamwright.jobs.live_planning import Offer, choice_in, solid_board
+from foamwright.jobs.live_planning import Offer, choice_in, solid_blank, solid_board
 from foamwright.papers.job_words import Figures, figures_of
 from foamwright.units import format_length, parse_length
 from foamwright.web.planning.asked import Asked
 from foamwright.web.planning.draft import Draft
-from foamwright.web.planning.figures import PlanView, plan_view
-from foamwright.web.planning.scene import LayScene, lay_scene, pair_of, stock_scene
+from foamwright.web.planning.figures import PlanView, plan_view, side_view
+from foamwright.web.planning.figures import SideView as Lengthwise
+from foamwright.web.planning.laid import LaidView, laid_view
+from foamwright.web.planning.scene import lay_scene, pair_of, stock_scene
 from foamwright.web.rendering import Reader, long_length
 
 NOTHING = "–"
@@ -42,6 +44,14 @@ class Wished:
     name: str
     draft: Draft
     blank: str
+
+
+@dataclass(frozen=True, slots=True)
+class LayScene:
+    """The board in one blank, from the side, and its numbers."""
+
+    side: Lengthwise
+    laid: LaidView
 
 
 @dataclass(frozen=True, eq=False)
@@ -147,7 +157,7 @@ def comparison_of(
 def _side(wished: Wished, offers: Sequence[Offer]) -> SideView:
     draft = wished.draft
     blank = wished.blank or _best(draft, offers)
-    lay = lay_scene(draft, offers, Asked(blank)) if blank else None
+    lay = _lay(draft, offers, blank) if blank else None
     problems = [draft.reader.problem(problem) for problem in draft.problems]
     return SideView(
         number=wished.number,
@@ -158,6 +168,14 @@ def _side(wished: Wished, offers: Sequence[Offer]) -> SideView:
         problems=[f"{problem.what} {problem.remedy}" for problem in problems],
         side=_figures(draft, offers, blank),
     )
+
+
+def _lay(draft: Draft, offers: Sequence[Offer], blank: str) -> LayScene | None:
+    lying, pair = lay_scene(draft, offers, Asked(blank)), pair_of(draft, offers, Asked(blank))
+    if lying is None or pair is None:
+        return None
+    drawn = side_view(lying.board, solid_blank(pair.offer), lying.choice.placed)
+    return LayScene(drawn, laid_view(lying.choice, draft.reader))
 
 
 def _best(draft: Draft, offers: Sequence[Offer]) -> str:

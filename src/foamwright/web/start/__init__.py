@@ -1,0 +1,1 @@
+"""The first minutes: three ways to a first board, and a sample shop."""
