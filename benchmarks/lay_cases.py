@@ -354,8 +354,22 @@ def reference_rates(board, profile, blank: InventedBlank, bay: Bay):
         left = chip - np.maximum(hollow, 0) * plane.mouth * (plane.sole - plane.mouth) / 2
         with np.errstate(divide="ignore"):
             slower = np.where(left > 0, np.minimum(chip / left, rates.hollow), rates.hollow)
-        both.append(slower * (wood + foam * (rates.hard if n.hard_face is face else 1)))
+        planing = slower * (wood + foam * (rates.hard if n.hard_face is face else 1))
+        both.append(planing + reference_looking(profile, rates))
     return both
+
+
+def reference_looking(profile, rates):
+    """A strip and a reading every 8 in for each eighth; a stop for each eighth in the last 3 in of a tip."""
+    eighth, x, out = INCH / 8, profile.x, []
+    first, last = (x <= 3 * INCH).nonzero()[0], (x >= x[-1] - 3 * INCH).nonzero()[0]
+    for n in range(x.size):
+        own = rates.strip / eighth + rates.reading / (8 * INCH * eighth)
+        for tip in (first, last):
+            if n in tip:
+                own += rates.stop / eighth / profile.weight[tip].sum()
+        out.append(own)
+    return np.array(out)
 
 
 def plain_board() -> InventedBoard:

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "benchmarks"))
 
 import lay_cases as cases
-from foamwright.bay.bay import Bay, Rates
+from foamwright.bay.bay import Bay
 from foamwright.lay.profiles import profile_of_blank, profile_of_board
 from foamwright.lay.rack import Rack
 from foamwright.lay.rotation import points_of, settled, verify_rotation
@@ -82,8 +82,9 @@ def test_more_foam_never_stops_a_board_that_fits(seed, more):
 @given(SEEDS, st.floats(1.1, 3.0))
 def test_work_grows_with_the_rates_and_the_lay_stays(seed, factor):
     board, blank = case(seed)
-    rates = Rates(stringer=900.0 * factor, foam=2600.0 * factor)
-    slow = replace(BAY, rates=replace(BAY.rates, stringer=rates.stringer, foam=rates.foam))
+    usual = BAY.rates
+    timed = ("stringer", "foam", "strip", "stop", "reading")
+    slow = replace(BAY, rates=replace(usual, **{name: factor * getattr(usual, name) for name in timed}))
     one, other = choice_of(board, blank), choice_of(board, blank, slow)
     assert one.fits == other.fits
     if one.fits:

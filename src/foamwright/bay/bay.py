@@ -10,6 +10,12 @@ from dataclasses import dataclass, field
 
 from foamwright.units import INCH
 
+TRENCH = INCH / 8
+"""Deepest trench beside the stringer before the foam comes down and a stop is made. Common practice, no source."""
+
+BETWEEN_READINGS = 8 * INCH
+"""Along the stringer, from one place that a stop reads to the next. Common practice, no source."""
+
 
 @dataclass(frozen=True, slots=True)
 class Plane:
@@ -29,7 +35,7 @@ class Plane:
 
 @dataclass(frozen=True, slots=True)
 class Rates:
-    """How fast foam comes off, and what makes it slower.
+    """How fast foam comes off, what makes it slower, and how long it takes to look.
 
     Attributes
     ----------
@@ -38,15 +44,25 @@ class Rates:
     foam
         Minutes per cubic metre of foam brought down beside it.
     hollow
-        Factor on both where the face to be cut is hollow along the board.
+        Factor on both, at the most, where the face to be cut is hollow along the board.
     hard
         Factor on foam taken from a hard face.
+    strip
+        Minutes per metre of strip at each foam-down, over what its foam takes: fetching the block, the short
+        straight edge every 6 in.
+    stop
+        Minutes per stop: plane down, shavings off, gauge in hand, the number written.
+    reading
+        Minutes per reading.
     """
 
     stringer: float = 900.0
     foam: float = 2600.0
     hollow: float = 1.6
     hard: float = 4.0
+    strip: float = 0.5
+    stop: float = 0.5
+    reading: float = 0.25
 
 
 @dataclass(frozen=True, slots=True)

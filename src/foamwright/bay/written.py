@@ -87,6 +87,11 @@ class RatesTable(SheetModel):
     )
     hollow_factor: Factor | None = Field(None, description="slower by this where the face is hollow")
     hard_factor: Factor | None = Field(None, description="slower by this in the foam of a hard face")
+    strip_min_per_m: Rate | None = Field(
+        None, description="minutes per metre of strip at each foam-down, over what its foam takes"
+    )
+    stop_min: Rate | None = Field(None, description="minutes per stop to measure, without its readings")
+    reading_min: Rate | None = Field(None, description="minutes per reading")
 
 
 class TapeTable(SheetModel):

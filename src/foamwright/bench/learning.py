@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from foamwright.bay.bay import Bay, Rates
+from foamwright.bay.bay import BETWEEN_READINGS, TRENCH, Bay, Rates
 from foamwright.bench.as_is import stretches
 from foamwright.bench.belief import ChipFactor
 from foamwright.bench.entries import Entry, Timed, counting
@@ -114,6 +114,8 @@ def _rates(jobs: Sequence[Told], bay: Bay) -> tuple[Figure, Figure]:
             expected = float(row @ prior)
             if expected <= 0.0:
                 continue
+            # Whoever is slow is slow in all: minutes are shared out as the bay's rates would.
+            minutes *= expected / (expected + looking_of(plan, stage, bay.rates))
             weight = 1.0 / (MINUTE_DOUBT * expected) ** 2
             precision = precision + weight * np.outer(row, row)
             pull = pull + weight * row * minutes
@@ -141,6 +143,15 @@ def work_of(plan: JobPlan, stage: StageName) -> Floats:
     return np.array([np.trapezoid(depth, plan.x), np.trapezoid(depth * width, plan.x)])
 
 
+def looking_of(plan: JobPlan, stage: StageName, rates: Rates) -> float:
+    """Return the minutes of a stage that go into foam-downs, readings and stops, one each eighth of depth."""
+    before, after = plan.before(stage), plan.stages[stage]
+    depth = np.maximum(after.bottom - before.bottom, 0.0) + np.maximum(before.deck - after.deck, 0.0)
+    along = rates.strip + rates.reading / BETWEEN_READINGS
+    tips = float(depth[0] + depth[-1])
+    return (along * float(np.trapezoid(depth, plan.x)) + rates.stop * tips) / TRENCH
+
+
 def learned_bay(bay: Bay, learned: Learned) -> Bay:
     """Return the bay with what was learned in place of what was assumed.
 
@@ -156,5 +167,5 @@ def learned_bay(bay: Bay, learned: Learned) -> Bay:
     rates = bay.rates
     if learned.stringer.count:
         stringer, foam = (float(f"{one.mean:.3g}") for one in (learned.stringer, learned.foam))
-        rates = Rates(stringer, foam, rates.hollow, rates.hard)
+        rates = replace(rates, stringer=stringer, foam=foam)
     return replace(bay, planes=planes, rates=rates)

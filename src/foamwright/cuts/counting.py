@@ -14,6 +14,7 @@ from math import ceil, floor
 import numpy as np
 from numpy.typing import NDArray
 
+from foamwright.bay.bay import BETWEEN_READINGS
 from foamwright.cuts.run import Lifted, Stroke
 from foamwright.units import INCH, System
 
@@ -50,7 +51,9 @@ class Marks:
 
 
 MARKS = {
-    System.INCH: Marks(INCH / 8, INCH / 16, 3 * INCH, (0.0, 8 * INCH, 16 * INCH), 3 * INCH),
+    System.INCH: Marks(
+        INCH / 8, INCH / 16, 3 * INCH, (0.0, BETWEEN_READINGS, 2 * BETWEEN_READINGS), 3 * INCH
+    ),
     System.MM: Marks(0.003, 0.001, 0.075, (0.0, 0.2, 0.4), 0.075),
 }
 """Inches: a tape's sixteenths. Millimetres: a tape's own."""

@@ -13,16 +13,13 @@ from math import ceil
 import numpy as np
 from numpy.typing import NDArray
 
-from foamwright.bay.bay import Plane
+from foamwright.bay.bay import TRENCH, Plane
 from foamwright.cuts.counting import Marks
 from foamwright.cuts.planing import planed
 from foamwright.cuts.run import FoamDown, Place, Run, Stop, Stroke
 from foamwright.units import INCH
 
 Array = NDArray[np.float64]
-
-DEEPEST = INCH / 8
-"""Deepest trench before the foam comes down. Common practice, no source."""
 
 STRAIGHT = INCH / 10
 """A body wider than its iron by no more than this goes down a straight-sided trench."""
@@ -33,7 +30,7 @@ FIRST_LOOK = 2
 
 def layers_in(chip: float) -> int:
     """Return how many chips deep a trench may be, at least one."""
-    return max(1, int(DEEPEST / chip + 1e-9))
+    return max(1, int(TRENCH / chip + 1e-9))
 
 
 def tracks_of(plane: Plane, chip: float) -> int:

@@ -12,7 +12,7 @@ from foamwright.blank.numbers import BlankNumbers
 from foamwright.lay.curve import SlideCurve, curve_of
 from foamwright.lay.limits import Allowed, Lay, Limits, allowed_of, limits_at
 from foamwright.lay.profiles import BlankAt, BlankProfile, BoardProfile, Floats
-from foamwright.lay.rates import FaceRates, face_rates, kind_of
+from foamwright.lay.rates import Doing, FaceRates, face_rates, kind_of, rates_by_doing, steady_minutes
 from foamwright.units import INCH
 
 TIP = 12 * INCH
@@ -24,18 +24,27 @@ class WorkParts:
     """Minutes of work, by part. `tail` and `nose` are the last 12 in of the board; (bottom, deck) each.
 
     `rails` is what stands above the finished deck towards the rails once the deck is down at the stringer:
-    less on a domed blank. It does not depend on lift and tilt.
+    less on a domed blank; `steady`: first looks and last stops of the four run-offs. Neither depends on lift
+    and tilt.
     """
 
     tail: tuple[float, float]
     middle: tuple[float, float]
     nose: tuple[float, float]
     rails: float
+    steady: float
 
     @property
     def total(self) -> float:
         """All of it, minutes."""
-        return sum(self.tail) + sum(self.middle) + sum(self.nose) + self.rails
+        return sum(self.tail) + sum(self.middle) + sum(self.nose) + self.rails + self.steady
+
+    @property
+    def by_end(self) -> tuple[tuple[float, float], ...]:
+        """(Bottom, deck) of tail, middle and nose, the steady part shared out to the run-offs it belongs to."""
+        share = self.steady / 4.0
+        tail, nose = ((bottom + share, deck + share) for bottom, deck in (self.tail, self.nose))
+        return tail, self.middle, nose
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +158,20 @@ class Choice:
         deck = self.board.weight * self.rates.deck * self.deck_off
         tail, nose = x < TIP, x > length - TIP
         both = [(float(bottom[m].sum()), float(deck[m].sum())) for m in (tail, ~tail & ~nose, nose)]
-        return WorkParts(both[0], both[1], both[2], self.bay.rates.foam * 1e-3 * self.foam_off.rails)
+        return WorkParts(both[0], both[1], both[2], self._rails_min, steady_minutes(self.bay.rates))
+
+    @property
+    def _rails_min(self) -> float:
+        return self.bay.rates.foam * 1e-3 * self.foam_off.rails
+
+    @cached_property
+    def by_doing(self) -> dict[Doing, float]:
+        """Minutes by what is done; with the parts apart (`rails`, `steady`) they are the whole work."""
+        weight = self.board.weight
+        return {
+            doing: float(weight @ (rate.bottom * self.bottom_off + rate.deck * self.deck_off))
+            for doing, rate in rates_by_doing(self.board, kind_of(self.numbers, self.bay), self.bay).items()
+        }
 
     @property
     def work_min(self) -> float:

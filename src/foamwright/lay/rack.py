@@ -11,7 +11,7 @@ import numpy as np
 from foamwright.bay.bay import Bay
 from foamwright.lay.limits import allowed_of, stands_on
 from foamwright.lay.profiles import GRID, BlankProfile, BoardProfile, Floats, held
-from foamwright.lay.rates import RateKind, face_rates, kind_of
+from foamwright.lay.rates import RateKind, face_rates, kind_of, steady_minutes
 from foamwright.shape.kernels.compiler import interpreted
 from foamwright.shape.kernels.sliding_fit import Inner, Outers
 from foamwright.shape.kernels.table_reading import Indices, cubic_weights
@@ -74,6 +74,8 @@ def inner_of(board: BoardProfile, kinds: Sequence[RateKind], bay: Bay) -> Inner:
     rates = [board.weight * np.stack([r.bottom, r.deck]) for r in both]
     row = np.maximum(np.floor(board.x / GRID).astype(np.int64) - 1, -1)
     foam = bay.rates.foam * board.weight
+    # What no lay changes is spread over the stations, so that their sum is the whole work.
+    steady = steady_minutes(bay.rates) / board.length * board.weight
     return Inner(
         x=board.x,
         bottom=board.bottom,
@@ -86,7 +88,7 @@ def inner_of(board: BoardProfile, kinds: Sequence[RateKind], bay: Bay) -> Inner:
         row=_indices(row),
         weight=held(np.array([interpreted(cubic_weights)(f) for f in board.x / GRID - row])),
         rates=held(np.array(rates)),
-        crown=held(foam * board.crown),
+        crown=held(foam * board.crown + steady),
         arch=held(foam * 2.0 / 3.0 * board.half_width**3),
     )
 

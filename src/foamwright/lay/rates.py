@@ -1,27 +1,32 @@
 """How long it takes to take foam off: minutes per metre of depth and metre of length, station by station.
 
 Work is linear in the depths, so these rates are all that the best lay depends on:
-``work = integral of bottom * B + deck * D``. A rate is the sum of two things a shaper does there:
+``work = integral of bottom * B + deck * D``. A rate is the sum of what a shaper does there:
 
-- planing the stringer's line: the bay's minutes per square metre of stringer profile hold for a stringer
+- strokes down the stringer's line: the bay's minutes per square metre of stringer profile hold for a stringer
   of 1/8 in and grow in proportion to its width (twice the wood, twice the shavings). Without a stringer
   the same line is planed down the middle in foam, stroke by stroke, for the rest to be brought down to;
 - bringing the foam down beside it: the bay's minutes per cubic metre times the width of foam that is
-  there once the outline is cut, the board's width and the saw's margin on both sides.
+  there once the outline is cut, the board's width and the saw's margin on both sides;
+- foam-downs: each eighth of depth is one trench, and one strip along all that it crosses;
+- readings: each eighth is one stop, and a reading every 8 in of what was cut since;
+- stops: as many as there are eighths of depth at the tip, since every stroke crosses it.
 
-Both are slower where the face that is to be cut is hollow along the board. There the sole bridges, and
-a plane set to a chip ``c`` takes only ``c - k m (S - m) / 2`` on a hollow of curvature ``k`` (sole ``S``,
-mouth ``m`` from the toe: height of a chord over an arc). The time grows as the chip shrinks, up to the
-bay's factor for hollow faces, where one turns the plane askew or takes another.
+Strokes and foam are slower where the face that is to be cut is hollow along the board. A walk is counted from
+the depth alone; what its sole bridges there is taken by strokes from mark to mark, hardly longer than the
+sole. Those never ride on their own cut, so a chip ``c`` takes ``c - k m (S - m) / 2`` on a hollow of curvature
+``k`` (sole ``S``, mouth ``m`` from the toe: height of a chord over an arc). The time grows as the chip shrinks,
+up to the bay's factor for hollow faces.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 import numpy as np
 
-from foamwright.bay.bay import Bay, Plane
+from foamwright.bay.bay import BETWEEN_READINGS, TRENCH, Bay, Plane, Rates
 from foamwright.blank.numbers import BlankNumbers, Face
 from foamwright.lay.profiles import BoardProfile, Floats, held
 from foamwright.units import INCH
@@ -33,6 +38,30 @@ STRINGER_OF_RATE = INCH / 8
 FOAM_LINE = 0.5
 """Share of that rate for the line in bare foam (common practice, no source): as many strokes, each lighter.
 Were it nothing, a blank without a stringer would win every board by the wood it lacks."""
+
+VERY_TIP = 3 * INCH
+"""The depth at a tip, which counts the stops, is taken as the mean over its last 3 in: a rate of one station
+alone would grow without bound with the stations."""
+
+RUN_OFFS = 4
+"""Bottom and deck, towards nose and tail."""
+
+MORE_STOPS = 1.5
+"""Stops of a run-off beyond one an eighth: a first look after two strokes, and the last stop, which comes half
+an eighth early on the average."""
+
+MORE_READINGS = 2.5
+"""Their readings: the first look reads the tip, the last stop three places."""
+
+
+class Doing(StrEnum):
+    """What the minutes go into."""
+
+    STROKES = "strokes"
+    FOAM = "foam"
+    FOAM_DOWNS = "foam_downs"
+    READINGS = "readings"
+    STOPS = "stops"
 
 
 @dataclass(frozen=True, eq=False)
@@ -83,19 +112,55 @@ def slower_where_hollow(hollow: Floats, plane: Plane, most: float) -> Floats:
     return np.asarray(1.0 / np.maximum(1.0 - lost, 1.0 / most))
 
 
+def looking_rates(board: BoardProfile, rates: Rates) -> dict[Doing, Floats]:
+    """Return the rates of what comes with every eighth of depth, the same on both faces and in every blank.
+
+    Returns
+    -------
+    dict
+        (N,) minutes per square metre of foam-downs, readings and stops.
+    """
+    even = np.ones_like(board.x)
+    tips = np.zeros_like(board.x)
+    for at_tip in (board.x <= board.x[0] + VERY_TIP, board.x >= board.x[-1] - VERY_TIP):
+        tips += at_tip / float(board.weight @ at_tip)
+    return {
+        Doing.FOAM_DOWNS: even * rates.strip / TRENCH,
+        Doing.READINGS: even * rates.reading / (BETWEEN_READINGS * TRENCH),
+        Doing.STOPS: tips * rates.stop / TRENCH,
+    }
+
+
+def steady_minutes(rates: Rates) -> float:
+    """Return the minutes of looking that no lay and no blank changes: first looks and last stops."""
+    return RUN_OFFS * (MORE_STOPS * rates.stop + MORE_READINGS * rates.reading)
+
+
+def rates_by_doing(board: BoardProfile, kind: RateKind, bay: Bay) -> dict[Doing, FaceRates]:
+    """Return the rates of both faces at the board's stations, minutes per square metre, by what is done."""
+    wood = bay.rates.stringer * kind.wood
+    foam = bay.rates.foam * 2.0 * (board.half_width + bay.allowances.saw)
+    plane, most = bay.planes[0], bay.rates.hollow
+    bottom, deck = (slower_where_hollow(one, plane, most) for one in (board.hollow_bottom, board.hollow_deck))
+    looking = looking_rates(board, bay.rates)
+    return {
+        Doing.STROKES: FaceRates(held(bottom * wood), held(deck * wood)),
+        Doing.FOAM: FaceRates(held(bottom * foam * kind.hard_bottom), held(deck * foam * kind.hard_deck)),
+        **{doing: FaceRates(held(rate), held(rate)) for doing, rate in looking.items()},
+    }
+
+
 def face_rates(board: BoardProfile, kind: RateKind, bay: Bay) -> FaceRates:
-    """Return the rates of both faces at the board's stations, minutes per square metre.
+    """Return the rates of both faces at the board's stations, minutes per square metre, all in all.
 
     Examples
     --------
     >>> from foamwright.bay.bay import Rates
     >>> rates = Rates(stringer=900.0, foam=2600.0)
-    >>> round(rates.stringer + rates.foam * 0.5)  # flat face, 1/8 in stringer, half a metre of foam
+    >>> round(rates.stringer + rates.foam * 0.5)  # planing alone, 1/8 in stringer, half a metre of foam
     2200
     """
-    wood = bay.rates.stringer * kind.wood
-    foam = bay.rates.foam * 2.0 * (board.half_width + bay.allowances.saw)
-    plane, most = bay.planes[0], bay.rates.hollow
-    bottom = slower_where_hollow(board.hollow_bottom, plane, most) * (wood + foam * kind.hard_bottom)
-    deck = slower_where_hollow(board.hollow_deck, plane, most) * (wood + foam * kind.hard_deck)
-    return FaceRates(held(bottom), held(deck))
+    each = rates_by_doing(board, kind, bay).values()
+    return FaceRates(
+        held(np.sum([one.bottom for one in each], axis=0)), held(np.sum([one.deck for one in each], axis=0))
+    )

@@ -66,6 +66,7 @@ def choice_json(choice: Choice, system: System = System.INCH) -> dict[str, objec
 LAID = (
     "work_min",
     "work_parts_min",
+    "work_by_doing_min",
     "apart_min",
     "lay",
     "foam_off_l",
@@ -90,7 +91,8 @@ def _laid(choice: Choice) -> dict[str, object]:
             end: {"bottom": both[0], "deck": both[1]}
             for end, both in (("tail", parts.tail), ("middle", parts.middle), ("nose", parts.nose))
         },
-        "apart_min": {"rails": parts.rails},
+        "work_by_doing_min": {doing.value: minutes for doing, minutes in choice.by_doing.items()},
+        "apart_min": {"rails": parts.rails, "first_and_last_stops": parts.steady},
         "lay": {"slide_m": lay.slide, "lift_m": lay.lift, "tilt_rad": lay.tilt},
         "foam_off_l": foam.planed,
         "foam_parts_l": {"bottom": foam.bottom, "deck": foam.deck, "rails": foam.rails, "saw": foam.saw},

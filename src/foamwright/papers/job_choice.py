@@ -123,7 +123,7 @@ def _where(job: PlannedJob, width: float) -> Block:
     """Where the work is: tail, middle and nose, on either face."""
     parts = job.plan.choice.parts
     columns = [Column("minutes", 24.0, Aligned.WORDS), *(Column(name, (width - 24.0) / 4) for name in _PARTS)]
-    ends = (parts.tail, parts.middle, parts.nose)
+    ends = parts.by_end
     *cut, rails = whole_minutes([*(end[i] for i in (0, 1) for end in ends), parts.rails])
     faces = {"bottom": cut[:3], "deck": cut[3:]}
     rows = [[face, *map(str, minutes), str(sum(minutes))] for face, minutes in faces.items()]

@@ -32,11 +32,12 @@ def minutes_by_step(plan: Plan) -> dict[Step, float]:
         return float(np.sum(weight * rate * np.interp(x, chain.x, depth)))
 
     rates = choice.rates
+    looks = choice.parts.steady / 2.0
     allowance = np.full_like(chain.x, chain.finish)
     return {
         Step.THICKNESS: share(chain.bottom.even, rates.bottom) + share(chain.deck.even, rates.deck),
-        Step.ROCKER: share(chain.bottom.rest, rates.bottom),
-        Step.FOIL: share(chain.deck.rest, rates.deck),
+        Step.ROCKER: share(chain.bottom.rest, rates.bottom) + looks,
+        Step.FOIL: share(chain.deck.rest, rates.deck) + looks,
         Step.RAILS: choice.parts.rails,
         Step.FINISH: share(allowance, rates.bottom) + share(allowance, rates.deck),
     }

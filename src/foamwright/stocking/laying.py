@@ -15,6 +15,7 @@ from foamwright.board.numbers import BoardNumbers
 from foamwright.lay.limits import most_slide
 from foamwright.lay.profiles import BlankProfile, BoardProfile, Floats, profile_of_blank, profile_of_board
 from foamwright.lay.rack import Rack, inner_of
+from foamwright.lay.rates import looking_rates, steady_minutes
 from foamwright.shape.kernels import sliding_fit as kernel
 from foamwright.shape.kernels.line_between import FITS, NONE_FITS
 from foamwright.shape.solid import volume
@@ -181,7 +182,9 @@ def made_to_order(board: BoardProfile, bay: Bay, allowance: Allowance | None = N
     crown = float(board.weight @ board.crown)
     planed = bay.rates.foam * (2.0 * float(depth) + crown)
     stringer = bay.rates.stringer * 2.0 * left.face * board.length
+    eighths = sum(float(board.weight @ rate) for rate in looking_rates(board, bay.rates).values())
+    looking = 2.0 * left.face * eighths + steady_minutes(bay.rates)
     width = 2.0 * (float(np.max(board.half_width)) + left.sides)
     side = float(board.weight @ (board.deck - board.bottom + 2.0 * left.face))
     ends = 2.0 * left.tips * (2.0 * left.face + float(board.deck[0] - board.bottom[0]))
-    return planed + stringer, width * (side + ends)
+    return planed + stringer + looking, width * (side + ends)

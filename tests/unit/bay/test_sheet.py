@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from foamwright.bay.bay import Bay, Plane, Weights
+from foamwright.bay.bay import Bay, Plane, Rates, Weights
 from foamwright.bay.sheet import bay_from_text, bay_sheet, read_bay
 from foamwright.errors import InputError
 from foamwright.units import Unit
@@ -23,6 +23,7 @@ def test_every_key_takes_the_place_of_a_usual_number() -> None:
     bay = bay_from_text(
         'name = "mine"\nunits = "mm"\nrail_bands = 4\n'
         "[rates]\nstringer_min_per_m2 = 1\nfoam_min_per_m3 = 2\nhollow_factor = 3\nhard_factor = 5\n"
+        "strip_min_per_m = 6\nstop_min = 7\nreading_min = 8\n"
         "[tape]\nfraction = 32\nstandard_error = 0.5\n"
         "[allowances]\nsaw = 7\nfinish = 0.4\nrun_off = 0.8\n"
         '[prices]\nlabour_hour = 55\ncurrency = "NZD"\n'
@@ -32,7 +33,7 @@ def test_every_key_takes_the_place_of_a_usual_number() -> None:
     )
     usual = Bay()
     assert (bay.name, bay.rail_bands) == ("mine", 4)
-    assert bay.rates == replace(usual.rates, stringer=1.0, foam=2.0, hollow=3.0, hard=5.0)
+    assert bay.rates == Rates(1.0, 2.0, 3.0, 5.0, strip=6.0, stop=7.0, reading=8.0)
     assert bay.tape == replace(usual.tape, fraction=32, standard_error=0.0005)
     assert bay.allowances == replace(usual.allowances, saw=0.007, finish=0.0004, run_off=0.0008)
     assert bay.prices == replace(usual.prices, labour_hour=55.0, currency="NZD")

@@ -12,7 +12,7 @@ from foamwright.bay.bay import Bay
 from foamwright.bay.sheet import bay_from_text, bay_sheet
 from foamwright.bench.belief import Made
 from foamwright.bench.entries import Stroked, Taken, Timed
-from foamwright.bench.learning import TIMED, learn, learned_bay, work_of
+from foamwright.bench.learning import TIMED, learn, learned_bay, looking_of, work_of
 from foamwright.bench.readings import Measured, Reading, Tool
 from foamwright.cli.main import main
 from foamwright.cuts.run import End
@@ -61,7 +61,12 @@ def test_chips_are_learned_and_better_with_every_job(tmp_path: Path, factor: flo
 def test_rates_follow_the_minutes() -> None:
     """Jobs timed by other rates: with many of them, those rates come out."""
     plan, truth = job_plan(), np.array([1400.0, 1800.0])
-    entries = [Timed(stage, float(work_of(plan, stage) @ truth)) for stage in TIMED]
+    usual = np.array([Bay().rates.stringer, Bay().rates.foam])
+    # The same person looks more slowly too: minutes are planing and looking together.
+    entries = []
+    for stage in TIMED:
+        row, looking = work_of(plan, stage), looking_of(plan, stage, Bay().rates)
+        entries.append(Timed(stage, float(row @ truth * (1.0 + looking / (row @ usual)))))
     from foamwright.bench.entries import Entry
 
     history = [Entry(k, "", event) for k, event in enumerate(entries, 1)]

@@ -9,10 +9,17 @@ import lay_cases as cases
 from foamwright.bay.bay import Bay, Plane, Rates
 from foamwright.blank.numbers import Face, Stringer
 from foamwright.lay.profiles import profile_of_board
-from foamwright.lay.rates import face_rates, kind_of, slower_where_hollow
+from foamwright.lay.rates import (
+    Doing,
+    face_rates,
+    kind_of,
+    rates_by_doing,
+    slower_where_hollow,
+    steady_minutes,
+)
 from lay_cases import INCH
 
-BAY = Bay(rates=Rates(stringer=900.0, foam=2600.0, hollow=1.6, hard=4.0))
+BAY = Bay(rates=Rates(stringer=900.0, foam=2600.0, hollow=1.6, hard=4.0, strip=0, stop=0, reading=0))
 PROFILE = profile_of_board(cases.plain_board())
 PLANE = Plane("jack", sole=0.35, mouth=0.1, width=0.06, iron=0.05, chips=(0.001, 0.0005))
 
@@ -61,3 +68,20 @@ def test_flat_and_bulging_faces_are_not_slower():
     assert face_rates(flat, kind_of(cases.numbers_of("b", 2.0), BAY), BAY).deck == pytest.approx(
         rates().bottom, rel=1e-12
     )
+
+
+def test_an_eighth_off_is_a_strip_a_reading_every_8_in_and_a_stop_at_each_tip():
+    bay = Bay(rates=Rates(stringer=0, foam=0, strip=0.5, stop=0.75, reading=0.25))
+    kind = kind_of(cases.numbers_of("b", 2.0), bay)
+    minutes = {
+        doing: float(PROFILE.weight @ rate.deck) * INCH / 8
+        for doing, rate in rates_by_doing(PROFILE, kind, bay).items()
+    }
+    assert minutes[Doing.FOAM_DOWNS] == pytest.approx(0.5 * PROFILE.length)
+    assert minutes[Doing.READINGS] == pytest.approx(0.25 * PROFILE.length / (8 * INCH))
+    assert minutes[Doing.STOPS] == pytest.approx(2 * 0.75)
+
+
+def test_first_looks_and_last_stops_of_four_run_offs():
+    assert steady_minutes(Rates(stop=1.0, reading=0.0)) == 6.0
+    assert steady_minutes(Rates(stop=0.0, reading=1.0)) == 10.0

@@ -81,6 +81,8 @@ def test_parts_add_up(found):
     for choice in found.choices:
         if choice.fits:
             assert choice.parts.total == pytest.approx(choice.work_min, abs=1e-9)
+            apart = choice.parts.rails + choice.parts.steady
+            assert sum(choice.by_doing.values()) + apart == pytest.approx(choice.work_min, abs=1e-9)
             nose = choice.board.x > choice.board.length - TIP
             minutes = (choice.board.weight * choice.rates.deck * choice.deck_off)[nose].sum()
             assert choice.parts.nose[1] == pytest.approx(minutes, abs=1e-12)

@@ -98,7 +98,9 @@ def test_work_of_the_kernel_is_the_integral_of_rates_and_depths(many):
                 assert choice.curve.work_min[row] == pytest.approx(choice.work_min, abs=1e-9)
             x, rates = choice.board.x, choice.rates
             minutes = np.trapezoid(rates.bottom * choice.bottom_off + rates.deck * choice.deck_off, x)
-            assert minutes + choice.parts.rails == pytest.approx(choice.work_min, abs=1e-9)
+            assert minutes + choice.parts.rails + choice.parts.steady == pytest.approx(
+                choice.work_min, abs=1e-9
+            )
 
 
 def test_depths_keep_the_skims(many):

@@ -121,7 +121,7 @@ def laid_view(choice: Choice, reader: Reader) -> LaidView:
         tilt=reader.figure(f"{math.degrees(lay.tilt):+.2f}".replace("-", "−")),
         parts=tuple(
             (end, f"{both[1]:.0f}", f"{both[0]:.0f}")
-            for end, both in (("tail", parts.tail), ("middle", parts.middle), ("nose", parts.nose))
+            for end, both in zip(("tail", "middle", "nose"), parts.by_end, strict=True)
         ),
         rails=f"{parts.rails:.0f}",
         stations=_stations(choice, reader, figures),
