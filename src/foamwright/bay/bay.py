@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from foamwright.units import INCH
 
 TRENCH = INCH / 8
-"""Deepest trench beside the stringer before the foam comes down and a stop is made. Common practice, no source."""
+"""Deepest trench before the foam comes down and a stop is made. Common practice, no source."""
 
 BETWEEN_READINGS = 8 * INCH
 """Along the stringer, from one place that a stop reads to the next. Common practice, no source."""

@@ -41,7 +41,7 @@ class WorkParts:
 
     @property
     def by_end(self) -> tuple[tuple[float, float], ...]:
-        """(Bottom, deck) of tail, middle and nose, the steady part shared out to the run-offs it belongs to."""
+        """(Bottom, deck) of tail, middle and nose, the steady part shared out to its run-offs."""
         share = self.steady / 4.0
         tail, nose = ((bottom + share, deck + share) for bottom, deck in (self.tail, self.nose))
         return tail, self.middle, nose

@@ -12,11 +12,11 @@ Work is linear in the depths, so these rates are all that the best lay depends o
 - readings: each eighth is one stop, and a reading every 8 in of what was cut since;
 - stops: as many as there are eighths of depth at the tip, since every stroke crosses it.
 
-Strokes and foam are slower where the face that is to be cut is hollow along the board. A walk is counted from
-the depth alone; what its sole bridges there is taken by strokes from mark to mark, hardly longer than the
-sole. Those never ride on their own cut, so a chip ``c`` takes ``c - k m (S - m) / 2`` on a hollow of curvature
-``k`` (sole ``S``, mouth ``m`` from the toe: height of a chord over an arc). The time grows as the chip shrinks,
-up to the bay's factor for hollow faces.
+Strokes and foam are slower where the face that is to be cut is hollow along the board. A walk is counted
+from the depth alone; what its sole bridges there is taken by strokes from mark to mark, hardly longer than
+the sole. Those never ride on their own cut, so a chip ``c`` takes ``c - k m (S - m) / 2`` on a hollow of
+curvature ``k`` (sole ``S``, mouth ``m`` from the toe: height of a chord over an arc). The time grows as the
+chip shrinks, up to the bay's factor for hollow faces.
 """
 
 from __future__ import annotations
@@ -47,8 +47,8 @@ RUN_OFFS = 4
 """Bottom and deck, towards nose and tail."""
 
 MORE_STOPS = 1.5
-"""Stops of a run-off beyond one an eighth: a first look after two strokes, and the last stop, which comes half
-an eighth early on the average."""
+"""Stops of a run-off beyond one an eighth: a first look after two strokes, and the last stop, which comes
+half an eighth early on the average."""
 
 MORE_READINGS = 2.5
 """Their readings: the first look reads the tip, the last stop three places."""
