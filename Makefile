@@ -8,7 +8,7 @@ BIN := $(VENV)/bin
 UV_VERSION := 0.13.9
 STAMP := $(VENV)/.synced
 
-.PHONY: brief-riders setup demo test test-browser check format bench bench-trials release clean
+.PHONY: runs brief-riders setup demo test test-browser check format bench bench-trials release clean
 
 setup: $(STAMP)
 
@@ -46,6 +46,10 @@ brief-riders: setup
 # The closed loop's figures on drawn boards.
 bench-trials: setup
 	$(BIN)/python benchmarks/bench_trials.py 400
+
+# Walks of 60 random plans (240 run-offs), replayed by a plane of the tests' own; a few minutes.
+runs: setup
+	$(BIN)/python benchmarks/cuts_walks.py 60
 
 bench: setup
 	$(BIN)/python benchmarks/run.py

@@ -6,9 +6,9 @@ them, and timed jobs are meant to replace them.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
-from foamwright.units import INCH
+from foamwright.units import INCH, Unit
 
 TRENCH = INCH / 8
 """Deepest trench before the foam comes down and a stop is made. Common practice, no source."""
@@ -126,3 +126,24 @@ class Bay:
     prices: Prices = field(default_factory=Prices)
     rail_bands: int = 3
     rescue: Weights = field(default_factory=Weights)
+
+
+def usual_bay(unit: Unit) -> Bay:
+    """Return the usual bay in the sizes that are sold and set where people measure in a unit.
+
+    In millimetres: soles of 90, 180 and 350 mm, chips of 0.8 and 0.4 mm, the saw 6 mm outside.
+    """
+    if unit in (Unit.INCH, Unit.FOOT):
+        return Bay()
+    chips = (0.0008, 0.0004)
+    return replace(
+        Bay(),
+        planes=(
+            Plane("trimming plane", 0.090, 0.021, 0.032, 0.030, chips),
+            Plane("block plane", 0.180, 0.045, 0.050, 0.040, chips),
+            Plane("jack plane", 0.350, 0.115, 0.064, 0.050, chips),
+        ),
+        allowances=Allowances(saw=0.006, finish=0.0004, run_off=0.0008),
+        tape=Tape(standard_error=0.0004),
+        rescue=Weights(rocker=0.006, thickness=0.003, width=0.006, concave=0.003),
+    )

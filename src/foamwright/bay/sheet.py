@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import TypeVar
 
-from foamwright.bay.bay import Allowances, Bay, Plane, Prices, Rates, Tape, Weights
+from foamwright.bay.bay import Allowances, Bay, Plane, Prices, Rates, Tape, Weights, usual_bay
 from foamwright.bay.written import BaySheet, PlaneTable
 from foamwright.findings import said
 from foamwright.sheets.document import Document, parse_document, read_document
@@ -25,7 +25,7 @@ T = TypeVar("T", Bay, Rates, Tape, Allowances, Prices, Weights)
 
 
 def read_bay(path: str | os.PathLike[str]) -> Bay:
-    """Return the bay in a sheet; what the sheet leaves away is as in the usual bay, ``Bay()``.
+    """Return the bay in a sheet; what the sheet leaves away is as in the usual bay of its units.
 
     Raises
     ------
@@ -64,7 +64,7 @@ def _read(document: Document) -> Bay:
 
 
 def _bay(written: BaySheet) -> Bay:
-    usual, rates = Bay(), written.rates
+    usual, rates = usual_bay(written.units or Unit.INCH), written.rates
     return _given(
         usual,
         name=written.name,

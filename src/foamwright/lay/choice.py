@@ -164,6 +164,11 @@ class Choice:
     def _rails_min(self) -> float:
         return self.bay.rates.foam * 1e-3 * self.foam_off.rails
 
+    @property
+    def apart_min(self) -> dict[str, float]:
+        """Minutes that do not depend on lift and tilt, by name."""
+        return {"rails": self.parts.rails, "first_and_last_stops": self.parts.steady}
+
     @cached_property
     def by_doing(self) -> dict[Doing, float]:
         """Minutes by what is done; with the parts apart (`rails`, `steady`) they are the whole work."""

@@ -92,7 +92,7 @@ def _laid(choice: Choice) -> dict[str, object]:
             for end, both in (("tail", parts.tail), ("middle", parts.middle), ("nose", parts.nose))
         },
         "work_by_doing_min": {doing.value: minutes for doing, minutes in choice.by_doing.items()},
-        "apart_min": {"rails": parts.rails, "first_and_last_stops": parts.steady},
+        "apart_min": choice.apart_min,
         "lay": {"slide_m": lay.slide, "lift_m": lay.lift, "tilt_rad": lay.tilt},
         "foam_off_l": foam.planed,
         "foam_parts_l": {"bottom": foam.bottom, "deck": foam.deck, "rails": foam.rails, "saw": foam.saw},

@@ -13,7 +13,7 @@ from foamwright.papers.drawing import Drawing
 from foamwright.papers.drawing_box import Box
 from foamwright.papers.job_base import Job
 from foamwright.papers.job_cautions import caution_strip
-from foamwright.papers.job_howto import HOW, Step
+from foamwright.papers.job_howto import Step, how_to
 from foamwright.papers.job_page import Told, columns_height, in_columns
 
 _STEEP = math.radians(2.0)
@@ -21,7 +21,7 @@ _STEEP = math.radians(2.0)
 
 def how_columns(job: Job, step: Step) -> list[Told]:
     """Return the four pieces of text of a step, with what this job's fibres and foam add to them."""
-    how = HOW[step]
+    how = how_to(step, stringer=job.plan.blank.numbers.stringer.width > 0.0)
     hold = " ".join([how.hold, *grain_words(job, step)])
     do = " ".join([how.do, *foam_words(job, step)])
     return [
@@ -42,6 +42,8 @@ def grain_words(job: Job, step: Step) -> list[str]:
     grain, say, length = job.plan.grain[_FACES[step]], job.figures, job.plan.board.length
     turns = " and ".join(say.about(x) for x in grain.turns)
     words = [f"Straight fibres turn about {turns} from the tail."] if turns else []
+    if job.plan.blank.numbers.stringer.width > 0.0:
+        words.append("Write where they really turned: ____________ from the tail.")
     against = [end.value for end in End if _against(job, grain, end, length)]
     if against:
         words.append(f"Towards the {' and the '.join(against)} you go against them: take a fine iron.")
@@ -63,7 +65,7 @@ def _against(job: Job, grain: PlaningDirections, end: End, length: float) -> boo
 
 
 def foam_words(job: Job, step: Step) -> list[str]:
-    """Return how much foam comes down beside the stringer."""
+    """Return how much foam comes down beside the planed middle."""
     if step not in _FACES:
         return []
     work, say = job.plan.foam[_FACES[step]], job.figures

@@ -5,7 +5,7 @@ Common practice in our own words; no source.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from enum import StrEnum
 
 
@@ -128,3 +128,36 @@ HOW: dict[Step, HowTo] = {
         tools="long block, screen, low light",
     ),
 }
+
+_WITHOUT = (
+    ("touches foam, wood and foam", "touches the foam all across"),
+    (
+        "the wood is the gauge, when you hear wood, lift",
+        "the planed middle is the gauge, stop when level with it",
+    ),
+    (
+        "the wood was left high and the block rode on it; plane the wood down first",
+        "the block stood too long in one place; bring the foam beside it down to it where depth is left",
+    ),
+    ("A trough beside the stringer", "A trough beside the middle line"),
+    ("Wood is harder than foam: a soft pad digs beside the stringer, so bridge it with a hard block. ", ""),
+    ("one side of the stringer", "one side of the middle line"),
+    ("Plane the stringer to its depth first", "Plane the middle line to its depth first"),
+    ("Scoop the stringer first", "Scoop the middle line first"),
+    ("only the stringer is cut to the line", "only the middle is cut to the line"),
+    ("the stringer", "the middle line"),
+)
+"""What is said of a blank without a stringer, in place of what is said of one with; the longest first."""
+
+
+def how_to(step: Step, stringer: bool) -> HowTo:
+    """Return how a step is done; where there is no stringer, nothing of one."""
+    if stringer:
+        return HOW[step]
+    return HowTo(**{one.name: _without_stringer(getattr(HOW[step], one.name)) for one in fields(HowTo)})
+
+
+def _without_stringer(words: str) -> str:
+    for wood, foam in _WITHOUT:
+        words = words.replace(wood, foam)
+    return words

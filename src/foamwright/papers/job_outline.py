@@ -43,7 +43,8 @@ def outline_page(job: Job) -> Headed:
 
 
 def _refers_to(job: Job) -> str:
-    words = "From the middle of the stringer, square to it; the last sanding is left on the edge."
+    middle = "the stringer" if job.plan.blank.numbers.stringer.width > 0.0 else "the board"
+    words = f"From the middle of {middle}, square to it; the last sanding is left on the edge."
     if job.plan.board.outline.rounding > 0.0:
         words += " Tail: between its rounded corners; the board's own width is told as if they were sharp."
     return words

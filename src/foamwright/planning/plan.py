@@ -126,6 +126,8 @@ class Plan(Cuts):
         return {
             **super().as_json(),
             "work_min": self.choice.work_min,
+            "work_by_doing_min": {doing.value: spent for doing, spent in self.choice.by_doing.items()},
+            "apart_min": self.choice.apart_min,
             "findings": [finding.as_json() for finding in self.findings],
             "cautions": [caution.as_json() for caution in self.cautions],
         }

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from foamwright.bay.bay import Bay, Plane, Rates, Weights
+from foamwright.bay.bay import Bay, Plane, Rates, Weights, usual_bay
 from foamwright.bay.sheet import bay_from_text, bay_sheet, read_bay
 from foamwright.errors import InputError
 from foamwright.units import Unit
@@ -95,3 +95,11 @@ def test_what_is_wrong_is_told_with_its_line_and_remedy(text: str, line: int, wo
     (problem,) = caught.value.problems
     assert words in str(problem)
     assert problem.remedy
+
+
+def test_a_metric_bay_has_what_is_sold_in_millimetres() -> None:
+    bay = bay_from_text('units = "mm"', "x.toml")
+    assert bay == usual_bay(Unit.MM) != Bay()
+    assert [plane.sole for plane in bay.planes] == [0.090, 0.180, 0.350]
+    assert bay.allowances.saw == 0.006
+    assert "sole = 90" in bay_sheet(bay, Unit.MM)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fastapi import APIRouter, Depends, Response
 
-from foamwright.bay.bay import Bay
+from foamwright.bay.bay import usual_bay
 from foamwright.bay.sheet import bay_sheet
 from foamwright.errors import InputError
 from foamwright.shop.bays import bay_kept, save_bay
@@ -52,4 +52,4 @@ def _now(here: Here) -> tuple[int, str]:
     with here.reading() as session:
         kept = bay_kept(session)
     revision, text = (kept.revision, kept.sheet) if kept else (0, "")
-    return revision, text or bay_sheet(Bay(), here.reader.unit)
+    return revision, text or bay_sheet(usual_bay(here.reader.unit), here.reader.unit)
