@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from foamwright.papers.plan_shapes import shapes_of
+from foamwright.papers.rack_shapes import sticks_of, thickness_marks
 from foamwright.papers.templates import (
     Wording,
     files_of,
@@ -12,6 +13,7 @@ from foamwright.papers.templates import (
     rocker_template,
     section_template,
 )
+from foamwright.papers.templates_rack import gauge_template, stick_template
 from foamwright.papers.tiling import Paper
 from foamwright.papers.titleblock import TitleBlock
 from foamwright.planning.plan import Cuts
@@ -27,9 +29,14 @@ def template_files(
     """Return every template tiled for `paper`, and in one piece as SVG and DXF; file name to bytes."""
     wording = Wording(system, plan.bay.tape.fraction)
     shapes = shapes_of(plan.board, plan.stations)
+    named = block or blank_block(plan)
+    templates = (
+        *(make(shapes, named, wording) for make in (outline_template, rocker_template, section_template)),
+        stick_template(plan.board.name, sticks_of(plan), named, wording),
+        gauge_template(shapes, thickness_marks(plan), named, wording),
+    )
     made: dict[str, bytes] = {}
-    for make in (outline_template, rocker_template, section_template):
-        template = make(shapes, block or blank_block(plan), wording)
+    for template in templates:
         chosen = replace(template, pages={paper: template.pages[paper]})
         made |= {f"{TEMPLATES}/{name}": content for name, content in files_of(chosen).items()}
     return made

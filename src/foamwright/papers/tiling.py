@@ -25,6 +25,10 @@ GUTTER = 5.0
 """Room outside the window for the neighbours' labels, millimetres."""
 
 
+_WORDS_CLEAR = 2.0
+"""Paper kept between lettering and a cut edge where the grid can be laid so, millimetres."""
+
+
 class Paper(Enum):
     """Paper by its short and long side, millimetres: ISO 216 A4, ANSI A (8 1/2 by 11 in)."""
 
@@ -218,7 +222,7 @@ def _seen(orphans: tuple[Text, ...], window: Box) -> Drawing:
 def _windows(drawing: Drawing, page: Page) -> dict[Place, Box]:
     """The grid of windows around the drawing, rows counted from the top."""
     box, window = drawing.box(), page.window
-    frames = [text.box() for text in texts_of(drawing)]
+    frames = [text.box().grown(_WORDS_CLEAR) for text in texts_of(drawing)]
     lefts = _starts((box.left, box.right), window.width, [(f.left, f.right) for f in frames])
     bottoms = _starts((box.bottom, box.top), window.height, [(f.bottom, f.top) for f in frames])
     return {

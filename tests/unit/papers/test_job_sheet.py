@@ -171,7 +171,7 @@ def test_the_choice_names_every_blank_that_fails_and_why():
 def test_papers_of_a_plan_for_one_paper():
     plan = demo_plan()
     files = plan_files(plan, Paper.LETTER, System.INCH, Pack.FULL)
-    stems = ("outline", "rocker", "sections")
+    stems = ("outline", "rocker", "sections", "sticks", "gauges")
     wanted = {f"templates/{stem}{end}" for stem in stems for end in ("-letter.pdf", ".svg", ".dxf")}
     assert set(files) == {"wall.pdf", "job-sheet.pdf", *wanted}
     assert all(len(content) > 5_000 for content in files.values())
