@@ -113,6 +113,7 @@ def write_papers(
     # Drawing and its libraries are loaded only where papers are written.
     from foamwright.jobs.after_foam import AfterSheets, after_files_of
     from foamwright.papers.job_files import Pack, plan_files
+    from foamwright.papers.job_index import INDEX, job_index
     from foamwright.papers.tiling import Paper
 
     along, planned = along or Along(), json_bytes(plan.as_json())
@@ -123,5 +124,6 @@ def write_papers(
     papers = plan_files(plan, Paper[paper.upper()], system, Pack(along.pack), rider)
     after = after_files_of(plan, beside, paper, system)
     contents = {PLAN: planned, **sheets, **papers, **after}
+    contents[INDEX] = job_index(plan, system, tuple(contents))
     write_folder_atomically(folder, contents)
     return tuple(folder / name for name in contents)

@@ -75,7 +75,7 @@ def _style(letters: dict[Face, set[str]], fonts: FontUse) -> str:
     rules += [_pen_rule(pen) for pen in Pen]
     rules += [_face_rule(face) for face in Face if face in letters]
     if fonts is FontUse.EMBEDDED:
-        rules += [_embedded(face, "".join(sorted(letters[face]))) for face in Face if face in letters]
+        rules += [embedded_font(face, "".join(sorted(letters[face]))) for face in Face if face in letters]
     return "".join(rules)
 
 
@@ -86,15 +86,16 @@ def _pen_rule(pen: Pen) -> str:
 
 def _face_rule(face: Face) -> str:
     kind = face.value
-    return f".{_face_class(face)}{{font-family:'{kind.family}',sans-serif;font-weight:{kind.weight}}}"
+    return f".{face_class(face)}{{font-family:'{kind.family}',sans-serif;font-weight:{kind.weight}}}"
 
 
-def _face_class(face: Face) -> str:
+def face_class(face: Face) -> str:
+    """Return the class that letters of a face have."""
     return f"face-{face.name.lower().replace('_', '-')}"
 
 
-def _embedded(face: Face, letters: str) -> str:
-    """A font-face rule that carries the outlines of `letters` only."""
+def embedded_font(face: Face, letters: str) -> str:
+    """Return a font-face rule that carries the outlines of `letters` only."""
     data, kind = b64encode(web_font(face, letters)).decode("ascii"), face.value
     return (
         f"@font-face{{font-family:'{kind.family}';font-weight:{kind.weight};"
@@ -195,7 +196,7 @@ class _SvgWriter:
         before = len(run.words) - len(run.words.lstrip(" "))
         width = run.width - space * (len(run.words) - len(words))
         return (
-            f'<text class="{_face_class(run.face)}" x="{_number(run.x + before * space)}" '
+            f'<text class="{face_class(run.face)}" x="{_number(run.x + before * space)}" '
             f'y="{_number(-run.y)}" font-size="{_number(run.em)}" '
             f'textLength="{_number(width)}">{escape(words)}</text>'
         )
