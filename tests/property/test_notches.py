@@ -11,10 +11,12 @@ from foamwright.board.board import Board, board_of
 from foamwright.board.numbers import Tail, TailKind
 from foamwright.board.tail_forms import tail_of
 from foamwright.exchange.solids import BoardSolid, board_body
+from foamwright.finish.areas import skin_of
 from foamwright.planning.ends import ends_of
 from foamwright.shape.mesh import Mesh, mesh_of
 from foamwright.shape.solid import volume
 from foamwright.units import INCH
+from foamwright.water.columns import columns_of
 from tests.boards import GROYNE, marks
 
 WIDTHS = marks((0, 9), (12, 15.5), (64, 12.125), (76, 0))
@@ -78,6 +80,23 @@ def test_volume_and_area_are_those_of_a_whole_tail_less_its_notch(board: Board) 
     short = mesh_of(whole, 28, 7).volume / volume(whole, 32, 16)
     assert cut.volume() / short == pytest.approx(board.mass.volume, rel=1e-4)
     assert cut.surface_area() == pytest.approx(board.mass.area, rel=1e-3)
+
+
+@pytest.mark.parametrize("board", BOARDS, ids=lambda board: board.outline.tail.kind.value)
+def test_water_skin_and_stringer_know_what_stands_in_a_notch(board: Board) -> None:
+    # What the notch cuts of a section's parts changes with it inside a panel: quadratures agree to that.
+    assert volume(board) == pytest.approx(board.mass.volume, rel=5e-6)
+    assert columns_of(board).volume == pytest.approx(board.mass.volume, rel=5e-6)
+    skin, mesh = skin_of(board), mesh_of(BoardSolid(board), 28, 7)
+    # The profile and the way round, from the mesh: cut at the stringer, and seen from above.
+    profile = solid(mesh).rotate([90.0, 0.0, 0.0]).slice(1e-5)
+    assert profile.area() == pytest.approx(skin.stringer, rel=2e-3)
+    shadow = solid(mesh).project()
+    ways = sum(
+        np.sum(np.linalg.norm(np.diff(ring, axis=0, append=ring[:1]), axis=1))
+        for ring in shadow.to_polygons()
+    )
+    assert ways == pytest.approx(skin.around, rel=2e-3)
 
 
 @pytest.mark.parametrize("board", BOARDS, ids=lambda board: board.outline.tail.kind.value)

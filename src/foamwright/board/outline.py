@@ -65,6 +65,11 @@ class Outline:
         return self.end.foot
 
     @property
+    def spine(self) -> float:
+        """Station where the foam at the stringer begins: a notch's foot, a bat's middle point, or the tip."""
+        return self.tail.point if self.end.core else max(self.foot, self.start)
+
+    @property
     def rounding(self) -> float:
         """Radius of the corners; 0 where they are sharp or there are none."""
         return self.tail.corner_radius

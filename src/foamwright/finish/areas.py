@@ -36,7 +36,7 @@ class Skin:
     along
         Metres along the bottom's stringer.
     stringer
-        m2 of the stringer's profile.
+        m2 of the stringer's profile, where there is foam.
     """
 
     bottom: float
@@ -58,12 +58,8 @@ class _OneFace:
     """A solid of no thickness, both of whose faces are one face of a board."""
 
     def __init__(self, board: Board, face: HeightField) -> None:
-        self.panels, self.half_width, self.inner, self.kinks = (
-            board.panels,
-            board.half_width,
-            board.inner,
-            board.kinks,
-        )
+        self.panels, self.half_width, self.inner = board.panels, board.half_width, board.inner
+        self.core, self.kinks = board.core, board.kinks
         self.bottom_at = self.deck_at = face
 
 
@@ -85,20 +81,30 @@ def skin_of(board: Board) -> Skin:
 
 
 def _gauss(board: Board) -> tuple[Floats, Floats]:
+    """Nodes and weights along the stringer, which there is not in a notch."""
     nodes, weights = np.polynomial.legendre.leggauss(64)
-    half = board.length / 2.0
-    return half * (nodes + 1.0), half * weights
+    start = board.outline.spine
+    half = (board.length - start) / 2.0
+    return start + half * (nodes + 1.0), half * weights
 
 
 def _around(board: Board) -> float:
-    """Return the length of the outline: both sides, the block of the tail, the edges of a notch."""
-    u = np.linspace(0.0, np.pi, AROUND)
-    x = board.length * 0.5 * (1.0 - np.cos(u))
-    total = 0.0
-    for side in (board.half_width(x), board.inner(x)):
-        total += float(np.sum(np.hypot(np.diff(x), np.diff(side))[side[:-1] + side[1:] > 0.0]))
-    block = float(board.half_width(np.array([0.0]))[0] - board.inner(np.array([0.0]))[0])
-    return 2.0 * (total + block)
+    """Return the length of the outline: both sides, the block of the tail, the edges of its notches."""
+    outline, tip = board.outline, np.array([board.outline.start])
+    spans = [(board.half_width, outline.start, board.length)]
+    if outline.foot > 0.0:
+        last = float(np.nextafter(outline.foot, 0.0))
+        spans.append((board.inner, outline.start, last))
+        spans += [(board.core, outline.spine, last)] if outline.spine < last else []
+    block = float(board.half_width(tip)[0] - board.inner(tip)[0])
+    return 2.0 * (block + sum(_way(edge, first, last) for edge, first, last in spans))
+
+
+def _way(edge: Callable[[Floats], Floats], first: float, last: float) -> float:
+    """Return the length of an edge between two stations, where its points crowd."""
+    x = first + (last - first) * 0.5 * (1.0 - np.cos(np.linspace(0.0, np.pi, AROUND)))
+    x[0], x[-1] = first, last
+    return float(np.sum(np.hypot(np.diff(x), np.diff(edge(x)))))
 
 
 def _widest(board: Board, face: HeightField) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from math import cos, sin
 
@@ -9,6 +10,7 @@ import numpy as np
 
 from foamwright.board.board import Board
 from foamwright.board.numbers import FinMark
+from foamwright.board.sections import Sections, sections_of
 from foamwright.errors import InputError, Problem
 from foamwright.shape.curves import Floats
 from foamwright.units import System, format_with_unit
@@ -16,8 +18,8 @@ from foamwright.units import System, format_with_unit
 CORNERS = ("rear inner", "rear outer", "front inner", "front outer")
 
 
-THICKER = 1e-4
-"""Metres over which it is seen how foam grows with thickness: it is linear there."""
+ENOUGH, ROUNDS = 1e-10, 30
+"""Metres to which the missing thickness is settled, and most steps to it: it is nearly linear, so few."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,15 +36,15 @@ class Corner:
         (x, y, z) of its deep end.
     above
         Foam between the deep end and the deck, straight up, metres (negative: it comes through).
-    lifts
-        How much that grows for each metre that the stringer's thickness grows there.
+    thicken
+        Least that the board's thickness must grow so that the box's cover remains there, metres.
     """
 
     name: str
     rim: tuple[float, float]
     floor: tuple[float, float, float]
     above: float
-    lifts: float
+    thicken: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +78,7 @@ class BoxFit:
     @property
     def thicken(self) -> float:
         """Least that the board's thickness must grow so that enough remains above every corner, metres."""
-        short = [(self.fin.cover - corner.above) / corner.lifts for corner in self.corners]
-        return max(0.0, *short)
+        return max(corner.thicken for corner in self.corners)
 
 
 def box_fits(board: Board, system: System = System.INCH) -> tuple[BoxFit, ...]:
@@ -119,29 +120,52 @@ def _corner(board: Board, fin: FinMark, name: str, rim: Floats) -> Corner:
     """Return a corner; the box goes up along the fin's lean, so its deep end is nearer the stringer."""
     _, outward = _ways(fin)
     deep = rim - fin.box_depth * sin(fin.cant) * outward
-    low = _height(board, rim, deck=False) + fin.box_depth * cos(fin.cant)
+    high = fin.box_depth * cos(fin.cant)
+
+    def above(by: float) -> float:
+        sections = board.sections if by == 0.0 else _thicker(board, by)
+        return (
+            _height(board, sections, deep, by, deck=True)
+            - _height(board, sections, rim, by, deck=False)
+            - high
+        )
+
     return Corner(
         name,
         (float(rim[0]), float(rim[1])),
-        (float(deep[0]), float(deep[1]), low),
-        _height(board, deep, deck=True) - low,
-        _lifts(board, deep, rim),
+        (float(deep[0]), float(deep[1]), _height(board, board.sections, rim, 0.0, deck=False) + high),
+        above(0.0),
+        _needed(above, fin.cover),
     )
 
 
-def _height(board: Board, at: Floats, *, deck: bool, thicker: float = 0.0) -> float:
-    """Return the deck or the bottom at (x, y), on a board that is `thicker` at the stringer there."""
+def _needed(above: Callable[[float], float], cover: float) -> float:
+    """Return by how much the board must grow so that the foam above is `cover`, by secants."""
+    if above(0.0) >= cover:
+        return 0.0
+    last, by = 0.0, cover - above(0.0)
+    for _ in range(ROUNDS):
+        short, before = cover - above(by), cover - above(last)
+        if abs(short) < ENOUGH or short == before:
+            break
+        last, by = by, by - short * (by - last) / (short - before)
+    return by
+
+
+def _thicker(board: Board, by: float) -> Sections:
+    """Return the sections of the board with all its thickness grown: crown and edges follow it."""
+    old = board.sections
+    return sections_of(
+        board.numbers, old.half_width, old.inner, lambda x: np.asarray(old.foil(x) + by), old.tips
+    )
+
+
+def _height(board: Board, sections: Sections, at: Floats, by: float, *, deck: bool) -> float:
+    """Return the deck or the bottom at (x, y) of a board thicker by `by`, whose sections are those."""
     x = at[:1]
-    numbers = board.sections.at(x, board.rocker(x), board.thickness(x) + thicker)
+    numbers = sections.at(x, board.rocker(x), board.thickness(x) + by)
     share = np.clip(np.abs(at[None, 1:]) / np.maximum(board.half_width(x), 1e-9)[:, None], 0.0, 1.0)
     return float((numbers.deck if deck else numbers.bottom)(share)[0, 0])
-
-
-def _lifts(board: Board, deep: Floats, rim: Floats) -> float:
-    """Return how the foam above grows with the thickness, which moves the rail's apex too (it is linear)."""
-    deck = _height(board, deep, deck=True, thicker=THICKER) - _height(board, deep, deck=True)
-    bottom = _height(board, rim, deck=False, thicker=THICKER) - _height(board, rim, deck=False)
-    return (deck - bottom) / THICKER
 
 
 def _outside(board: Board, fit: BoxFit, system: System) -> list[Problem]:

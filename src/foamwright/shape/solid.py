@@ -16,6 +16,7 @@ from foamwright.shape.quadrature import (
     PANEL_POINTS,
     Nodes,
     Solid,
+    core_share,
     face_kinks,
     graded,
     low_share,
@@ -63,10 +64,12 @@ def _columns(solid: Solid, along: int, across: int) -> tuple[tuple[Nodes, Floats
 
 def section_areas(solid: Solid, x: Floats, across: int = ACROSS_POINTS) -> Floats:
     """Return the full cross-section area (N,) at stations `x` (N,), m2."""
-    low, total = low_share(solid, x)[:, None], np.zeros(x.size)
+    low, core, total = low_share(solid, x)[:, None], core_share(solid, x)[:, None], np.zeros(x.size)
     for deck, field, sign in ((True, solid.deck_at, 1.0), (False, solid.bottom_at, -1.0)):
-        share, weight = graded(np.maximum(face_kinks(solid, x, deck=deck), low), across)
-        total = total + sign * np.sum(field(x, share) * weight, axis=1)
+        kinks = face_kinks(solid, x, deck=deck)
+        parts = [np.maximum(kinks, low), *([np.minimum(kinks, core)] if np.any(core > 0.0) else [])]
+        for share, weight in (graded(part, across) for part in parts):
+            total = total + sign * np.sum(field(x, share) * weight, axis=1)
     return np.asarray(2.0 * solid.half_width(x) * total)
 
 

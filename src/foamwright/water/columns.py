@@ -10,6 +10,7 @@ import numpy as np
 from foamwright.shape.curves import Floats
 from foamwright.shape.kernels.submerged import wet_sums
 from foamwright.shape.kernels.submerged_section import Field
+from foamwright.shape.quadrature import core_share, low_share, stretched
 from foamwright.shape.solid import Solid
 from foamwright.water.pool import Pool, Surface
 
@@ -71,16 +72,29 @@ def _stations(ends: Floats, nodes: Floats) -> Floats:
 
 def _sections(solid: Solid, deck: bool, x: Floats, steps: Floats) -> tuple[Floats, Floats, Floats]:
     """Return half-widths (N,), kinks (N, Q+1) and heights (Q, N, K)."""
-    half, inner = solid.half_width(x), solid.inner(x)
-    low = np.divide(inner, half, out=np.zeros_like(inner), where=half > 0.0)
-    kinks = np.maximum(solid.kinks(x), low[:, None])
-    field = solid.deck_at if deck else solid.bottom_at
+    kinks, gap = _parts(solid, x)
     graded = 1.0 - (1.0 - steps) ** 4
-    parts = [
-        field(x, kinks[:, q, None] + (kinks[:, q + 1] - kinks[:, q])[:, None] * graded)
-        for q in range(kinks.shape[1] - 1)
-    ]
-    return half, kinks, np.array(parts)
+    parts = []
+    for q in range(kinks.shape[1] - 1):
+        # In the gap between two notches' foam both fields are the bottom, so nothing lies between them.
+        field = solid.deck_at if deck and q != gap else solid.bottom_at
+        parts.append(field(x, kinks[:, q, None] + (kinks[:, q + 1] - kinks[:, q])[:, None] * graded))
+    return solid.half_width(x), kinks, np.array(parts)
+
+
+def _parts(solid: Solid, x: Floats) -> tuple[Floats, int | None]:
+    """Return the kinks (N, Q+1) between parts of the section, and which part is a notch's gap."""
+    outer = np.maximum(solid.kinks(x), low_share(solid, x)[:, None])
+    if not _has_core(solid):
+        return outer, None
+    inside = np.minimum(solid.kinks(x), core_share(solid, x)[:, None])
+    return np.concatenate([inside, outer], axis=1), inside.shape[1] - 1
+
+
+def _has_core(solid: Solid) -> bool:
+    """Whether foam stands between two notches anywhere."""
+    x, _ = stretched(solid.panels, ALONG)
+    return bool(np.any(core_share(solid, x) > 0.0))
 
 
 def _lobatto(count: int) -> tuple[Floats, Floats]:

@@ -110,8 +110,10 @@ def test_the_same_board_gives_the_same_bytes_without_a_time(board):
 def test_faces_are_smooth_splines_not_triangles(board):
     (solid,) = solids_of(board_body(board))
     faces = step._parts(solid.shape, "FACE")
-    # A few faces for each stretch in which outline and section change in one way.
-    assert len(faces) < 150
+    # One face for each smooth strip of a half in each stretch where outline and section change in one way,
+    # and one for each half of the flat tail: a mesh has thousands.
+    body = board_body(board)
+    assert len(faces) <= 2 * len(body.strips) * (len(body.solid.panels) - 1) + 2
     assert volume_of(solid.shape) == pytest.approx(board.mass.volume, rel=1e-4)
 
 

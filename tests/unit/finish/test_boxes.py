@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from foamwright.board.board import board_of
-from foamwright.board.numbers import Edge, FinMark
+from foamwright.board.numbers import FinMark
 from foamwright.errors import InputError
 from foamwright.finish.boxes import box_fits
 from foamwright.finish.finished import check_finished, finish_board
@@ -49,10 +49,6 @@ def test_sides_are_alike(numbers):
 
 
 def test_smallest_thickening_is_enough_and_no_more(numbers):
-    # A crown and a felt edge change with the thickness too; on a flat deck with soft rails it is exact.
-    soft = tuple(replace(rail, edge=Edge.SOFT) for rail in numbers.rails)
-    flat = tuple(replace(deck, crown=0.0) for deck in numbers.deck)
-    numbers = replace(numbers, rails=soft, deck=flat)
     deep = replace(BOX, x=0.12, y=0.1, box_depth=0.03)
     (fit,) = box_fits(with_fins(numbers, deep))
     assert fit.spare < 0.0
