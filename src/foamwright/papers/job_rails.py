@@ -16,6 +16,7 @@ from foamwright.papers.job_foot import Foot, foot_of_page, reminder_foot
 from foamwright.papers.job_howto import HOW, Step
 from foamwright.papers.job_offsets import Offsets, Row, RowKind, offsets_under
 from foamwright.papers.job_page import Headed
+from foamwright.papers.job_rail_edge import edge_mark, edge_rows
 from foamwright.papers.job_rail_shape import SectionCut, section_cut
 from foamwright.papers.job_views import SCALES, View
 from foamwright.papers.style import Anchor, Lettering, Pen, Tone
@@ -78,9 +79,10 @@ def _headed(name: str, body: Drawing, scale: str) -> Headed:
 
 
 def _rows(job: Job, side: Where) -> list[Row]:
-    """Two rows for every flat: its outer line and its inner one."""
+    """Two rows for every flat, outer line and inner one; from the bottom the edge that must stay, first."""
     most = max(len(_of(s, side)) for s in job.plan.bands)
-    return [_row(job, side, number, which) for number in range(most) for which in (0, 1)]
+    edge = edge_rows(job) if side is Where.BOTTOM else []
+    return [*edge, *(_row(job, side, number, which) for number in range(most) for which in (0, 1))]
 
 
 def _row(job: Job, side: Where, number: int, which: int) -> Row:
@@ -161,7 +163,9 @@ def _section(job: Job, station: StationBands, cut: SectionCut, box: Box, denomin
             _ring(view, cut.after, Pen.OUTLINE),
         ]
     ).clipped_to(window)
-    return drawing_of([foam, _names(view, cut), Drawing((title,))])
+    below = any(flat.band.side is Where.BOTTOM for flat in cut.flats)
+    edge = [edge_mark(job, station, view, box)] if below else []
+    return drawing_of([foam, _names(view, cut), *edge, Drawing((title,))])
 
 
 def _ends(first: tuple[float, float], last: tuple[float, float]) -> tuple[Floats, Floats]:

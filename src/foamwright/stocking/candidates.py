@@ -179,10 +179,14 @@ def _marks(form: Form, tail: float, near_tail: float, near_nose: float, nose: fl
 
 
 def _dome(form: Form) -> tuple[Mark, ...]:
-    """Thickness at the edge as a share of that at the stringer."""
+    """Thickness at the edge as a share of that at the stringer.
+
+    A mould's hard deck is crowned like the boards that it is made for, by 5/16 in or a little more out to
+    where their rails roll: no source.
+    """
     places = _marks(form, 0.0, 0.0, 0.0, 0.0)
     return tuple(
-        replace(one, value=share) for one, share in zip(places, (0.72, 0.74, 0.72, 0.70), strict=True)
+        replace(one, value=share) for one, share in zip(places, (0.86, 0.88, 0.86, 0.84), strict=True)
     )
 
 
