@@ -24,5 +24,5 @@ def demo_plans(folder: Path, paper: str, system: System) -> Iterator[tuple[Plan,
     for name in BOARDS:
         board = demo_path(f"{name}.board.toml")
         plan = plan_job(read_job(board, demo_path("harbour.stock.toml"), bay), None, system)
-        along = Along(after, "full", GivenSheets(board, bay, rider))
+        along = Along(after, "full", sheets=GivenSheets(board, bay, rider))
         yield plan, write_papers(plan, folder / name, paper, system, along)

@@ -73,12 +73,15 @@ class Along:
         What the board is glassed with, and who rides it; as usual, and nobody, where not given.
     pack
         ``"wall"``: the sheets that hang; ``"full"``: the folder's job sheet too.
+    roll
+        ``"a1"``, ``"a0"``, ``"610"``, ``"914"``, ``"long"``: templates on one page; `None`: tiled.
     sheets
         The sheets that it was planned from.
     """
 
     after: AfterSheets | None = None
     pack: str = "wall"
+    roll: str | None = None
     sheets: GivenSheets = field(default_factory=GivenSheets)
 
 
@@ -98,7 +101,7 @@ def write_papers(
     folder
         Where they go; made if it is not there.
     paper
-        ``"a4"`` or ``"letter"``.
+        ``"a4"``, ``"letter"`` or ``"a3"`` (the templates; what is read comes on A4).
     system
         Inches or millimetres.
     along
@@ -112,8 +115,9 @@ def write_papers(
     """
     # Drawing and its libraries are loaded only where papers are written.
     from foamwright.jobs.after_foam import AfterSheets, after_files_of
-    from foamwright.papers.job_files import Pack, plan_files
+    from foamwright.papers.job_files import Pack, Prints, plan_files
     from foamwright.papers.job_index import INDEX, job_index
+    from foamwright.papers.templates_roll import Roll
     from foamwright.papers.tiling import Paper
 
     along, planned = along or Along(), json_bytes(plan.as_json())
@@ -121,8 +125,10 @@ def write_papers(
     sheets = sheets_of(plan, along.sheets, folder, system)
     beside = along.after or AfterSheets()
     rider = beside.rider.name if beside.rider else ""
-    papers = plan_files(plan, Paper[paper.upper()], system, Pack(along.pack), rider)
-    after = after_files_of(plan, beside, paper, system)
+    size = Paper[paper.upper()]
+    prints = Prints(Pack(along.pack), None if along.roll is None else Roll(along.roll))
+    papers = plan_files(plan, size, system, prints, rider)
+    after = after_files_of(plan, beside, size.pack.name.lower(), system)
     contents = {PLAN: planned, **sheets, **papers, **after}
     contents[INDEX] = job_index(plan, system, tuple(contents))
     write_folder_atomically(folder, contents)

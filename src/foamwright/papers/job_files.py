@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from enum import StrEnum
 
 from foamwright.papers.job_sheet import going_on_document, job_document
 from foamwright.papers.pdf import pdf_bytes
 from foamwright.papers.template_files import blank_block, template_files
+from foamwright.papers.templates_roll import Roll
 from foamwright.papers.tiling import Paper
 from foamwright.papers.wall import WALL, wall_document
 from foamwright.planning.plan import Cuts, Plan
@@ -22,8 +24,16 @@ class Pack(StrEnum):
     FULL = "full"
 
 
+@dataclass(frozen=True, slots=True)
+class Prints:
+    """Which sheets are printed, and on which roll the templates are (`None`: tiled)."""
+
+    pack: Pack = Pack.WALL
+    roll: Roll | None = None
+
+
 def plan_files(
-    plan: Plan, paper: Paper, system: System, pack: Pack = Pack.WALL, rider: str = ""
+    plan: Plan, paper: Paper, system: System, prints: Prints | None = None, rider: str = ""
 ) -> dict[str, bytes]:
     """Return the papers of a plan, file name to bytes.
 
@@ -35,8 +45,8 @@ def plan_files(
         What is printed on.
     system
         Inches or millimetres.
-    pack
-        The wall's sheets alone, or the folder's job sheet too.
+    prints
+        Which sheets, and what the templates are printed on; the wall's and tiles where not given.
     rider
         Whom the board is for, by name.
 
@@ -46,15 +56,15 @@ def plan_files(
         ``wall.pdf``, with the full pack ``job-sheet.pdf``, and in the folder ``templates``
         each template as tiled PDF for `paper`, and in one piece as SVG and DXF.
     """
-    named = blank_block(plan)
-    made = {WALL: pdf_bytes(wall_document(plan, paper, system, rider))}
-    if pack is Pack.FULL:
-        made[JOB_SHEET] = pdf_bytes(job_document(plan, paper, system, named))
-    return made | template_files(plan, paper, system, named)
+    named, prints = blank_block(plan), prints or Prints()
+    made = {WALL: pdf_bytes(wall_document(plan, paper.pack, system, rider))}
+    if prints.pack is Pack.FULL:
+        made[JOB_SHEET] = pdf_bytes(job_document(plan, paper.pack, system, named))
+    return made | template_files(plan, paper, system, named, prints.roll)
 
 
 def going_on_files(cuts: Cuts, paper: Paper, system: System) -> dict[str, bytes]:
     """Return the papers of a board that goes on from what is left of its blank, as `plan_files` does."""
     block = blank_block(cuts)
-    sheet = pdf_bytes(going_on_document(cuts, paper, system, block))
+    sheet = pdf_bytes(going_on_document(cuts, paper.pack, system, block))
     return {JOB_SHEET: sheet, **template_files(cuts, paper, system, block)}

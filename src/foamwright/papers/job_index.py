@@ -162,7 +162,9 @@ def _run(job: PlannedJob, number: int, run: Run) -> str:
     ]
     heads = ("stroke", f"starts from the tip, {say.unit}", "chip", "side by side")
     table = html_table(heads, rows, f"Every stroke of {_name(run).lower()}")
-    picture = _pictured(drawing, f"run-{number}", f"{_name(run)}, {scale}. Numbers are strokes.")
+    picture = _pictured(
+        drawing, f"run-{number}", f"{_name(run)}, {scale}. The face that is cut is up; numbers are strokes."
+    )
     return f"{picture}\n<details><summary>{escape(words)}: the whole list</summary>{table}</details>"
 
 

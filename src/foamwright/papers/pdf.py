@@ -45,8 +45,8 @@ def pdf_bytes(document: Document) -> bytes:
     Returns
     -------
     bytes
-        The file: vector only, fonts embedded, title and language set, viewers asked not to scale it when
-        printing; its date is always the same day, as the library cannot leave it out.
+        The file: vector only, fonts embedded, title, author and language set, viewers asked not to scale
+        it when printing; without a date, since a plan has none.
     """
     _register_faces()
     with _binary_streams():
@@ -79,9 +79,10 @@ def _written(document: Document) -> bytes:
         # Named, or the library lists a font of its own that is not embedded.
         initialFontName=Face.FIGURES.value.file,
     )
+    _leave_out_dates(canvas)
     canvas.setTitle(document.title)
     canvas.setSubject(document.subject)
-    canvas.setAuthor("")
+    canvas.setAuthor("foamwright")
     canvas.setCreator("foamwright")
     canvas.setViewerPreference("DisplayDocTitle", "true")
     canvas.setViewerPreference("PrintScaling", "None")
@@ -89,6 +90,19 @@ def _written(document: Document) -> bytes:
         _draw_sheet(canvas, sheet, number)
     canvas.save()
     return buffer.getvalue()
+
+
+def _leave_out_dates(canvas: Canvas) -> None:
+    """Keep dates out of the file: a plan has none, today's would change its bytes, the library's is 2000."""
+    from reportlab.pdfbase.pdfdoc import PDFDictionary, PDFInfo, PDFString
+
+    class Undated(PDFInfo):  # type: ignore[misc]
+        def format(self, document: Any) -> Any:
+            fields = ("title", "author", "subject", "creator", "producer")
+            written = {name.capitalize(): PDFString(getattr(self, name)) for name in fields}
+            return PDFDictionary(written).format(document)
+
+    canvas._doc.info = Undated()
 
 
 def _register_faces() -> None:

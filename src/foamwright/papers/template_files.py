@@ -14,6 +14,7 @@ from foamwright.papers.templates import (
     section_template,
 )
 from foamwright.papers.templates_rack import gauge_template, stick_template
+from foamwright.papers.templates_roll import Roll
 from foamwright.papers.tiling import Paper
 from foamwright.papers.titleblock import TitleBlock
 from foamwright.planning.plan import Cuts
@@ -24,9 +25,9 @@ TEMPLATES = "templates"
 
 
 def template_files(
-    plan: Cuts, paper: Paper, system: System, block: TitleBlock | None = None
+    plan: Cuts, paper: Paper, system: System, block: TitleBlock | None = None, roll: Roll | None = None
 ) -> dict[str, bytes]:
-    """Return every template tiled for `paper`, and in one piece as SVG and DXF; file name to bytes."""
+    """Return every template tiled for `paper` (or on `roll`), and in one piece as SVG and DXF."""
     wording = Wording(system, plan.bay.tape.fraction)
     shapes = shapes_of(plan.board, plan.stations)
     named = block or blank_block(plan)
@@ -38,7 +39,7 @@ def template_files(
     made: dict[str, bytes] = {}
     for template in templates:
         chosen = replace(template, pages={paper: template.pages[paper]})
-        made |= {f"{TEMPLATES}/{name}": content for name, content in files_of(chosen).items()}
+        made |= {f"{TEMPLATES}/{name}": content for name, content in files_of(chosen, roll).items()}
     return made
 
 

@@ -14,6 +14,7 @@ from foamwright.papers.pdf import pdf_bytes
 from foamwright.papers.svg import sheet_around, svg_bytes
 from foamwright.papers.templates_outline import outline_drawing, outline_length, outline_name
 from foamwright.papers.templates_rocker import rocker_drawing, rocker_length
+from foamwright.papers.templates_roll import Roll, roll_sheet
 from foamwright.papers.templates_sections import section_drawing, stacked_pages, stacked_sections
 from foamwright.papers.templates_shapes import SectionShape, StationName, TemplateShapes, Wording
 from foamwright.papers.tiling import Orientation, Page, Paper
@@ -74,7 +75,7 @@ def template_files(shapes: TemplateShapes, block: TitleBlock, wording: Wording) 
     -------
     dict
         File name to bytes: ``outline``, ``rocker`` and (if there are any) ``sections``, each as
-        ``-a4.pdf``, ``-letter.pdf``, ``.svg`` and ``.dxf``.
+        ``-a4.pdf``, ``-letter.pdf``, ``-a3.pdf``, ``.svg`` and ``.dxf``.
     """
     templates = [outline_template(shapes, block, wording), rocker_template(shapes, block, wording)]
     if shapes.sections:
@@ -82,10 +83,10 @@ def template_files(shapes: TemplateShapes, block: TitleBlock, wording: Wording) 
     return {name: content for template in templates for name, content in files_of(template).items()}
 
 
-def files_of(template: Template) -> dict[str, bytes]:
-    """Return one template in every format, file name to bytes."""
+def files_of(template: Template, roll: Roll | None = None) -> dict[str, bytes]:
+    """Return one template in every format, file name to bytes; on one page of `roll` instead of tiles."""
     pages = {
-        f"{template.stem}-{paper.name.lower()}.pdf": _pdf(full, paper)
+        f"{template.stem}-{roll or paper.name.lower()}.pdf": _pdf(full, paper, roll)
         for paper, full in template.pages.items()
     }
     title = next(iter(template.pages.values())).block
@@ -97,8 +98,10 @@ def files_of(template: Template) -> dict[str, bytes]:
     }
 
 
-def _pdf(full: FullSize, paper: Paper) -> bytes:
+def _pdf(full: FullSize, paper: Paper, roll: Roll | None) -> bytes:
     title = f"{full.block.board}: {full.block.what}"
+    if roll is not None:
+        return pdf_bytes(Document(title, (roll_sheet(full, roll),), f"Full size on one page, {roll}"))
     return pdf_bytes(Document(title, full_size_sheets(full, paper), f"Full size, {paper.name.title()} paper"))
 
 

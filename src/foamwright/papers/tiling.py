@@ -30,10 +30,16 @@ _WORDS_CLEAR = 2.0
 
 
 class Paper(Enum):
-    """Paper by its short and long side, millimetres: ISO 216 A4, ANSI A (8 1/2 by 11 in)."""
+    """Paper by its short and long side, millimetres: ISO 216 A4 and A3, ANSI A (8 1/2 by 11 in)."""
 
     A4 = (210.0, 297.0)
     LETTER = (215.9, 279.4)
+    A3 = (297.0, 420.0)
+
+    @property
+    def pack(self) -> Paper:
+        """What the sheets that are read are printed on: A4 where only the templates want A3."""
+        return Paper.A4 if self is Paper.A3 else self
 
 
 class Orientation(StrEnum):

@@ -63,7 +63,7 @@ def rings(page, pen):
     return [item.points for item in page.body.items if isinstance(item, Polygon) and item.pen is pen]
 
 
-@pytest.mark.parametrize("paper", Paper)
+@pytest.mark.parametrize("paper", [Paper.A4, Paper.LETTER])
 def test_everything_stands_on_the_page(finished, afloat, paper):
     ground = ground_for(paper)
     for page in (

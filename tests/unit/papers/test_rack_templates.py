@@ -9,13 +9,14 @@ import ezdxf
 import numpy as np
 import pytest
 
-from foamwright.papers.drawing import Document, Polygon
+from foamwright.papers.drawing import Document, Polygon, Polyline, Text
 from foamwright.papers.pdf import pdf_bytes
 from foamwright.papers.rack_shapes import sticks_of, thickness_marks
 from foamwright.papers.style import Pen
 from foamwright.papers.templates import Wording, files_of
 from foamwright.papers.templates_gauges import rail_gauge
 from foamwright.papers.templates_rack import gauge_template, stick_template
+from foamwright.papers.templates_roll import LONGEST, Roll, measured_line, roll_sheet
 from foamwright.papers.tiling import Paper, tiled
 from foamwright.papers.tiling_pages import full_size_sheets
 from foamwright.papers.titleblock import TitleBlock
@@ -153,3 +154,35 @@ def test_thickness_is_the_plans_marks():
     for mark in thickness_marks(plan):
         assert mark.foiled == pytest.approx(marks[mark.station.name], abs=1e-12)
         assert 0.0 < mark.finished <= mark.foiled
+
+
+@pytest.mark.parametrize("roll", Roll)
+def test_a_roll_holds_every_stick_whole_and_says_its_length(sticks, roll):
+    full = sticks.pages[Paper.A4]
+    sheet = roll_sheet(full, roll)
+    assert roll.width is None or sheet.height == roll.width
+    assert sheet.width <= LONGEST
+    edges = [i for i in sheet.drawing.items if isinstance(i, Polygon) and i.pen is Pen.OUTLINE]
+    assert len(edges) == len(full.drawings)
+    boxes = [edge.box() for edge in edges]
+    assert not any(a.meets(b) for i, a in enumerate(boxes) for b in boxes[i + 1 :])
+    assert all(b.left > 11.9 and b.right < sheet.width - 11.9 and b.top < sheet.height - 11.9 for b in boxes)
+    sizes = [(round(b.width, 6), round(b.height, 6)) for b in boxes]
+    own = [part.box_of(Pen.OUTLINE) for part in full.drawings]
+    assert sizes == [(round(b.width, 6), round(b.height, 6)) for b in own]
+    length = measured_line(sheet.width)
+    words = [i.words for i in sheet.drawing.items if isinstance(i, Text)]
+    assert any(f"this line is {length:g} mm" in one for one in words)
+    rules = [i.points for i in sheet.drawing.items if isinstance(i, Polyline) and i.pen is Pen.CUT]
+    assert any(abs(np.ptp(run[:, 0]) - length) < 1e-9 and np.ptp(run[:, 1]) == 0.0 for run in rules)
+
+
+@pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="pdftoppm (poppler-utils) is not installed")
+def test_the_line_to_measure_is_printed_as_long_as_it_says(sticks, tmp_path):
+    sheet = roll_sheet(sticks.pages[Paper.A4], Roll.MM_610)
+    ink = page_ink(tmp_path, (sheet,), 1)
+    assert ink.shape[0] * MM_PER_PIXEL == pytest.approx(610.0, abs=0.1)
+    # A little above the line only its end strokes and the crop marks beyond the margin reach.
+    row = ink[ink.shape[0] - 1 - round((12.0 + 40.0 + 1.2) / MM_PER_PIXEL)]
+    places = np.flatnonzero(np.diff(np.concatenate(([0], row.astype(int), [0])))).reshape(-1, 2).mean(axis=1)
+    assert (places[-1] - places[0]) * MM_PER_PIXEL == pytest.approx(measured_line(sheet.width), abs=0.2)

@@ -22,7 +22,17 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         default="wall",
         help="three sheets that hang (wall), or the folder's job sheet with every step too (full)",
     )
-    parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="paper of the printed pages")
+    parser.add_argument(
+        "--paper",
+        choices=("a4", "letter", "a3"),
+        default="a4",
+        help="paper of the printed pages (a3: of the templates; the sheets come on a4)",
+    )
+    parser.add_argument(
+        "--roll",
+        choices=("a1", "a0", "610", "914", "long"),
+        help="templates on one page from a roll of this width, or one long page, instead of tiles",
+    )
     parser.add_argument(
         "--out",
         type=Path,
@@ -47,7 +57,7 @@ def run(args: argparse.Namespace) -> int:
     after = attempt(problems, lambda: read_after(args.rider, args.materials))
     if job is None or problems:
         raise InputError(problems)
-    along = Along(after, args.pack, GivenSheets(args.board, args.bay, args.rider))
+    along = Along(after, args.pack, args.roll, GivenSheets(args.board, args.bay, args.rider))
     plan = plan_job(job, args.blank, system)
     written = write_papers(plan, args.out, args.paper, system, along)
     tell_of_letters([plan.board.name, plan.blank.id])
