@@ -34,6 +34,14 @@ class Plane:
 
 
 @dataclass(frozen=True, slots=True)
+class PowerPlaner:
+    """A power planer: `cutter` width and depth of a `chip` (one pass), metres. Common practice, no source."""
+
+    cutter: float = 0.082
+    chip: float = INCH / 16
+
+
+@dataclass(frozen=True, slots=True)
 class Rates:
     """How fast foam comes off, what makes it slower, and how long it takes to look.
 
@@ -125,6 +133,7 @@ class Bay:
     tape: Tape = field(default_factory=Tape)
     prices: Prices = field(default_factory=Prices)
     rail_bands: int = 3
+    power_planer: PowerPlaner | None = None
     rescue: Weights = field(default_factory=Weights)
 
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import TypeVar
 
-from foamwright.bay.bay import Allowances, Bay, Plane, Prices, Rates, Tape, Weights, usual_bay
+from foamwright.bay.bay import Allowances, Bay, Plane, PowerPlaner, Prices, Rates, Tape, Weights, usual_bay
 from foamwright.bay.written import BaySheet, PlaneTable
 from foamwright.findings import said
 from foamwright.sheets.document import Document, parse_document, read_document
@@ -21,7 +21,7 @@ IRON_SHARE = 0.8
 """Width of an iron as a share of the body's where a sheet does not give it: 2 in irons in 2 1/2 in bodies.
 Common practice, no source."""
 
-T = TypeVar("T", Bay, Rates, Tape, Allowances, Prices, Weights)
+T = TypeVar("T", Bay, Rates, Tape, Allowances, Prices, Weights, PowerPlaner)
 
 
 def read_bay(path: str | os.PathLike[str]) -> Bay:
@@ -53,7 +53,8 @@ def bay_sheet(bay: Bay, unit: Unit = Unit.INCH) -> str:
         key("units", text_value(unit)),
         key("rail_bands", str(bay.rail_bands)),
     )
-    return "\n".join([head, _tables(bay, unit), *(_plane(plane, unit) for plane in bay.planes)])
+    power = [] if bay.power_planer is None else [_power(bay.power_planer, unit)]
+    return "\n".join([head, _tables(bay, unit), *power, *(_plane(plane, unit) for plane in bay.planes)])
 
 
 def _read(document: Document) -> Bay:
@@ -82,6 +83,9 @@ def _bay(written: BaySheet) -> Bay:
         ),
         tape=_given(usual.tape, **dict(written.tape)),
         allowances=_given(usual.allowances, **dict(written.allowances)),
+        power_planer=None
+        if written.power_planer is None
+        else _given(PowerPlaner(), **dict(written.power_planer)),
         prices=_given(usual.prices, **dict(written.prices)),
         rescue=_given(usual.rescue, **dict(written.rescue)),
     )
@@ -175,6 +179,14 @@ def _rescue(weights: Weights, unit: Unit) -> str:
         key("thickness", length_value(weights.thickness, unit)),
         key("width", length_value(weights.width, unit)),
         key("concave", length_value(weights.concave, unit)),
+    )
+
+
+def _power(planer: PowerPlaner, unit: Unit) -> str:
+    return lines(
+        "[power_planer]",
+        key("cutter", length_value(planer.cutter, unit)),
+        key("chip", length_value(planer.chip, unit)),
     )
 
 

@@ -116,6 +116,13 @@ class PricesTable(SheetModel):
     currency: Currency | None = Field(None, description="currency of every price")
 
 
+class PowerPlanerTable(SheetModel):
+    """[power_planer]: a bay that has one gets the ladder of its passes beside the hand planes' walk."""
+
+    cutter: PlaneWidth | None = Field(None, description="width of the cutter")
+    chip: Chip | None = Field(None, description="depth of one pass")
+
+
 class RescueTable(SheetModel):
     """[rescue]: changes that are equally bad when a board must be got out of what foam remains."""
 
@@ -138,6 +145,9 @@ class BaySheet(SheetModel):
     tape: TapeTable = Field(TapeTable(), description="the tape", examples=["[tape]"])
     allowances: AllowancesTable = Field(
         AllowancesTable(), description="what is left on purpose", examples=["[allowances]"]
+    )
+    power_planer: PowerPlanerTable | None = Field(
+        None, description="the power planer, where there is one", examples=["[power_planer]"]
     )
     prices: PricesTable = Field(PricesTable(), description="labour", examples=["[prices]"])
     rescue: RescueTable = Field(

@@ -11,6 +11,7 @@ from foamwright.papers.wall_depths import depths_sheet
 from foamwright.papers.wall_finish import finish_sheet
 from foamwright.papers.wall_frame import hung, wall_page
 from foamwright.papers.wall_marks import marks_sheet
+from foamwright.papers.wall_planer import planer_sheet
 from foamwright.planning.plan import Plan
 from foamwright.units import System
 
@@ -24,7 +25,7 @@ POLYURETHANE = "Polyurethane: never heated, hot-wired or burnt, its fumes poison
 
 
 def wall_document(plan: Plan, paper: Paper, system: System, rider: str = "") -> Document:
-    """Return the three sheets of a plan.
+    """Return the three sheets of a plan; a fourth where the bay has a power planer.
 
     Parameters
     ----------
@@ -45,10 +46,11 @@ def wall_document(plan: Plan, paper: Paper, system: System, rider: str = "") -> 
     job = PlannedJob(plan, figures_of(plan.bay, system), ground_for(paper))
     page = wall_page(paper)
     safety = (POLYURETHANE if plan.polyurethane else "") + SAFETY
-    sheets = (marks_sheet(job, page, rider), depths_sheet(job, page), finish_sheet(job, page))
+    power = (planer_sheet(job, page),) if plan.ladders else ()
+    sheets = (marks_sheet(job, page, rider), depths_sheet(job, page), *power, finish_sheet(job, page))
     name = f"{plan.board.name}, {job.figures.board_length(plan.board.length)}"
     return Document(
         f"{plan.board.name}: wall pack",
         tuple(hung(sheet, page, name, safety) for sheet in sheets),
-        "Three sheets that hang in front of the rack",
+        "Sheets that hang in front of the rack",
     )

@@ -83,7 +83,7 @@ def depths_sheet(job: PlannedJob, page: Page) -> Hung:
             parts.append(_walk(job, run, Box(left, top - height + 1.5, left + half, top)))
         top -= height
     table_top = tools.bottom - WALKS - 0.5
-    table, height = station_table(_rows(job), Box(body.left, body.bottom, body.right, table_top), NAMES)
+    table, height = station_table(depth_rows(job), Box(body.left, body.bottom, body.right, table_top), NAMES)
     rules = _rules(job, body.left, table_top - height - 1.0, body.width)
     return Hung("2a", "Depths, hand tools", drawing_of([*parts, table, rules]))
 
@@ -199,8 +199,8 @@ def _start_mark(box: Box, along: float) -> Drawing:
     return line([(x, box.bottom), (x, box.bottom + 2.4)], Pen.HEAVY)
 
 
-def _rows(job: PlannedJob) -> list[Row]:
-    """What the calipers and the straight edge may not be under, stage by stage, with room to write."""
+def depth_rows(job: PlannedJob) -> list[Row]:
+    """Return what the calipers and the straight edge may not be under, stage by stage, with room to write."""
     say, stations = job.figures, wall_stations(job)
     there = [float(job.plan.board.inner(np.array([s.x]))[0]) <= 0.0 for s in stations]
 

@@ -11,6 +11,7 @@ from foamwright.board.board import Board
 from foamwright.board.checks import check_board
 from foamwright.cautions import all_cautions
 from foamwright.cuts.counting import MARKS
+from foamwright.cuts.ladder import ladder_of
 from foamwright.cuts.run_findings import find_in_run
 from foamwright.cuts.stage_rails import plan_rails
 from foamwright.cuts.stage_runs import plan_runs, plan_thickness
@@ -133,6 +134,8 @@ def build_cuts(board: Board, blank: Blank, bay: Bay, lay: Lay, finish: float, sy
     stations = rack_stations(board.length, system)
     tape = MARKS[system]
     passes = plan_thickness(chain, bay, tape)
+    runs = plan_runs(chain, bay, tape, passes)
+    planer, widest = bay.power_planer, float(max(chain.stages[-1].half_width))
     return Cuts(
         board=board,
         blank=blank,
@@ -142,9 +145,10 @@ def build_cuts(board: Board, blank: Blank, bay: Bay, lay: Lay, finish: float, sy
         stations=stations,
         marks=marks_of(chain, board, lay, stations),
         passes=passes,
-        runs=plan_runs(chain, bay, tape, passes),
+        runs=runs,
         bands=plan_rails(board, chain, bay, stations),
         scoop=plan_job_scoop(board, chain, stations),
         grain=plan_job_grain(chain, blank),
         foam=plan_job_foam(chain, bay),
+        ladders=() if planer is None else tuple(ladder_of(run, planer, widest, tape) for run in runs),
     )

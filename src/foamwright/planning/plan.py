@@ -12,6 +12,7 @@ from foamwright.board.board import Board
 from foamwright.cautions import Caution
 from foamwright.cuts.foam import FoamWork
 from foamwright.cuts.grain import PlaningDirections
+from foamwright.cuts.ladder import Ladder
 from foamwright.cuts.passes import PassPlan
 from foamwright.cuts.run import Run
 from foamwright.cuts.scoop import Scoop
@@ -51,6 +52,8 @@ class Cuts:
         Depth marks of the contours.
     grain, foam
         Which way to plane each face, and the foam to bring down beside its stringer.
+    ladders
+        Passes of the power planer, one for each run; none where the bay has no power planer.
     """
 
     board: Board
@@ -66,6 +69,7 @@ class Cuts:
     scoop: Scoop
     grain: Mapping[Face, PlaningDirections]
     foam: Mapping[Face, FoamWork]
+    ladders: tuple[Ladder, ...]
 
     @property
     def polyurethane(self) -> bool:
@@ -91,6 +95,7 @@ class Cuts:
             "scoop": self.scoop.as_json(),
             "grain": [directions.as_json() for directions in self.grain.values()],
             "foam": [{"face": face.value, **work.as_json()} for face, work in self.foam.items()],
+            "ladders": [ladder.as_json() for ladder in self.ladders],
             "ends": ends_of(self.board),
             "allowances": {
                 "saw_m": self.bay.allowances.saw,
