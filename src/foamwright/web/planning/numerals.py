@@ -375,10 +375,10 @@ class Bench:
         return self._length(value)
 
     def _length(self, metres: float) -> str:
-        step = (INCH / 64, Unit.INCH) if self.reader.lengths is System.INCH else (0.0001, Unit.MM)
-        text = write_length(
-            parse_length(write_length(round(metres / step[0]) * step[0], step[1]), step[1]), step[1]
-        )
+        """A length to a 64th or a tenth of a millimetre, exactly on its mark, as the visitor writes it."""
+        unit, parts = (Unit.INCH, 64) if self.reader.lengths is System.INCH else (Unit.MM, 10)
+        marks = round(metres / float(unit.exact / parts))
+        text = write_length(float(marks * unit.exact / parts), unit)
         return text if self._is_own else f"{text} {self.reader.unit}"
 
     def _moved(self, place: str, x: float) -> str:
