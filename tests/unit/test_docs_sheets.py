@@ -15,6 +15,7 @@ from foamwright.demo import demo_path
 from foamwright.making.nest.sheet import order_from_text
 from foamwright.sheets.rider import rider_from_text
 
+CONTOUR = "[[bottom.contour]]"
 ROOT = Path(__file__).parents[2]
 BLOCKS = [
     (page.relative_to(ROOT).as_posix(), text)
@@ -28,10 +29,20 @@ def demo_order(text: str, name: str):
     return order_from_text(text, name, demo_path("harbour.stock.toml").parent)
 
 
+def fragment_of_a_board(text: str, name: str):
+    """A page may show contours alone: they are read in the demo's board, in the place of its own."""
+    demo = demo_path("groyne.board.toml").read_text("utf-8")
+    whole, _, _ = demo.partition(CONTOUR)
+    board = board_from_text(whole + text, name)
+    assert len(board.bottom) == text.count(CONTOUR)
+    return board
+
+
 def reader_of(text: str):
     """Tell a kind of sheet by what only that kind has."""
     for mark, read in (
         ("[rails]", board_from_text),
+        (CONTOUR, fragment_of_a_board),
         ("stature", rider_from_text),
         ("count =", demo_order),
         ("_mm_min", machine_from_text),

@@ -135,9 +135,11 @@ def stretches(
     """
     memory = memory or Memory()
     kept = counting(entries)
-    read = {e.event.reading.stage for e in kept if isinstance(e.event, Taken)} | {judging}
+    # A questioned reading is not used: nor does it tell that somebody has begun.
+    read = {judging} | {
+        e.event.reading.stage for e in kept if isinstance(e.event, Taken) and e.event.state is State.ACCEPTED
+    }
     read |= {e.event.stage for e in kept if isinstance(e.event, Worked)}
-    read |= {e.event.stick.stage for e in kept if isinstance(e.event, Laid)}
     found = []
     chips: dict[str, ChipFactor] = {}
     for stage in plan.order[1:]:
@@ -145,8 +147,10 @@ def stretches(
         if not runs:
             found.append(_followed(_plain(plan, stage, stage in read), kept, plan, bay, memory))
         for run in runs:
-            way = _way(run, kept, stage in read)
-            first = _run(run, way, bay, chips.get(run.run.plane.name, chip))
+            known = chips.get(run.run.plane.name, chip)
+            first = _run(run, Follow.UNTOUCHED, bay, known)
+            way = _way(first, kept, plan, judging)
+            first = _run(run, way, bay, known)
             stretch = _followed(first, kept, plan, bay, memory)
             chips[run.run.plane.name] = _handed_on(stretch.belief.chip)
             found.append(stretch)
@@ -161,10 +165,12 @@ class Follow(StrEnum):
     READINGS = "readings"
 
 
-def _way(run: JobRun, entries: Iterable[Entry], read: bool) -> Follow:
-    if any(isinstance(e.event, Stroked) and _in_run(e.event, run) for e in entries):
+def _way(untouched: Stretch, entries: Iterable[Entry], plan: JobPlan, judging: StageName | None) -> Follow:
+    """Return how a run is followed. What was read or done at the other tip tells nothing of this one."""
+    events = [e.event for e in entries if _concerns(untouched, e.event, plan)]
+    if any(isinstance(one, Stroked) for one in events):
         return Follow.STROKES
-    return Follow.READINGS if read else Follow.UNTOUCHED
+    return Follow.READINGS if events or untouched.stage is judging else Follow.UNTOUCHED
 
 
 LEAST_CHIP_DOUBT = 0.03

@@ -13,7 +13,7 @@ from enum import StrEnum
 from foamwright.bay.bay import Bay
 from foamwright.bench.as_is import FOAM_DOWN, LEVELLED, Memory, Part, Stretch, stretches
 from foamwright.bench.belief import RUB, ChipFactor, Made
-from foamwright.bench.entries import Entry, Laid, Stroked, Taken, Worked, counting
+from foamwright.bench.entries import Entry, Laid, State, Stroked, Taken, Worked, counting
 from foamwright.bench.face_step import RUBS, STOPS, Act, FaceState, FaceStep, face_step, usual_care
 from foamwright.bench.plan_file import JobPlan
 from foamwright.bench.readings import SHIMS, Measured, Tool
@@ -187,10 +187,11 @@ class Bench:
 
 
 def _stage_of(entry: Entry) -> StageName | None:
+    """Return the stage that an entry tells of; a questioned one tells of none: its stage may be the slip."""
     match entry.event:
-        case Taken():
+        case Taken(state=State.ACCEPTED):
             return entry.event.reading.stage
-        case Laid():
+        case Laid(state=State.ACCEPTED):
             return entry.event.stick.stage
         case Stroked() | Worked():
             return entry.event.stage

@@ -6,15 +6,18 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from scipy.spatial import ConvexHull
 
 from foamwright.bay.bay import Bay
 from foamwright.bench.as_is import Memory
-from foamwright.bench.entries import Corrected, Entry, Event, Laid, Taken, Worked, counting
+from foamwright.bench.entries import Corrected, Entry, Event, Laid, State, Taken, Worked, counting
 from foamwright.bench.next_step import Kind, Step, bench_of, next_step
 from foamwright.bench.plan_file import JobPlan
-from foamwright.bench.readings import Lay, Measured, Reading, StickReading, Tool, Zone
+from foamwright.bench.questions import judged_stick
+from foamwright.bench.readings import SHIMS, Lay, Measured, Reading, StickReading, Tool, Zone
 from foamwright.cuts.run import End
 from foamwright.jobs.reading import events_of
+from foamwright.shape.curves import Floats
 from foamwright.stages.solids import StageName
 from foamwright.units import INCH
 from tests.bench_jobs import job_plan
@@ -113,21 +116,78 @@ def test_a_correction_stands_in_its_place_and_both_stay() -> None:
     assert len(entries) == 2
 
 
-def test_a_stick_laid_the_wrong_way_round_is_questioned(tmp_path) -> None:  # type: ignore[no-untyped-def]
-    from foamwright.bench.entries import State
-    from foamwright.bench.questions import judged_stick
+def laid_on(left: Floats, from_tip: Floats) -> Lay:
+    """Return what a straight stick tells that is laid on a face: it rests on the hull's edge over the middle.
 
+    The hull is scipy's, so nothing of the bench's own stick is used.
+    """
+    points = np.column_stack([from_tip, left])
+    below = np.array([[from_tip[0], left.min() - 1.0], [from_tip[-1], left.min() - 1.0]])
+    corners = ConvexHull(np.vstack([points, below])).vertices
+    upper = np.sort(corners[corners < left.size])
+    second = int(np.clip(np.searchsorted(upper, left.size // 2, "right"), 1, upper.size - 1))
+    rests = upper[[second - 1, second]]
+    gap = np.interp(from_tip, from_tip[rests], left[rests]) - left
+    zones = []
+    for shim in SHIMS:
+        under = np.flatnonzero(gap[rests[0] : rests[1] + 1] >= shim) + rests[0]
+        if under.size:
+            zones.append(Zone(float(from_tip[under[0]]), float(from_tip[under[-1]]), shim))
+    return Lay((float(from_tip[rests[0]]), float(from_tip[rests[1]])), tuple(zones))
+
+
+def test_a_stick_laid_the_wrong_way_round_is_questioned_and_changes_nothing() -> None:
+    """On the demo's foil at the nose the face bulges at the tip, so the two ways round differ. As it lies it
+    is accepted; turned round, its marks counted from the wrong end, it is questioned with the reason."""
     plan = short_plan()
-    run = plan.runs[0]
     found = bench_of(plan, (), Bay()).found
     stretch = next(one for one in found if one.run is not None)
-    length = run.run.length
-    depth = stretch.belief.left
-    line = depth[0] + (depth[-1] - depth[0]) * np.arange(depth.size) / (depth.size - 1)
-    under = np.flatnonzero(line - depth > INCH / 16) * INCH / 2
-    right = Lay((0.0, length), (Zone(float(under[0]), float(under[-1]), INCH / 16),))
-    stick = StickReading(run.stage, run.end, right)
+    run = plan.runs[0]
+    right = StickReading(run.stage, run.end, laid_on(stretch.belief.left, stretch.belief.from_tip))
+    assert right.lay.zones
+    assert judged_stick(plan, found, right) == Laid(right)
+    wrong = replace(right, lay=right.lay.mirrored(run.run.length))
+    told = judged_stick(plan, found, wrong)
+    assert told.state is State.QUESTIONED
+    assert "wrong way round" in told.reason
+    after = next(one for one in bench_of(plan, [Entry(1, "", told)], Bay()).found if one.run is not None)
+    assert np.array_equal(after.belief.face.mean, stretch.belief.face.mean)
+    taken = next(
+        one for one in bench_of(plan, [Entry(1, "", Laid(right))], Bay()).found if one.run is not None
+    )
+    assert not np.array_equal(taken.belief.face.mean, stretch.belief.face.mean)
+
+
+def test_a_stick_that_fits_no_better_turned_round_is_taken() -> None:
+    """On an even face both ways round are one answer: there is nothing to question."""
+    plan = short_plan()
+    found = bench_of(plan, (), Bay()).found
+    length = plan.runs[0].run.length
+    even = Lay((0.0, length), (Zone(length / 4.0, length * 3.0 / 4.0, INCH / 16),))
+    stick = StickReading(plan.runs[0].stage, plan.runs[0].end, even)
     assert judged_stick(plan, found, stick).state is State.ACCEPTED
-    lopsided = Lay((0.0, length), (Zone(float(under[0]), length / 3.0, INCH / 16),))
-    turned = replace(stick, lay=lopsided.mirrored(length))
-    assert judged_stick(plan, found, turned).state in (State.ACCEPTED, State.QUESTIONED)
+
+
+def test_what_is_done_at_one_tip_leaves_the_other_as_planned() -> None:
+    """The foil's nose is worked and read: the tail, untouched, still has what the plan would take off it."""
+    plan = job_plan()
+    nose, tail = plan.runs[2:4]
+    assert (nose.stage, nose.end, tail.end) == (StageName.FOIL, End.NOSE, End.TAIL)
+    faces, x = plan.stages[nose.stage], nose.station(6.0 * INCH)
+    here = plan.at(faces.deck - faces.bottom, x)
+    read = Taken(Reading(nose.stage, x, Measured.THICKNESS, here, Tool.CALIPERS))
+    done = Worked(nose.stage, "foam_down", nose.run.face.value, End.NOSE.value)
+    found = bench_of(plan, [Entry(1, "", read), Entry(2, "", done)], Bay()).found
+    untouched = next(one for one in found if (one.stage, one.end) == (StageName.FOIL, End.TAIL))
+    before = tail.run.before - tail.run.target
+    wanted = np.interp(tail.run.length - untouched.belief.from_tip, tail.run.x, before)
+    assert untouched.belief.left == pytest.approx(wanted, abs=INCH / 64)
+    assert untouched.belief.doubt.max() < INCH / 64
+
+
+def test_a_questioned_reading_of_a_later_stage_does_not_move_the_job_on() -> None:
+    plan = job_plan()
+    wrong = Taken(
+        Reading(StageName.FINISHED, 1.0, Measured.THICKNESS, 0.3, Tool.CALIPERS), State.QUESTIONED, "outside"
+    )
+    assert next_step(bench_of(plan, [Entry(1, "", wrong)], Bay())).kind is Kind.SAW
