@@ -31,9 +31,6 @@ POINT = 1e-4
 PRODUCT = "foamwright-body-"
 """Stands for a name until the kernel has written its file."""
 
-STEPS_TIME = "1970-01-01T00:00:00"
-"""Written where STEP wants the time of writing: the same input gives the same file."""
-
 
 @dataclass(frozen=True, slots=True)
 class CadSolid:
@@ -240,11 +237,18 @@ def _written(solids: list[CadSolid]) -> bytes:
 
 
 def _settled(text: str, names: list[str]) -> str:
-    """The time of writing becomes one fixed time, and the products get their names.
+    """The header names who wrote it and no time, and the products get their names.
+
+    A time of writing would change the bytes of the same board; `time_stamp` is a string that may be empty.
 
     The kernel counts all products it ever wrote in a process into their names.
     """
-    text = re.sub(r"(FILE_NAME\s*\(\s*'[^']*'\s*,\s*')[^']*'", rf"\g<1>{STEPS_TIME}'", text, count=1)
+    text = re.sub(
+        r"(FILE_NAME\s*\(\s*'[^']*'\s*,\s*')[^']*('\s*,\s*\(\s*')[^']*('\s*\)\s*,\s*\(\s*')[^']*'",
+        r"\g<1>\g<2>foamwright\g<3>'",
+        text,
+        count=1,
+    )
 
     def name(match: re.Match[str]) -> str:
         return f"'{_step_text(names[int(match[1]) - 1])}'"

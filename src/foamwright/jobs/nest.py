@@ -23,7 +23,7 @@ from foamwright.making.wire_cautions import CURRENT, FUME, HOT_WIRE, NO_POLYURET
 from foamwright.papers.nest_drawing import block_sheet, nest_document
 from foamwright.papers.pdf import pdf_bytes
 from foamwright.papers.svg import svg_bytes
-from foamwright.units import System
+from foamwright.units import INCH, System
 
 SAW = Caution(
     "saw-block",
@@ -58,7 +58,7 @@ class NestJob:
         words = tuple(caution.sentence for caution in self.cautions)
         contents = {
             "nest.pdf": pdf_bytes(nest_document(self.layout, words, system)),
-            "layout.csv": _table(self.layout),
+            "layout.csv": _table(self.layout, system),
             "nest.json": json_bytes(self.as_json()),
         }
         for block in self.layout.blocks:
@@ -196,22 +196,33 @@ def _strip_json(order: Order, strip: LaidStrip) -> dict[str, object]:
     }
 
 
-HEADS = (
-    *("block", "times", "kind", "strip", "from_m", "to_m", "cut", "blank", "half"),
-    *("tail_m", "level_line_m", "width_m"),
-)
+_LENGTHS = ("from", "to", "length", "width", "thickness", "tail", "level_line")
 
 
-def _table(layout: Layout) -> bytes:
+def _heads(system: System) -> tuple[str, ...]:
+    names = (
+        *("block", "times", "kind", "strip", "from", "to", "cut", "blank", "half", "foam"),
+        *("length", "width", "thickness", "tail", "level_line"),
+    )
+    return tuple(f"{name}_{system.value}" if name in _LENGTHS else name for name in names)
+
+
+def _table(layout: Layout, system: System) -> bytes:
+    """The list of the cuts; lengths in inches to a thousandth, or in millimetres to a hundredth."""
     text = io.StringIO()
     rows = csv.writer(text, lineterminator="\n")
-    rows.writerow(HEADS)
+    rows.writerow(_heads(system))
+
+    def length(metres: float) -> str:
+        return f"{metres / INCH:.3f}" if system is System.INCH else f"{metres * 1000.0:.2f}"
+
     for block in layout.blocks:
         for strip in block.strips:
             for cut, lain in enumerate(from_the_top(strip.stack), start=1):
                 piece = layout.order.pieces[lain.piece]
-                where = (strip.name, f"{strip.start:.4f}", f"{strip.stop:.4f}", cut)
-                what = (piece.blank, "yes" if piece.halves else "no")
-                lies = (f"{lain.along:.4f}", f"{lain.up:.4f}", f"{piece.width:.4f}")
-                rows.writerow((block.number, block.times, block.block.name, *where, *what, *lies))
+                where = (strip.name, length(strip.start), length(strip.stop), cut)
+                what = (piece.blank, "yes" if piece.halves else "no", write_foam(piece.foam))
+                size = map(length, (piece.profile.length, piece.width, piece.profile.thickest))
+                lies = map(length, (lain.along, lain.up))
+                rows.writerow((block.number, block.times, block.block.name, *where, *what, *size, *lies))
     return text.getvalue().encode()

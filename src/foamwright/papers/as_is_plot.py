@@ -41,7 +41,15 @@ def as_is_sheet(found: Sequence[Stretch], length: float, system: System) -> Shee
         _panel(one, length, system).moved(0.0, -(HEIGHT + GAP) * number) for number, one in enumerate(begun)
     ]
     words = "heavy: as it is; thin: its 90 % band; dashed: before; chain: target; tail at the left"
-    foot = Drawing((Text((0.0, 8.0 + HEIGHT), words if begun else "Nothing was told yet.", Lettering.NOTE),))
+    foot = Drawing(
+        (
+            Text(
+                (0.0, 8.0 + HEIGHT),
+                words if begun else "No readings yet: nothing is known beyond the plan.",
+                Lettering.NOTE,
+            ),
+        )
+    )
     return sheet_around(drawing_of([foot, *panels]), "as it is")
 
 

@@ -5,13 +5,17 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from contextlib import contextmanager
+from enum import Enum
 from io import StringIO
 from typing import TYPE_CHECKING, Any
+
+import numpy as np
 
 from foamwright.papers.drawing import Arc, Clip, Drawing, Hatch, Item, Polygon, Polyline, Text
 from foamwright.papers.drawing_box import Box, Points
 from foamwright.papers.drawing_clip import cut_to
 from foamwright.papers.drawing_hatch import hatch_lines
+from foamwright.papers.drawing_points import thinned_points
 from foamwright.papers.style import Anchor, Face, Pen, Tone
 
 if TYPE_CHECKING:
@@ -21,6 +25,12 @@ LETTERING_LAYER = "lettering"
 
 _WEIGHTS = (0, 5, 9, 13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70, 80, 90, 100)
 _DASHES_RUN_ON = 128
+
+_SAME = 1e-6
+"""Millimetres within which two points are one."""
+
+_STRAIGHT = 1e-5
+"""Millimetres that a point may lie beside the line through its neighbours to be left out."""
 
 _ALIGNMENTS = {
     Anchor.LEFT: "LEFT",
@@ -35,7 +45,25 @@ _ALIGNMENTS = {
 }
 
 
-def dxf_bytes(drawing: Drawing, title: str, extents_of: tuple[Pen, ...] = (Pen.OUTLINE,)) -> bytes:
+class Layers(Enum):
+    """How lines are sorted: by their pen, or by what a machine does with them."""
+
+    PENS = "pens"
+    WORK = "work"
+    CUT_ONLY = "cut only"
+
+
+CUT, ENGRAVE, NOTE = "CUT", "ENGRAVE", "NOTE"
+_WORK_COLOURS = {CUT: 1, ENGRAVE: 5, NOTE: 3}
+"""Red, blue and green of the format's own colour index: what cutters' software tells apart."""
+
+
+def dxf_bytes(
+    drawing: Drawing,
+    title: str,
+    extents_of: tuple[Pen, ...] = (Pen.OUTLINE,),
+    layers: Layers = Layers.PENS,
+) -> bytes:
     """Return `drawing` as a DXF file in millimetres.
 
     Parameters
@@ -46,6 +74,9 @@ def dxf_bytes(drawing: Drawing, title: str, extents_of: tuple[Pen, ...] = (Pen.O
         Name of the drawing, kept in the file's properties.
     extents_of
         Pens of the geometry whose box is written as the drawing's extents (all lines if none is used).
+    layers
+        One layer for each pen; or ``CUT`` (what is drawn with ``Pen.OUTLINE``), ``ENGRAVE`` (every other
+        line) and ``NOTE`` (lettering and arrow heads); or only what is cut.
 
     Returns
     -------
@@ -53,8 +84,8 @@ def dxf_bytes(drawing: Drawing, title: str, extents_of: tuple[Pen, ...] = (Pen.O
         The file.
     """
     with _fixed_metadata():
-        document = _new_document(title)
-        _Writer(document).draw(drawing)
+        document = _new_document(title, layers)
+        _Writer(document, layers).draw(drawing)
         _set_extents(document, _extents(drawing, extents_of))
         _fix_class_order(document)
         stream = StringIO(newline="\n")
@@ -81,7 +112,7 @@ def _fix_class_order(document: DxfDocument) -> None:
         document.classes.add_class(name)
 
 
-def _new_document(title: str) -> DxfDocument:
+def _new_document(title: str, layers: Layers) -> DxfDocument:
     from ezdxf import units
     from ezdxf.filemanagement import new
 
@@ -91,10 +122,29 @@ def _new_document(title: str) -> DxfDocument:
     document.header.custom_vars.append("Title", title)
     for face in Face:
         document.styles.add(_style_name(face), font=f"{face.value.file}.ttf")
-    for pen in Pen:
-        document.layers.add(pen.layer, lineweight=_weight(pen), linetype=_linetype(document, pen))
-    document.layers.add(LETTERING_LAYER, lineweight=_weight(Pen.THIN))
+    if layers is Layers.PENS:
+        for pen in Pen:
+            document.layers.add(pen.layer, lineweight=_weight(pen), linetype=_linetype(document, pen))
+        document.layers.add(LETTERING_LAYER, lineweight=_weight(Pen.THIN))
+        return document
+    for name, colour in _WORK_COLOURS.items():
+        if layers is Layers.WORK or name == CUT:
+            document.layers.add(name, color=colour)
     return document
+
+
+def _lean(points: Points, *, closed: bool = False) -> Points:
+    """The points without doubles, and without those on the straight line between their neighbours.
+
+    A closed line does not come back to its first point, which a cutter would take for one more move.
+    """
+    steps = np.hypot(*np.diff(points, axis=0).T)
+    kept = points[np.concatenate(([True], steps > _SAME))]
+    if closed and len(kept) > 1 and np.hypot(*(kept[-1] - kept[0])) <= _SAME:
+        kept = kept[:-1]
+    if len(kept) < 3:
+        return kept
+    return thinned_points(kept, _STRAIGHT)
 
 
 def _linetype(document: DxfDocument, pen: Pen) -> str:
@@ -133,8 +183,17 @@ def _set_extents(document: DxfDocument, box: Box) -> None:
 class _Writer:
     """Adds items to the model space."""
 
-    def __init__(self, document: DxfDocument) -> None:
+    def __init__(self, document: DxfDocument, layers: Layers) -> None:
         self.space: Any = document.modelspace()
+        self.layers = layers
+
+    def layer(self, pen: Pen) -> str:
+        """Name of the layer of a pen's lines; empty where they are left out."""
+        if self.layers is Layers.PENS:
+            return pen.layer
+        if pen is Pen.OUTLINE:
+            return CUT
+        return ENGRAVE if self.layers is Layers.WORK else ""
 
     def draw(self, drawing: Drawing) -> None:
         for item in drawing.items:
@@ -156,22 +215,30 @@ class _Writer:
             case Clip():
                 self.draw(cut_to(Drawing(item.items), item.window))
 
-    def line(self, points: Points, pen: Pen) -> None:
-        self.space.add_lwpolyline(points.tolist(), dxfattribs=_on(pen))
+    def line(self, points: Points, pen: Pen, *, close: bool = False) -> None:
+        lean, name = _lean(points, closed=close), self.layer(pen)
+        if not name or len(lean) < 2:
+            return
+        flags = _DASHES_RUN_ON if pen.dash and self.layers is Layers.PENS else 0
+        self.space.add_lwpolyline(lean.tolist(), close=close, dxfattribs={"layer": name, "flags": flags})
 
     def polygon(self, item: Polygon) -> None:
         if item.tone is Tone.INK:
             self.solid(item)
         elif item.pen:
-            self.space.add_lwpolyline(item.points.tolist(), close=True, dxfattribs=_on(item.pen))
+            self.line(item.points, item.pen, close=True)
 
     def solid(self, item: Polygon) -> None:
-        layer = (item.pen or Pen.DIMENSION).layer
+        if self.layers is Layers.CUT_ONLY:
+            return
+        layer = (item.pen or Pen.DIMENSION).layer if self.layers is Layers.PENS else NOTE
         fill = self.space.add_hatch(dxfattribs={"layer": layer})
         fill.paths.add_polyline_path(item.points.tolist(), is_closed=True)
 
     def arc(self, item: Arc) -> None:
-        attributes = {"layer": item.pen.layer}
+        attributes = {"layer": self.layer(item.pen)}
+        if not attributes["layer"]:
+            return
         if item.closed:
             self.space.add_circle(item.centre, item.radius, dxfattribs=attributes)
             return
@@ -179,16 +246,17 @@ class _Writer:
         self.space.add_arc(item.centre, item.radius, start, end, dxfattribs=attributes)
 
     def text(self, item: Text) -> None:
+        if self.layers is Layers.CUT_ONLY:
+            return
         from ezdxf.enums import TextEntityAlignment
 
         entity = self.space.add_text(
             item.words,
             height=item.height,
             rotation=math.degrees(item.angle),
-            dxfattribs={"layer": LETTERING_LAYER, "style": _style_name(item.face)},
+            dxfattribs={
+                "layer": LETTERING_LAYER if self.layers is Layers.PENS else NOTE,
+                "style": _style_name(item.face),
+            },
         )
         entity.set_placement(item.at, align=TextEntityAlignment[_ALIGNMENTS[item.anchor]])
-
-
-def _on(pen: Pen) -> dict[str, object]:
-    return {"layer": pen.layer, "flags": _DASHES_RUN_ON if pen.dash else 0}

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from foamwright.papers.drawing import Document, Drawing
-from foamwright.papers.dxf import dxf_bytes
+from foamwright.papers.dxf import Layers, dxf_bytes
 from foamwright.papers.pdf import pdf_bytes
 from foamwright.papers.svg import sheet_around, svg_bytes
 from foamwright.papers.templates_outline import outline_drawing, outline_length, outline_name
@@ -94,7 +94,8 @@ def files_of(template: Template, roll: Roll | None = None) -> dict[str, bytes]:
     return {
         **pages,
         f"{template.stem}.svg": svg_bytes(sheet_around(template.picture, name), template.description),
-        f"{template.stem}.dxf": dxf_bytes(template.geometry, name),
+        f"{template.stem}.dxf": dxf_bytes(template.geometry, name, layers=Layers.WORK),
+        f"{template.stem}-cut.dxf": dxf_bytes(template.geometry, name, layers=Layers.CUT_ONLY),
     }
 
 

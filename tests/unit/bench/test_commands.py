@@ -109,6 +109,9 @@ def test_advice_its_keys_and_its_picture(
     main(["read", folder, *ONE, "4 1/8"])
     capsys.readouterr()
     picture = tmp_path / "as-is.svg"
+    assert main(["advise", folder, "--plot", str(tmp_path / "as-is.png")]) == 2
+    assert "Name it as-is.svg" in capsys.readouterr().err
+    assert not (tmp_path / "as-is.png").exists()
     assert main(["advise", folder, "--json", "--plot", str(picture)]) == 0
     document = told(capsys)
     assert {"next", "left", "too_deep", "finished"} <= set(document)

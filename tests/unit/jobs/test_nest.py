@@ -6,12 +6,15 @@ import json
 from collections import Counter
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from foamwright.cli.main import main
 from foamwright.errors import InputError, NoAnswerError
 from foamwright.jobs.nest import nest_job, nested
+from foamwright.making.nest.layout import from_the_top
 from foamwright.making.nest.sheet import order_from_text
+from foamwright.units import System
 
 DEMO = Path(__file__).parents[3] / "src" / "foamwright" / "demo"
 ORDER = DEMO / "harbour.order.toml"
@@ -73,7 +76,16 @@ def test_the_files_are_drawings_a_list_and_the_json(job):
     assert sorted(files) == [*names, "layout.csv", "nest.json", "nest.pdf"]
     assert files["nest.pdf"].startswith(b"%PDF")
     rows = list(csv.DictReader(io.StringIO(files["layout.csv"].decode())))
-    assert len(rows) == sum(len(s.stack) for block in job.layout.blocks for s in block.strips)
+    pieces = [(s, p) for block in job.layout.blocks for s in block.strips for p in from_the_top(s.stack)]
+    assert len(rows) == len(pieces)
+    inches = list(csv.DictReader(io.StringIO(job.files(System.INCH)["layout.csv"].decode())))
+    for row, inch, (strip, placed) in zip(rows, inches, pieces, strict=True):
+        piece = job.order.pieces[placed.piece]
+        tall = float(np.max(piece.profile.high - piece.profile.low))
+        for name, metres in (("length", piece.profile.length), ("thickness", tall), ("from", strip.start)):
+            assert float(row[f"{name}_mm"]) == pytest.approx(1000 * metres, abs=0.0051)
+            assert float(inch[f"{name}_in"]) == pytest.approx(metres / 0.0254, abs=0.00051)
+        assert row["foam"]
     assert json.loads(files["nest.json"])["bound"] <= json.loads(files["nest.json"])["cost"]
 
 

@@ -174,7 +174,9 @@ def test_papers_of_a_plan_for_one_paper():
     plan = demo_plan()
     files = plan_files(plan, Paper.LETTER, System.INCH, Prints(Pack.FULL))
     stems = ("outline", "rocker", "sections", "sticks", "gauges")
-    wanted = {f"templates/{stem}{end}" for stem in stems for end in ("-letter.pdf", ".svg", ".dxf")}
+    wanted = {
+        f"templates/{stem}{end}" for stem in stems for end in ("-letter.pdf", ".svg", ".dxf", "-cut.dxf")
+    }
     assert set(files) == {"wall.pdf", "job-sheet.pdf", *wanted}
     assert all(len(content) > 5_000 for content in files.values())
 

@@ -96,9 +96,18 @@ def test_every_part_is_one_closed_line_that_does_not_meet_itself(sticks):
     gauges = gauge_template(shapes, thickness_marks(plan), TitleBlock(""), Wording())
     for template, count in ((sticks, 4), (gauges, 1 + len(shapes.sections))):
         files = files_of(template)
+        cut = ezdxf.read(io.StringIO(files[f"{template.stem}-cut.dxf"].decode())).modelspace()
+        assert {(e.dxftype(), e.dxf.layer) for e in cut} == {("LWPOLYLINE", "CUT")}
+        assert len(cut) == count
         space = ezdxf.read(io.StringIO(files[f"{template.stem}.dxf"].decode())).modelspace()
-        edges = [e for e in space.query("LWPOLYLINE") if e.dxf.layer == Pen.OUTLINE.layer]
+        edges = [e for e in space.query("LWPOLYLINE") if e.dxf.layer == "CUT"]
         assert len(edges) == count
+        assert {e.dxf.layer for e in space} <= {"CUT", "ENGRAVE", "NOTE"}
+        for one in space.query("LWPOLYLINE"):
+            steps = np.diff(np.array([p[:2] for p in one.get_points()]), axis=0)
+            assert np.hypot(*steps.T).min() > 1e-6
+            turns = np.abs(steps[:-1, 0] * steps[1:, 1] - steps[:-1, 1] * steps[1:, 0])
+            assert len(steps) == 1 or turns.max() > 0.0
         assert all(edge.closed for edge in edges)
         for edge in edges:
             points = np.array([p[:2] for p in edge.get_points()])

@@ -150,7 +150,9 @@ def test_each_section_stands_whole_on_a_page_where_the_paper_is_wide_enough(sect
 def test_every_template_in_every_format(board, block):
     names = set(template_files(board, block, Wording()))
     stems = {"outline", "rocker", "sections"}
-    assert names == {s + end for s in stems for end in ("-a4.pdf", "-letter.pdf", "-a3.pdf", ".svg", ".dxf")}
+    assert names == {
+        s + end for s in stems for end in ("-a4.pdf", "-letter.pdf", "-a3.pdf", ".svg", ".dxf", "-cut.dxf")
+    }
 
 
 def test_a_board_without_sections_has_two_templates():
@@ -159,7 +161,7 @@ def test_a_board_without_sections_has_two_templates():
     bottom, deck = np.column_stack((x, 0 * x)), np.column_stack((x, 0.05 + 0 * x))
     shapes = TemplateShapes("Round", 1.5, outline, bottom, deck, (StationName(0.75, "centre"),))
     files = template_files(shapes, TitleBlock(""), Wording())
-    assert len(files) == 10
+    assert len(files) == 12
     assert outline_template(shapes, TitleBlock(""), Wording()).geometry.box_of(Pen.OUTLINE).height == 250.0
 
 
