@@ -95,6 +95,9 @@ def write_folder_atomically(folder: Path, contents: Mapping[str, bytes]) -> None
     try:
         _rename_all(waiting, noted)
     except OSError as error:
+        if noted is None:
+            # One file: nothing was written down that a later run could carry through.
+            _clear(waiting, made)
         raise unwritten(error, folder) from error
 
 

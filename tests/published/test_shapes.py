@@ -226,6 +226,19 @@ def test_deck_step() -> None:
     np.testing.assert_allclose(taken[:, 0] / INCH, EXAMPLES["17"]["value"], atol=WITHIN)
 
 
+def test_deck_step_inside_a_margin_leaves_the_rail_and_lowers_the_stringer() -> None:
+    step = '[deck.step]\nat = "22 from nose"\nstep = "3/8"\nblend = 4\nmargin = 3\n'
+    plain, stepped = made(*USUAL), made(*USUAL, step)
+    x = np.array([plain.length - 14 * INCH])
+    half = float(plain.half_width(x)[0])
+    # S over the margin: whole inside it, half half way, nothing at the edge.
+    y = np.array([[0.0, half - 3 * INCH, half - 1.5 * INCH, half]])
+    taken = plain.deck(x, y) - stepped.deck(x, y)
+    assert taken[0] / INCH == pytest.approx([0.375, 0.375, 0.1875, 0.0], abs=1e-9)
+    assert plain.bottom(x, y) == pytest.approx(stepped.bottom(x, y), abs=1e-12)
+    assert float(plain.thickness(x)[0] - stepped.thickness(x)[0]) == pytest.approx(0.375 * INCH)
+
+
 def test_rail_step() -> None:
     step = '[deck.rail_step]\nstep = "1/4"\nmargin = 3\nblend = 1\n'
     size = (22.0, *USUAL[1:])

@@ -44,13 +44,29 @@ class RailStep:
 
 
 @dataclass(frozen=True, eq=False)
+class InnerStep:
+    """A deck lowered inside a margin from the rail, arrays (N, 1): by `step`, coming up over the margin."""
+
+    step: Floats
+    margin: Floats
+
+    def kinks(self, half: Floats) -> list[Floats]:
+        """Return (N, 1) distances at which its formula changes."""
+        return [half - self.margin]
+
+    def taken(self, half: Floats, y: Floats) -> Floats:
+        """Return what it takes off the deck; nothing at the apex."""
+        return np.asarray(self.step * (1.0 - fade((y - (half - self.margin)) / self.margin)))
+
+
+@dataclass(frozen=True, eq=False)
 class SectionNumbers:
     """The sections at stations, arrays (N, 1), metres.
 
     Attributes
     ----------
     rocker, thickness
-        Bottom at the stringer above the level line, and the thickness there.
+        Bottom at the stringer above the level line, and the thickness there (before `rail_steps`).
     half
         Half-width.
     tuck, roll
@@ -67,7 +83,7 @@ class SectionNumbers:
     terms
         Bottom contours, each with its amount.
     rail_steps
-        Steps of the deck along the rail.
+        Steps of the deck along the rail, or inside of it.
     """
 
     rocker: Floats
@@ -81,7 +97,7 @@ class SectionNumbers:
     lower: Floats
     upper: Floats
     terms: tuple[tuple[Kind, Term, Floats], ...] = ()
-    rail_steps: tuple[RailStep, ...] = ()
+    rail_steps: tuple[RailStep | InnerStep, ...] = ()
 
     @cached_property
     def present(self) -> tuple[tuple[Kind, Term, Floats], ...]:

@@ -15,7 +15,7 @@ import numpy as np
 
 from foamwright.board.contours.terms import Term
 from foamwright.board.numbers import BoardNumbers, DeckMark, DeckStep, Edge, RailMark
-from foamwright.board.section import RailStep, SectionNumbers, terms_at
+from foamwright.board.section import InnerStep, RailStep, SectionNumbers, terms_at
 from foamwright.shape.curves import Floats
 from foamwright.shape.fade import fade
 from foamwright.shape.monotone import Monotone
@@ -134,9 +134,11 @@ class Sections:
         crown = self.crown(x) * foil * np.sqrt(half)
         if self.tips is not None:
             crown = self.tips.kept(crown, self.tips.crown, x)
+        inner = self._inner_step(x, half)
+        whole = thickness[:, None] if inner is None else thickness[:, None] + inner.step
         return SectionNumbers(
             rocker=rocker[:, None],
-            thickness=thickness[:, None],
+            thickness=whole,
             half=half[:, None],
             tuck=self.tuck_at(x)[:, None],
             roll=self.roll_at(x)[:, None],
@@ -146,8 +148,23 @@ class Sections:
             lower=self.lower(x)[:, None],
             upper=self.upper(x)[:, None],
             terms=terms_at(self.terms, x),
-            rail_steps=() if self.rail_step is None else (self._rail_step(half),),
+            rail_steps=(
+                *(() if self.rail_step is None else (self._rail_step(half),)),
+                *(() if inner is None else (inner,)),
+            ),
         )
+
+    def lowered(self, x: Floats) -> Floats:
+        """Return what a step of the deck takes off at the stringer (N,)."""
+        step = self.deck_step
+        return np.zeros_like(x) if step is None else np.asarray(step.step * fade((x - step.x) / step.blend))
+
+    def _inner_step(self, x: Floats, half: Floats) -> InnerStep | None:
+        """A step of the deck that leaves a margin along the rail, which is at most the half-width."""
+        if self.deck_step is None or self.deck_step.margin == 0.0:
+            return None
+        margin = np.maximum(np.minimum(self.deck_step.margin, half), 1e-9)
+        return InnerStep(self.lowered(x)[:, None], margin[:, None])
 
     def _rail_step(self, half: Floats) -> RailStep:
         """The step along the rail, drawn together where the board is too narrow for it."""
@@ -257,6 +274,6 @@ def steepness(mark: RailMark, sections: Sections) -> float:
 
 def _share_of(slope: float, mark: RailMark, sections: Sections) -> float:
     x = np.array([mark.x])
-    numbers = sections.at(x, np.zeros(1), sections.foil(x))
+    numbers = sections.at(x, np.zeros(1), sections.foil(x) - sections.lowered(x))
     rise = float(numbers.rise[0, 0])
     return float(numbers.tuck[0, 0]) * slope / rise if rise > 1e-9 else 0.0
