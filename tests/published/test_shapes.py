@@ -48,6 +48,7 @@ wide_at = "centre"
 "12 from tail" = {wide * 0.72}
 tail = {wide * 0.28}
 tail_form = "square"
+tail_corner = 0
 
 [rocker]
 nose = 4.75

@@ -41,13 +41,9 @@ thickest_at = "centre"
 "12 from tail" = "1 11/16"
 tail = "5/8"
 [rails]
-nose = {{ apex = 0.5, lower = 2.2, upper = 2.1 }}
-tail = {{ apex = 0.1, lower = 4, upper = 2.1 }}
-[bottom]
-nose = {{ shape = "flat" }}
-centre = {{ shape = "{shape}"{depth} }}
-tail = {{ shape = "flat" }}
-"""
+nose = {{ apex = "50/50", tuck = "1/2" }}
+tail = {{ apex = 0.1, tuck = 0, edge = "hard" }}
+{contour}"""
 
 BLANK = """
 [[blank]]
@@ -65,8 +61,10 @@ on_hand = 1
 
 
 def plain_board(thickest: str, concave: str = "") -> Board:
-    shape, depth = ("concave", f', depth = "{concave}"') if concave else ("flat", "")
-    return board_of(board_from_text(BOARD.format(thickest=thickest, shape=shape, depth=depth), "plain"))
+    contour = (
+        f'[[bottom.contour]]\nshape = "concave"\ndepth = "{concave}"\nfull = "centre"\n' if concave else ""
+    )
+    return board_of(board_from_text(BOARD.format(thickest=thickest, contour=contour), "plain"))
 
 
 def steps() -> tuple[Blank, ...]:

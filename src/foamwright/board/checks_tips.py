@@ -110,4 +110,4 @@ def tip_foam(board: Board) -> float:
 
 def _thin(tip: str, reading: tuple[float, float], sentence: str, remedy: str, *, stop: bool) -> Finding:
     severity = Severity.STOP if stop else Severity.WARNING
-    return Finding("tip-thin", severity, tip, *reading, "m", sentence, remedy)
+    return Finding("tip-thin", severity, tip, reading[0], reading[1], "m", sentence, remedy)

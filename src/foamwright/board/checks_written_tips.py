@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from itertools import pairwise
 
 from foamwright.board.numbers import BoardNumbers, TailKind, Wing
@@ -95,6 +96,9 @@ def _check_block(sheet: Opened, kind: TailKind, outline: OutlineTable) -> None:
 
 
 def _check_number(sheet: Opened, kind: TailKind, key: str, value: float) -> None:
+    if math.isnan(value):
+        # No number could be read there, and that is told already.
+        return
     limit = FORMS.get(kind, {}).get(key)
     if limit is None:
         having = " or ".join(str(other) for other, keys in FORMS.items() if key in keys)
@@ -172,7 +176,7 @@ def _check_tips(sheet: Opened, board: BoardNumbers) -> None:
             sheet.problems.note(
                 (*path, "tail"),
                 missing("tail"),
-                said("sheet.thickness-tail.remedy", 'Add tail = "5/8": thickness at the tail tip.'),
+                said("sheet.missing-tail-thickness.remedy", 'Add tail = "5/8": thickness at the tail tip.'),
             )
         return
     if board.tail.kind is not TailKind.SWALLOW:
@@ -197,7 +201,7 @@ def _check_beak(sheet: Opened, board: BoardNumbers) -> None:
             sheet.problems.note(
                 (*path, "nose"),
                 missing("nose"),
-                said("sheet.thickness-nose.remedy", 'Add nose = "1/2": thickness at the nose tip.'),
+                said("sheet.missing-nose-thickness.remedy", 'Add nose = "1/2": thickness at the nose tip.'),
             )
         return
     if written.nose is not None:

@@ -20,13 +20,15 @@ TELLING = [
     *sorted(ROOT.glob("units/*.py")),
     *sorted(ROOT.glob("board/sheet*.py")),
     *sorted(ROOT.glob("blank/*.py")),
-    *(ROOT / "board" / name for name in ("written.py", "tail_words.py", "outline.py", "board.py")),
+    *(ROOT / "board" / name for name in ("written.py", "written_sections.py", "tail_words.py", "outline.py")),
+    *(ROOT / "board" / name for name in ("board.py", "foil.py", "impossible.py", "old_form.py")),
+    *(ROOT / "board" / name for name in ("reading_contours.py", "checks_written_tips.py")),
     *(ROOT / "bay" / name for name in ("sheet.py", "written.py")),
     *(ROOT / name for name in ("findings.py", "shop/lists.py", "jobs/live_planning.py")),
 ]
 """Modules that tell what is wrong with a sheet of a board, a stock, the bay or a rider, or with a length."""
 
-OURS = re.compile(r"(?:sheet|length|curve)\.[a-z]")
+OURS = re.compile(r"(?:sheet|length|curve|rails)\.[a-z]")
 PLACE = re.compile(r"\{(\w+)\}")
 PROSE = re.compile(r"[A-Za-z]{2,}[,:;]? [a-z]{2,}|[a-z]{3,}\.$")
 

@@ -48,7 +48,8 @@ def test_nothing_was_left_in_english():
     same = {key for key in english if english[key] == german[key] and has_letters(english[key])}
     # Names, signs and words that both languages share.
     assert same == {
-        "language.en", "language.de", "unit.kg", "people.name", "blank.station", "job.station", "pair.code",
+        "language.en", "language.de", "unit.kg", "unit.l", "people.name", "blank.station", "job.station",
+        "pair.code",
         "access.bench-label", "trust.file", "plan.number.name", "plan.number.outline-tail_form",
         "plan.number.rocker", "plan.stop.outline-wing", "plan.papers.in",
     }  # fmt: skip
