@@ -16,6 +16,9 @@ from foamwright.papers.fonts_setting import GlyphRun
 from foamwright.papers.fonts_subset import web_font
 from foamwright.papers.style import Face, Pen, Tone
 
+HAIRLINE = 0.01
+"""Millimetres: under the width from which cutters' programs take a line for one to engrave."""
+
 
 class FontUse(StrEnum):
     """Whether the letters used travel in the file, or the reader must have the fonts."""
@@ -57,6 +60,30 @@ def svg_text(sheet: Sheet, description: str = "", fonts: FontUse = FontUse.EMBED
             "",
         ]
     )
+
+
+def cut_svg_bytes(drawing: Drawing, title: str, margin: float = 2.0) -> bytes:
+    """Return only what is cut of `drawing` (``Pen.OUTLINE``) as red hairlines at true size.
+
+    No lettering, no fill, no style sheet: a cutter's program takes width and colour from the line itself.
+    """
+    items = [item for item in drawing.items if getattr(item, "pen", None) is Pen.OUTLINE]
+    box = Drawing(tuple(items)).box().grown(margin)
+    writer = _SvgWriter(box.height)
+    runs = [
+        f'<path d="{writer.run(item.points)}{"Z" if isinstance(item, Polygon) else ""}"/>'
+        for item in Drawing(tuple(items)).moved(-box.left, -box.bottom).items
+        if isinstance(item, (Polyline, Polygon))
+    ]
+    width, height = _number(box.width), _number(box.height)
+    head = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
+        f'viewBox="0 0 {width} {height}">'
+    )
+    group = f'<g fill="none" stroke="#ff0000" stroke-width="{HAIRLINE}">'
+    name = f"<title>{escape(title)}</title>"
+    start = '<?xml version="1.0" encoding="UTF-8"?>'
+    return "\n".join([start, head, name, group, *runs, "</g>", "</svg>", ""]).encode()
 
 
 def svg_bytes(sheet: Sheet, description: str = "", fonts: FontUse = FontUse.EMBEDDED) -> bytes:

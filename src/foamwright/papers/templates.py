@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from foamwright.papers.drawing import Document, Drawing
 from foamwright.papers.dxf import Layers, dxf_bytes
 from foamwright.papers.pdf import pdf_bytes
-from foamwright.papers.svg import sheet_around, svg_bytes
+from foamwright.papers.svg import cut_svg_bytes, sheet_around, svg_bytes
 from foamwright.papers.templates_outline import outline_drawing, outline_length, outline_name
 from foamwright.papers.templates_rocker import rocker_drawing, rocker_length
 from foamwright.papers.templates_roll import Roll, roll_sheet
@@ -95,6 +95,7 @@ def files_of(template: Template, roll: Roll | None = None) -> dict[str, bytes]:
         **pages,
         f"{template.stem}.svg": svg_bytes(sheet_around(template.picture, name), template.description),
         f"{template.stem}.dxf": dxf_bytes(template.geometry, name, layers=Layers.WORK),
+        f"{template.stem}-cut.svg": cut_svg_bytes(template.geometry, name),
         f"{template.stem}-cut.dxf": dxf_bytes(template.geometry, name, layers=Layers.CUT_ONLY),
     }
 

@@ -1,8 +1,10 @@
 """Sticks and gauges: measured on the printed page and in the files, against the plan's own numbers."""
 
 import io
+import re
 import shutil
 import subprocess
+import xml.etree.ElementTree as ElementTree
 from itertools import pairwise
 
 import ezdxf
@@ -195,3 +197,16 @@ def test_the_line_to_measure_is_printed_as_long_as_it_says(sticks, tmp_path):
     row = ink[ink.shape[0] - 1 - round((12.0 + 40.0 + 1.2) / MM_PER_PIXEL)]
     places = np.flatnonzero(np.diff(np.concatenate(([0], row.astype(int), [0])))).reshape(-1, 2).mean(axis=1)
     assert (places[-1] - places[0]) * MM_PER_PIXEL == pytest.approx(measured_line(sheet.width), abs=0.2)
+
+
+def test_the_cutters_svg_has_the_parts_as_hairlines_at_true_size(sticks):
+    root = ElementTree.fromstring(files_of(sticks)["sticks-cut.svg"])
+    names = [element.tag.partition("}")[2] for element in root.iter()]
+    assert names == ["svg", "title", "g", "path", "path", "path", "path"]
+    assert float(root.find("{*}g").get("stroke-width")) <= 0.01
+    own = [part.box_of(Pen.OUTLINE) for part in sticks.pages[Paper.A4].drawings]
+    assert root.get("viewBox").split()[2] + "mm" == root.get("width")
+    for path, box in zip(root.iter("{http://www.w3.org/2000/svg}path"), own, strict=True):
+        assert path.get("d").endswith("Z")
+        points = np.array(re.findall(r"-?[0-9.]+", path.get("d")), float).reshape(-1, 2)
+        assert np.ptp(points, axis=0) == pytest.approx([box.width, box.height], abs=2e-4)

@@ -151,7 +151,9 @@ def test_every_template_in_every_format(board, block):
     names = set(template_files(board, block, Wording()))
     stems = {"outline", "rocker", "sections"}
     assert names == {
-        s + end for s in stems for end in ("-a4.pdf", "-letter.pdf", "-a3.pdf", ".svg", ".dxf", "-cut.dxf")
+        s + end
+        for s in stems
+        for end in ("-a4.pdf", "-letter.pdf", "-a3.pdf", ".svg", ".dxf", "-cut.svg", "-cut.dxf")
     }
 
 
@@ -161,7 +163,7 @@ def test_a_board_without_sections_has_two_templates():
     bottom, deck = np.column_stack((x, 0 * x)), np.column_stack((x, 0.05 + 0 * x))
     shapes = TemplateShapes("Round", 1.5, outline, bottom, deck, (StationName(0.75, "centre"),))
     files = template_files(shapes, TitleBlock(""), Wording())
-    assert len(files) == 12
+    assert len(files) == 14
     assert outline_template(shapes, TitleBlock(""), Wording()).geometry.box_of(Pen.OUTLINE).height == 250.0
 
 
