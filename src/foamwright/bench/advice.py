@@ -101,6 +101,10 @@ class Advice:
     left: tuple[Left, ...]
     too_deep: tuple[Deep, ...]
 
+    def __repr__(self) -> str:
+        """Return a line for an interpreter."""
+        return f"<Advice: {self.step.kind.value}, {len(self.too_deep)} places too deep>"
+
     @property
     def strokes(self) -> tuple[Group, ...]:
         """The step's strokes, equal ones that follow each other as one group."""

@@ -61,6 +61,10 @@ class Board:
     thickest_at: float
     sections: Sections
 
+    def __repr__(self) -> str:
+        """Return a line for an interpreter."""
+        return f"<Board {self.name!r} {self.length:.3f} m, {1000.0 * self.mass.volume:.1f} l>"
+
     @property
     def name(self) -> str:
         """The board's name."""

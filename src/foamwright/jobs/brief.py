@@ -48,6 +48,10 @@ class BriefJob:
     unit: Unit
     read: tuple[Path | None, ...] = ()
 
+    def __repr__(self) -> str:
+        """Return a line for an interpreter."""
+        return f"<BriefJob {self.brief.kind.value!r} for {self.rider.name!r}: {self.brief.verdict.value}>"
+
     @property
     def answer_is_no(self) -> bool:
         """Whether the board was refused, or comes after a warning."""

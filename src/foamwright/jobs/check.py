@@ -71,6 +71,10 @@ class Checked:
     notes: tuple[Finding, ...]
     fairness: dict[str, Fairness]
 
+    def __repr__(self) -> str:
+        """Return a line for an interpreter."""
+        return f"<Checked {self.name!r} {1000.0 * self.volume:.1f} l, {len(self.warnings)} warnings>"
+
     @property
     def answer_is_no(self) -> bool:
         """Whether the board cannot be built as it stands."""

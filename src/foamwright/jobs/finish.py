@@ -69,6 +69,10 @@ class FinishJob:
     findings: tuple[Finding, ...]
     who: RiderNumbers | None = None
 
+    def __repr__(self) -> str:
+        """Return a line for an interpreter."""
+        return f"<FinishJob {self.finished.board.name!r} {self.finished.mass.total:.2f} kg>"
+
     @property
     def answer_is_no(self) -> bool:
         """Whether the board cannot be finished as it stands."""

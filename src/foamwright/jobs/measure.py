@@ -95,6 +95,10 @@ class MeasureJob:
     board: Board | None = None
     deviation: Deviation | None = None
 
+    def __repr__(self) -> str:
+        """Return a line for an interpreter."""
+        return f"<MeasureJob of a {type(self.numbers).__name__}, {len(self.findings)} findings>"
+
     @property
     def sheet(self) -> str:
         """The board sheet, or the stock sheet of one blank."""

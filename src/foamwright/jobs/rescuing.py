@@ -65,6 +65,10 @@ class RescuedJob:
     water: WaterCost | None
     written: tuple[Path, ...]
 
+    def __repr__(self) -> str:
+        """Return a line for an interpreter."""
+        return f"<RescuedJob: {len(self.rescue.changes)} changes, {len(self.written)} files>"
+
     def as_json(self) -> dict[str, object]:
         """Return it as plain values, keys as in docs/interface."""
         rescue = self.rescue

@@ -95,6 +95,12 @@ class FloatJob:
     upright: tuple[Afloat, ...]
     findings: tuple[Finding, ...]
 
+    def __repr__(self) -> str:
+        """Return a line for an interpreter."""
+        return (
+            f"<FloatJob {self.craft.board.name!r} under {self.rider.name!r}, {len(self.findings)} findings>"
+        )
+
     @property
     def answer_is_no(self) -> bool:
         """Whether they sink, the board stands on end under the rider, or the trim asked for is missed."""

@@ -54,6 +54,11 @@ class Survey:
     choices: tuple[Choice, ...]
     order: Order = Order.COST
 
+    def __repr__(self) -> str:
+        """Return a line for an interpreter."""
+        best = f"best {self.best.id!r}" if self.best else "none fits"
+        return f"<Survey of {len(self.choices)} blanks, {best}>"
+
     @property
     def best(self) -> Choice | None:
         """The first choice, if it fits."""

@@ -126,6 +126,12 @@ class Plan(Cuts):
     findings: tuple[Finding, ...]
     cautions: tuple[Caution, ...]
 
+    def __repr__(self) -> str:
+        """Return a line for an interpreter."""
+        return (
+            f"<Plan of {self.board.name!r} from blank {self.blank.id!r}, {self.choice.work_min:.0f} minutes>"
+        )
+
     def as_json(self) -> dict[str, object]:
         """Return the plan as plain values, keys as in docs/interface."""
         return {
