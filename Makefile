@@ -8,7 +8,7 @@ BIN := $(VENV)/bin
 UV_VERSION := 0.13.9
 STAMP := $(VENV)/.synced
 
-.PHONY: runs brief-riders setup demo test test-browser check format bench bench-trials release clean
+.PHONY: runs docs pictures brief-riders setup demo test test-browser check format bench bench-trials release clean
 
 setup: $(STAMP)
 
@@ -63,6 +63,14 @@ release: setup
 	$(PYTHON) -m venv build/fresh
 	$(BIN)/uv pip install --quiet --python build/fresh/bin/python dist/*.whl
 	build/fresh/bin/foamwright demo --out build/fresh/demo-papers
+
+# The docs as a site in build/docs; a warning fails it.
+docs: setup
+	$(BIN)/python -m sphinx -q -W --keep-going -b html docs build/docs
+
+# The docs' pictures, from the program itself; needs pdftoppm and a Chromium.
+pictures: setup
+	$(BIN)/python scripts/make_pictures.py
 
 clean:
 	rm -rf $(VENV) demo-papers dist build

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+import numpy as np
+
 from foamwright.bay.bay import Bay
 from foamwright.blank.blank import Blank
 from foamwright.blank.numbers import Face, FoamFamily
@@ -137,10 +139,21 @@ class Plan(Cuts):
         return {
             **super().as_json(),
             "work_min": self.choice.work_min,
+            "work": self._work_json(),
             "work_by_doing_min": {doing.value: spent for doing, spent in self.choice.by_doing.items()},
             "apart_min": self.choice.apart_min,
             "findings": [finding.as_json() for finding in self.findings],
             "cautions": [caution.as_json() for caution in self.cautions],
+        }
+
+    def _work_json(self) -> dict[str, object]:
+        """Return what the minutes come from, on the stages' stations: enough to integrate them again."""
+        choice, x = self.choice, self.chain.stages[0].x
+        return {
+            "bottom_min_m2": np.interp(x, choice.board.x, choice.rates.bottom),
+            "deck_min_m2": np.interp(x, choice.board.x, choice.rates.deck),
+            "rails_min": choice.parts.rails,
+            "steady_min": choice.parts.steady,
         }
 
 
