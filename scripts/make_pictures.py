@@ -1,7 +1,7 @@
 """Make the pictures of the docs from the program itself: a board's drawing, the wall pack, the workbench.
 
-``make_pictures.py [board] [wall] [workbench]``, all of them without a word. Needs poppler (`pdftoppm`) for the
-wall pack and a Chromium (`CHROMIUM` names it) for the workbench. They are small, so the repository stays small.
+``make_pictures.py [board] [wall] [workbench]``; all of them without a word. Needs poppler (`pdftoppm`) for
+the wall pack and a Chromium (`CHROMIUM` names it) for the workbench. Small, so the repository stays small.
 """
 
 from __future__ import annotations
@@ -41,9 +41,9 @@ def wall() -> None:
 
 
 def workbench() -> None:
-    """Photograph the planning page of a fresh shop with the demo in it."""
+    """Photograph the workbench of a fresh shop with the example board on it."""
     with tempfile.TemporaryDirectory() as data:
-        command = [sys.executable, "-m", "foamwright", "serve", "--demo", "--no-browser", "--port", "0"]
+        command = [sys.executable, "-u", "-m", "foamwright", "serve", "--no-browser", "--port", "0"]
         server = subprocess.Popen(
             command, stdout=subprocess.PIPE, text=True, env={**os.environ, "FOAMWRIGHT_DATA": data}
         )
@@ -68,7 +68,11 @@ def _photograph(address: str) -> None:
     with sync_playwright() as play:
         browser = play.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
         page = browser.new_page(viewport={"width": 1280, "height": 800})
-        page.goto(f"{address}/planning")
+        page.goto(f"{address}/plan")
+        page.set_input_files("input[type=file]", BOARD)
+        page.locator("form:has(input[type=file]) button").first.click()
+        page.wait_for_url("**/plan/*")
+        page.goto(page.url.split("?")[0])
         page.wait_for_load_state("networkidle")
         page.screenshot(path=PICTURES / "workbench.png")
         browser.close()
