@@ -8,7 +8,7 @@ import pytest
 
 from foamwright.papers.drawing import Document
 from foamwright.papers.pdf import pdf_bytes
-from foamwright.papers.tiling import OVERLAP, Orientation, Page, Paper, tiled
+from foamwright.papers.tiling import OVERLAP, Paper, tiled
 from foamwright.papers.tiling_pages import full_size_sheets, millimetre_bar_place
 
 DPI = 300
@@ -66,15 +66,17 @@ def column_at(ink, x):
     return ink[::-1, round(x / MM_PER_PIXEL)]
 
 
-def test_the_page_is_as_large_as_the_paper(raster, paper):
-    height, width = raster("2-4").shape
+def test_the_page_is_as_large_as_the_paper(raster, paper, outline):
+    (tiling,) = tiled(outline.pages[paper].drawings, paper)
+    height, width = raster(f"{rows(tiling)}-4").shape
     sides = sorted((width * MM_PER_PIXEL, height * MM_PER_PIXEL))
     assert sides == pytest.approx(list(paper.value), abs=0.1)
 
 
-def test_both_scale_bars_measure_what_they_say(raster, paper):
-    ink = raster("2-4")
-    x, y = millimetre_bar_place(Page(paper, Orientation.LANDSCAPE))
+def test_both_scale_bars_measure_what_they_say(raster, paper, outline):
+    (tiling,) = tiled(outline.pages[paper].drawings, paper)
+    ink = raster(f"{rows(tiling)}-4")
+    x, y = millimetre_bar_place(tiling.page)
     for foot, length in ((y, 100.0), (y - 10.5, 101.6)):
         # Just below the bar only its two end strokes reach.
         reach = round((x + length + 5.0) / MM_PER_PIXEL)
@@ -85,7 +87,7 @@ def test_both_scale_bars_measure_what_they_say(raster, paper):
 
 def test_half_widths_on_the_page_are_those_of_the_board(raster, paper, outline, numbers):
     (tiling,) = tiled(outline.pages[paper].drawings, paper)
-    tile = next(tile for tile in tiling.tiles if str(tile.place) == f"2-{columns(tiling)}")
+    tile = next(tile for tile in tiling.tiles if str(tile.place) == f"{rows(tiling)}-{columns(tiling)}")
     window = tiling.page.window
     ink = raster(str(tile.place))
     stringer = window.bottom - tile.window.bottom
@@ -102,7 +104,7 @@ def test_half_widths_on_the_page_are_those_of_the_board(raster, paper, outline, 
 def test_stations_are_where_a_tape_finds_them(raster, paper, outline, board):
     (tiling,) = tiled(outline.pages[paper].drawings, paper)
     checked = 0
-    for label in ("2-2", "2-5", f"2-{columns(tiling)}"):
+    for label in (f"{rows(tiling)}-{column}" for column in (2, 5, columns(tiling))):
         tile = next(tile for tile in tiling.tiles if str(tile.place) == label)
         window = tiling.page.window
         row = row_at(raster(label), window.bottom - tile.window.bottom + 2.0)
@@ -130,6 +132,10 @@ def test_neighbouring_pages_meet_at_their_marks(raster, paper, outline):
         height = middles(column[low:high])[-1]
         found.append(height + low * MM_PER_PIXEL - window.bottom + tile.window.bottom)
     assert found[0] == pytest.approx(found[1], abs=TOLERANCE)
+
+
+def rows(tiling):
+    return max(tile.place.row for tile in tiling.tiles)
 
 
 def columns(tiling):
