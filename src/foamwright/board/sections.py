@@ -40,6 +40,9 @@ USUAL_TUCK = INCH / 2
 USUAL_CROWN, USUAL_ROLL = 5 * INCH / 16, 9 * INCH / 4
 """What a sheet means that does not say. Common practice, no source."""
 
+PARTS, PARTINGS = 16, 10
+"""A place is searched in so many parts at once, so many times: some 1e-14 of the board's length."""
+
 Line = Callable[[Floats], Floats]
 
 
@@ -113,16 +116,24 @@ class Sections:
 
     def tuck_at(self, x: Floats) -> Floats:
         """Return the tuck (N,), never more than its share of the foam's width."""
-        return np.minimum(self.tuck(x), MOST_TUCK * self.foam(x))
+        return self._tuck(x, self.foam(x))
+
+    def _tuck(self, x: Floats, foam: Floats) -> Floats:
+        return np.minimum(self.tuck(x), MOST_TUCK * foam)
 
     def roll_at(self, x: Floats) -> Floats:
         """Return the roll (N,), never more than its share of the foam's width."""
-        roll = np.minimum(self.roll(x), self.most_roll(x))
+        half = self.half_width(x)
+        return self._roll(x, half, half - self.inner(x))
+
+    def _roll(self, x: Floats, half: Floats, foam: Floats) -> Floats:
+        roll = np.minimum(self.roll(x), _most_roll(half, foam))
         return roll if self.tips is None else self.tips.kept(roll, self.tips.roll, x)
 
     def most_roll(self, x: Floats) -> Floats:
         """Return the most that the roll takes (N,)."""
-        return np.minimum(MOST_ROLL * self.half_width(x), MOST_ROLL_AT_NOTCH * self.foam(x))
+        half = self.half_width(x)
+        return _most_roll(half, half - self.inner(x))
 
     def foam(self, x: Floats) -> Floats:
         """Return the width of the foam (N,) from stringer or notch to the edge."""
@@ -131,6 +142,7 @@ class Sections:
     def at(self, x: Floats, rocker: Floats, thickness: Floats) -> SectionNumbers:
         """Return the section's numbers at `x` (N,) with the finished stringer line there (N,)."""
         half, foil = self.half_width(x), self.foil(x)
+        foam = half - self.inner(x)
         crown = self.crown(x) * foil * np.sqrt(half)
         if self.tips is not None:
             crown = self.tips.kept(crown, self.tips.crown, x)
@@ -140,8 +152,8 @@ class Sections:
             rocker=rocker[:, None],
             thickness=whole,
             half=half[:, None],
-            tuck=self.tuck_at(x)[:, None],
-            roll=self.roll_at(x)[:, None],
+            tuck=self._tuck(x, foam)[:, None],
+            roll=self._roll(x, half, foam)[:, None],
             crown=crown[:, None],
             apex=self.apex(x)[:, None],
             steep=self.edges(x)[:, None],
@@ -195,13 +207,19 @@ class Sections:
         ):
             over = wanted(x) > most(x)
             for n in np.flatnonzero(over[:-1] != over[1:]):
-                low, high = x[n], x[n + 1]
-                for _ in range(40):
-                    middle = (low + high) / 2.0
-                    same = bool(wanted(np.array([middle]))[0] > most(np.array([middle]))[0]) == bool(over[n])
-                    low, high = (middle, high) if same else (low, middle)
-                found.append(float(high))
+                low, high = float(x[n]), float(x[n + 1])
+                for _ in range(PARTINGS):
+                    at = np.linspace(low, high, PARTS + 1)
+                    turned = (wanted(at) > most(at)) != over[n]
+                    # The first place that has turned; the far end had, whatever rounding says now.
+                    first = int(np.argmax(turned[1:])) + 1 if np.any(turned[1:]) else PARTS
+                    low, high = float(at[first - 1]), float(at[first])
+                found.append(high)
         return found
+
+
+def _most_roll(half: Floats, foam: Floats) -> Floats:
+    return np.minimum(MOST_ROLL * half, MOST_ROLL_AT_NOTCH * foam)
 
 
 def sections_of(
