@@ -26,7 +26,12 @@ CHROMIUM = os.environ.get("CHROMIUM") or shutil.which("chromium")
 
 def board() -> None:
     """Draw outline, profile and sections of the example board."""
-    foamwright.export(BOARD, PICTURES / "board.svg")
+    picture = PICTURES / "board.svg"
+    foamwright.export(BOARD, picture)
+    # The export is for a plotter at full size; a page shows it a tenth as wide, so its lines are drawn wider.
+    drawing = picture.read_text(encoding="utf-8")
+    wider = re.sub(r"stroke-width:([\d.]+)", lambda found: f"stroke-width:{8 * float(found[1]):g}", drawing)
+    picture.write_text(wider, encoding="utf-8")
 
 
 def wall() -> None:

@@ -64,7 +64,7 @@ def test_commands_that_cannot_run_here_are_still_commands(page: Path) -> None:
 def test_the_fish_has_the_keys_that_its_page_explains() -> None:
     sheet = new_sheet("board", "fish")
     shown = re.findall(
-        r'^(tail\w*) = ("?[^"#]+?"?)\s*#', "".join(blocks(DOCS / "howto" / "fish.md", "toml")), re.M
+        r'^(tail\w*) = ("?[^"#]+?"?)\s*#', "".join(blocks(DOCS / "howto" / "fish.md", "text")), re.M
     )
     assert shown
     assert [f"{key} = {value}" for key, value in shown if f"{key} = {value}" not in sheet] == []

@@ -51,7 +51,7 @@ class BlockTable(SheetModel):
     height: Side = Field(description="side upwards", examples=['height = "62 cm"'])
     foam: FoamWords = Field(description="foam family and density", examples=['foam = "eps 20 kg/m3"'])
     price: Price = Field(description="price of one", examples=["price = 160"])
-    on_hand: Count | None = Field(None, description="how many are on hand; left away: as many as are wanted")
+    on_hand: Count | None = Field(None, description="how many are on hand; default: as many as are wanted")
 
 
 class TermsTable(SheetModel):

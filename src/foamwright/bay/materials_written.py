@@ -1,4 +1,4 @@
-"""A materials sheet as a person writes it: every key may be left away, and then the usual number holds."""
+"""A materials sheet as a person writes it: every key is optional; without it the usual number holds."""
 
 from __future__ import annotations
 

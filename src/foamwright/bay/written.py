@@ -1,4 +1,4 @@
-"""A bay sheet as a person writes it: every key may be left away, and then the usual bay's number holds."""
+"""A bay sheet as a person writes it: every key is optional; without it the usual bay's number holds."""
 
 from __future__ import annotations
 
@@ -67,7 +67,7 @@ class PlaneTable(SheetModel):
     )
     iron: PlaneWidth | None = Field(
         None,
-        description=said("sheet.key.width-iron", "width of the iron (left away: four fifths of the body)"),
+        description=said("sheet.key.width-iron", "width of the iron (default: four fifths of the body)"),
         examples=['iron = "2"'],
     )
     chips: Annotated[list[Chip], entries()] = Field(

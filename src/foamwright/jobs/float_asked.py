@@ -21,7 +21,7 @@ STEEPEST = Limits(-90.0, 90.0)
 
 @dataclass(frozen=True, slots=True)
 class FloatAsked:
-    """Options as they are written; `None` where left away.
+    """Options as they are written; `None` where not given.
 
     Attributes
     ----------

@@ -21,7 +21,7 @@ HOLDINGS = Limits(0.0, 1e9)
 
 @dataclass(frozen=True, slots=True)
 class StockingAsked:
-    """Options as they are written; `None` where left away.
+    """Options as they are written; `None` where not given.
 
     Attributes
     ----------

@@ -40,7 +40,7 @@ LEFT = ("bottom", "deck", "tips", "sides")
 
 @dataclass(frozen=True, slots=True)
 class WireAsked:
-    """Options as they are written; `None` where left away.
+    """Options as they are written; `None` where not given.
 
     Attributes
     ----------

@@ -85,7 +85,7 @@ class WantedBlock(SheetModel):
     height: Side = Field(description="side upwards", examples=['height = "62 cm"'])
     foam: FoamWords = Field(description="foam family and density", examples=['foam = "eps 20 kg/m3"'])
     price: Price = Field(description="price of one", examples=["price = 160"])
-    on_hand: OnHand | None = Field(None, description="how many are on hand; left away: as many as are wanted")
+    on_hand: OnHand | None = Field(None, description="how many are on hand; default: as many as are wanted")
 
 
 class OrderSheet(SheetModel):
@@ -102,7 +102,7 @@ class OrderSheet(SheetModel):
     slicing: Kerf | None = Field(None, description="width lost where a block is sliced in strips")
     least: LeastWord = Field(Least.COST, description="what there should be least of: cost or blocks")
     block: Annotated[list[WantedBlock], entries()] = Field(
-        [], description="the blocks that can be had; left away: those of the machine", examples=["[[block]]"]
+        [], description="the blocks that can be had; default: those of the machine", examples=["[[block]]"]
     )
     blank: Annotated[list[WantedTable], entries()] = Field(
         description="the blanks that are wanted", examples=["[[blank]]"]
