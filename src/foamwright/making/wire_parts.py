@@ -124,10 +124,16 @@ def _deck_across(cut: CloseCut, x: Floats, level: Floats) -> tuple[Floats, Float
 
 
 def _smoothed(values: Floats) -> Floats:
-    """Even out the corners where a limit begins to bind: a running mean over 1/50 of the rows."""
+    """Even out the corners where a limit begins to bind: a running mean over 1/50 of the rows, twice.
+
+    The mean of a step is a ramp, whose two ends are corners again: the speeds of the wire's ends, and with
+    them its kerf, would jump there. The mean of the ramp has none.
+    """
     reach = values.size // 100
-    padded = np.concatenate([np.full(reach, values[0]), values, np.full(reach, values[-1])])
-    return np.convolve(padded, np.full(2 * reach + 1, 1.0 / (2 * reach + 1)), mode="valid")
+    for _ in range(2):
+        padded = np.concatenate([np.full(reach, values[0]), values, np.full(reach, values[-1])])
+        values = np.convolve(padded, np.full(2 * reach + 1, 1.0 / (2 * reach + 1)), mode="valid")
+    return values
 
 
 def _straight(start: Floats, stop: Floats) -> Floats:
