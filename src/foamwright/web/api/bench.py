@@ -193,7 +193,7 @@ def list_readings(
         return Readings.model_validate({"readings": list(readings_of(session, id, after))})
 
 
-@router.post("/readings", responses=answers(404, 507))
+@router.post("/readings", responses=answers(*CHANGES))
 def store_job_readings(
     api: Api, reader: Asking, visitor: Somebody, id: Id, sent: ReadingsIn
 ) -> ReadingsTaken:
@@ -221,7 +221,7 @@ def settle_job_reading(api: Api, visitor: Teacher, id: Id, reading: Id, sent: Se
         return ReadingOut.model_validate(settle_reading(work, id, reading, sent.state, sent.reason))
 
 
-@router.post("/strokes", responses=answers(404, 507))
+@router.post("/strokes", responses=answers(*CHANGES))
 def store_job_strokes(
     api: Api, reader: Asking, visitor: Somebody, id: Id, sent: StrokesBatch
 ) -> StrokesTaken:
