@@ -11,9 +11,12 @@ from foamwright.board.board import Board
 from foamwright.errors import InputError, Problem
 from foamwright.jobs.check import Checked
 from foamwright.jobs.live_planning import Wanted, checked_board, solid_board
+from foamwright.sheets.declared import Key
 from foamwright.sheets.unfair import Unfair
 from foamwright.units import INCH, parse_length
-from foamwright.web.planning.numerals import Bench, changes_of
+from foamwright.web.planning.numerals import Bench
+from foamwright.web.planning.places import with_unit
+from foamwright.web.planning.rows import way_of
 from foamwright.web.planning.sheet_text import changed_text
 from foamwright.web.rendering import Reader
 
@@ -125,7 +128,7 @@ def draft_of(stored: str, typed: Mapping[str, str], reader: Reader, bay: str, sh
         The sheet as it stands on the workbench; empty: as it is stored.
     """
     draft = Draft(stored, sheet or stored, reader, bay)
-    changes = changes_of(draft.bench, typed) if typed and draft.bench.tree else {}
+    changes = _changes_of(draft.bench, typed) if typed and draft.bench.tree else {}
     return Draft(stored, changed_text(draft.sheet, changes), reader, bay) if changes else draft
 
 
@@ -142,3 +145,16 @@ def _length(draft: Draft) -> float:
         return parse_length(bench.tree["length"], bench.unit)
     except (InputError, KeyError, ValueError):
         return 72 * INCH
+
+
+def _changes_of(bench: Bench, typed: Mapping[str, str]) -> dict[tuple[Key, ...], str]:
+    """What was typed that differs from the sheet, by key; bare lengths in the visitor's unit."""
+    changes: dict[tuple[Key, ...], str] = {}
+    for name, text in typed.items():
+        numeral = bench.numeral(name)
+        same = numeral is None or text.strip() == numeral.text.strip()
+        if same or numeral is None or (numeral.is_fair and not text.strip()):
+            continue
+        is_length = numeral.kind == "length"
+        changes[way_of(name)] = with_unit(text, bench.reader, bench.unit) if is_length else text.strip()
+    return changes

@@ -10,7 +10,8 @@ from foamwright.board.written import BoardSheet
 from foamwright.sheets.declared import declared_at, keys_of
 from foamwright.units import write_length
 from foamwright.web.planning.draft import Draft
-from foamwright.web.planning.numerals import Bench, way_of
+from foamwright.web.planning.numerals import Bench
+from foamwright.web.planning.rows import way_of
 from foamwright.web.planning.sheet_text import changed_text, value_at, with_entry, without_entry
 
 _STEP = re.compile(r"(?P<name>.+)\|(?P<marks>-?[0-9]{1,4})")

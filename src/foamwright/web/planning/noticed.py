@@ -10,9 +10,9 @@ from foamwright.findings import Finding, Severity
 from foamwright.jobs.live_planning import Wanted, checked_board
 from foamwright.sheets.unfair import Unfair
 from foamwright.web.planning.draft import Draft
-from foamwright.web.planning.numerals import Bench, way_of
+from foamwright.web.planning.numerals import Bench
 from foamwright.web.planning.places import FIELD_OF_CODE, column_of, field_of, x_of
-from foamwright.web.planning.rows import Numeral
+from foamwright.web.planning.rows import Numeral, way_of
 from foamwright.web.planning.sheet_text import changed_text
 
 STRIDES = (1, 2, 3, 4, 6, 8, 12, 16)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
@@ -22,8 +22,8 @@ from foamwright.sheets.declared import Declared, Key, declared_at, keys_of, stat
 from foamwright.sheets.fields import UNITS, Kind, SheetModel, StationTable
 from foamwright.units import INCH, System, Unit, format_feet, parse_length, write_length
 from foamwright.web.catalogue import ENGLISH
-from foamwright.web.planning.places import NEAR, Stations, in_their_unit, with_unit
-from foamwright.web.planning.rows import Numeral, Stop
+from foamwright.web.planning.places import NEAR, Stations, in_their_unit
+from foamwright.web.planning.rows import Numeral, Stop, share_of, way_of
 from foamwright.web.planning.sheet_text import shown, value_at
 from foamwright.web.planning.usual import contour_usual, section_fair
 from foamwright.web.rendering import Reader
@@ -52,7 +52,6 @@ COARSE = {"angle": 1.0, "toe": 0.5, "cant": 1.0, "count": 2.0}
 SMALL = frozenset({"rocker", "thickness", "rails", "deck", "bottom"})
 """Tables whose lengths go by the smaller mark."""
 
-_ABOVE_BELOW = re.compile(r"[0-9.]+ */ *([0-9]+(?:\.[0-9]+)?)")
 _PLACE = re.compile(r"(.+?) (from|forward of|aft of) (?:the )?(tail|nose|centre|center)")
 
 
@@ -331,7 +330,7 @@ class Bench:
             return fair
         if kind != "number" or written is None:
             return fair
-        return _share(written)
+        return share_of(written)
 
     def _text(self, kind: str, path: tuple[Key, ...], written: object, fair: float | None) -> str:
         if written is None and fair is not None:
@@ -395,30 +394,3 @@ class Bench:
             if abs(off) < 1e-6
             else f"{self._length(abs(off))} {'forward' if off > 0 else 'aft'} of centre"
         )
-
-
-def _share(written: object) -> float | None:
-    """A number as it stands in a sheet; of an apex, ``60/40`` has 0.4 of the rail below it."""
-    if isinstance(written, int | float) and not isinstance(written, bool):
-        return float(written)
-    if isinstance(written, str) and (found := _ABOVE_BELOW.fullmatch(written.strip())):
-        return float(found[1]) / 100.0
-    return None
-
-
-def way_of(name: str) -> tuple[Key, ...]:
-    """Return the way in the sheet that a row's name stands for."""
-    return tuple(int(part) if part.isdigit() and len(part) < 4 else part for part in name.split("/")[:6])
-
-
-def changes_of(bench: Bench, typed: Mapping[str, str]) -> dict[tuple[Key, ...], str]:
-    """Return what was typed that differs from the sheet, by key; bare lengths in the visitor's unit."""
-    changes: dict[tuple[Key, ...], str] = {}
-    for name, text in typed.items():
-        numeral = bench.numeral(name)
-        same = numeral is None or text.strip() == numeral.text.strip()
-        if same or numeral is None or (numeral.is_fair and not text.strip()):
-            continue
-        is_length = numeral.kind == "length"
-        changes[way_of(name)] = with_unit(text, bench.reader, bench.unit) if is_length else text.strip()
-    return changes

@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
+
+from foamwright.sheets.declared import Key
+
+_ABOVE_BELOW = re.compile(r"[0-9.]+ */ *([0-9]+(?:\.[0-9]+)?)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,3 +70,17 @@ class Stop:
     x: float | None
     numerals: tuple[Numeral, ...]
     is_free: bool = False
+
+
+def share_of(written: object) -> float | None:
+    """Return a number as it stands in a sheet; of an apex, ``60/40`` has 0.4 of the rail below it."""
+    if isinstance(written, int | float) and not isinstance(written, bool):
+        return float(written)
+    if isinstance(written, str) and (found := _ABOVE_BELOW.fullmatch(written.strip())):
+        return float(found[1]) / 100.0
+    return None
+
+
+def way_of(name: str) -> tuple[Key, ...]:
+    """Return the way in the sheet that a row's name stands for."""
+    return tuple(int(part) if part.isdigit() and len(part) < 4 else part for part in name.split("/")[:6])
