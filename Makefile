@@ -51,6 +51,10 @@ bench-trials: setup
 runs: setup
 	$(BIN)/python benchmarks/cuts_walks.py 60
 
+# Damaged files of every kind through the real commands.
+fuzz: setup
+	FOAMWRIGHT_QUIET=1 $(BIN)/python scripts/fuzz.py 20000
+
 bench: setup
 	$(BIN)/python benchmarks/run.py
 
