@@ -8,7 +8,7 @@ BIN := $(VENV)/bin
 UV_VERSION := 0.13.9
 STAMP := $(VENV)/.synced
 
-.PHONY: runs docs pictures brief-riders setup demo test test-browser check format bench bench-trials release clean
+.PHONY: fuzz runs docs pictures brief-riders setup demo test test-browser check format bench bench-trials release clean
 
 setup: $(STAMP)
 

@@ -11,6 +11,7 @@ import argparse
 import contextlib
 import io
 import json
+import os
 import random
 import re
 import resource
@@ -168,7 +169,7 @@ class Outcome:
     seconds: float
 
 
-def run_case(number: int, known: list[Reader], folder: Path) -> Outcome:
+def run_case(number: int, known: list[Reader], folder: Path, seconds: float = SECONDS) -> Outcome:
     """Damage one file in the way of a number, and have its command read it."""
     from foamwright.cli.main import main
 
@@ -181,12 +182,12 @@ def run_case(number: int, known: list[Reader], folder: Path) -> Outcome:
         str(file if word == "FILE" else file.parent if word == "FOLDER" else word) for word in reader.command
     ]
     said, begun = io.StringIO(), time.process_time()
-    signal.setitimer(signal.ITIMER_PROF, SECONDS)
+    signal.setitimer(signal.ITIMER_PROF, seconds)
     try:
         with contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(said):
             code = main(command)
     except HangError:
-        code, wrong = -1, f"took over {SECONDS} s"
+        code, wrong = -1, f"took over {seconds:g} s"
     except SystemExit as left:
         code, wrong = int(left.code or 0), ""
     except BaseException as why:
@@ -196,23 +197,33 @@ def run_case(number: int, known: list[Reader], folder: Path) -> Outcome:
     finally:
         signal.setitimer(signal.ITIMER_PROF, 0)
     if not wrong and (code not in (0, 1, 2) or "Traceback" in said.getvalue()):
-        wrong = said.getvalue()[-300:].strip() or f"exit code {code}"
+        wrong = _report(folder) or said.getvalue()[-300:].strip() or f"exit code {code}"
     return Outcome(number, reader.name, code, wrong, time.process_time() - begun)
+
+
+def _report(folder: Path) -> str:
+    """Return the end of the report of a fault, and take the report away."""
+    reports = sorted((folder / "faults").glob("fault-*.txt"))
+    text = reports[-1].read_text("utf-8") if reports else ""
+    for one in reports:
+        one.unlink()
+    return " | ".join(line.strip() for line in text.splitlines()[-4:])
 
 
 def _over(_number: int, _frame: object) -> None:
     raise HangError
 
 
-def fuzz(first: int, cases: int, say: Callable[[str], None]) -> list[Outcome]:
+def fuzz(first: int, cases: int, seconds: float, say: Callable[[str], None]) -> list[Outcome]:
     """Run so many cases, and return what came of them."""
     signal.signal(signal.SIGPROF, _over)
     with tempfile.TemporaryDirectory() as made:
         folder = Path(made)
+        os.environ["FOAMWRIGHT_DATA"] = made
         known = readers(folder)
         outcomes = []
         for number in range(first, first + cases):
-            outcomes.append(run_case(number, known, folder))
+            outcomes.append(run_case(number, known, folder, seconds))
             if outcomes[-1].wrong:
                 say(f"case {number}, {outcomes[-1].reader}: {outcomes[-1].wrong}")
     return outcomes
@@ -223,8 +234,9 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("cases", nargs="?", type=int, default=20_000)
     parser.add_argument("--first", type=int, default=0)
+    parser.add_argument("--seconds", type=float, default=SECONDS, help="of the processor for each command")
     args = parser.parse_args()
-    outcomes = fuzz(args.first, args.cases, lambda line: print(line, flush=True))
+    outcomes = fuzz(args.first, args.cases, args.seconds, lambda line: print(line, flush=True))
     peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     wrong = Counter(one.reader for one in outcomes if one.wrong)
     print(f"{len(outcomes)} damaged files, {sum(wrong.values())} gone wrong: {dict(wrong)}")

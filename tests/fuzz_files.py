@@ -1,21 +1,24 @@
-"""A sound file of every kind that a command reads, small, with the command that reads it: what the fuzz damages."""
+"""What the fuzz damages: a small sound file of every kind, with the command that reads it."""
 
 from __future__ import annotations
 
 import io
 import zipfile
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 
+from foamwright.bench.belief import Made
+from foamwright.bench.entries import Corrected, Noted, Stroked, Taken, Timed, Undone, Worked
+from foamwright.bench.readings import Measured, Reading, Tool
+from foamwright.bench.store import FolderStore
+from foamwright.cli.main import main
+from foamwright.cuts.run import End
 from foamwright.demo import demo_path
 from foamwright.shape.mesh import mesh_of
-from tests.bench_jobs import plan_bytes
-
-HISTORY = (
-    b'{"number": 1, "at": "2026-01-01T00:00:00+00:00", "event": {"kind": "note", "words": "dry"}}\n'
-    b'{"number": 2, "at": "2026-01-01T00:00:00+00:00", "event": {"kind": "undo", "undone": 1}}\n'
-)
+from foamwright.stages.solids import StageName
+from tests.bench_jobs import job_plan, plan_bytes
 
 
 def seeds(folder: Path) -> list[tuple[str, bytes, tuple[str, ...]]]:
@@ -26,6 +29,7 @@ def seeds(folder: Path) -> list[tuple[str, bytes, tuple[str, ...]]]:
     out = str(folder / "out")
     (folder / "told").mkdir()
     (folder / "told" / "plan.json").write_bytes(plan_bytes())
+    assert main(["export", board, "--to", str(folder / "whole.csv")]) == 0
     found = [
         ("a.board.toml", demo_path("groyne.board.toml").read_bytes(), ("check", "FILE")),
         ("a.stock.toml", _one_blank(), ("pick", board, "--stock", "FILE")),
@@ -36,8 +40,8 @@ def seeds(folder: Path) -> list[tuple[str, bytes, tuple[str, ...]]]:
         ("a.order.toml", sheets["order"], ("nest", "FILE")),
         ("b.machine.toml", sheets["machine"], ("wire", board, "--machine", "FILE")),
         ("job/plan.json", plan_bytes(), ("advise", "FOLDER")),
-        ("told/history.jsonl", HISTORY, ("advise", "FOLDER")),
-        ("a.csv", CSV, ("measure", "FILE", "--out", out)),
+        ("told/history.jsonl", _history(folder / "told"), ("advise", "FOLDER")),
+        ("a.csv", (folder / "whole.csv").read_bytes(), ("measure", "FILE", "--out", out)),
         ("a.zip", _export(folder), ("shop", "restore", "FILE", "--replace", "--database", _url(folder))),
         ("a.sqlite", _copy(folder), ("shop", "restore", "FILE", "--replace", "--database", _url(folder))),
     ]
@@ -46,19 +50,33 @@ def seeds(folder: Path) -> list[tuple[str, bytes, tuple[str, ...]]]:
     ]
 
 
-CSV = b"what,station,value\nwidth,12 from tail,14 1/2\nrocker,nose,4 3/4\nthickness,centre,2 5/8\n"
-
-
 def _one_blank() -> bytes:
-    """The demo's stock down to its first blank: ranking forty-seven takes most of a second each time."""
-    text = demo_path("harbour.stock.toml").read_text("utf-8")
-    head, *blanks = text.split("[[blank]]")
-    return (head + "[[blank]]" + blanks[0]).encode()
+    """The demo's stock down to a blank that fits its board: ranking forty-seven takes most of a second."""
+    head, *blanks = demo_path("harbour.stock.toml").read_text("utf-8").split("[[blank]]")
+    return "[[blank]]".join([head, *(one for one in blanks if 'id = "Q-6-8-2.75"' in one)]).encode()
+
+
+def _history(folder: Path) -> bytes:
+    """One entry of most kinds, as the bench writes them."""
+    plan = job_plan()
+    faces = plan.stages[StageName.ROCKER]
+    thick = plan.at(faces.deck - faces.bottom, 0.9)
+    reading = Reading(StageName.ROCKER, 0.9, Measured.THICKNESS, thick + 5e-4, Tool.CALIPERS)
+    events = [
+        Taken(reading),
+        Stroked(StageName.ROCKER, End.NOSE, Made(0.1, None, 0.0008), 3),
+        Worked(StageName.OUTLINE, "saw"),
+        Timed(StageName.ROCKER, 12.5),
+        Noted("dry"),
+        Undone(5),
+        Corrected(1, Taken(replace(reading, value=thick))),
+    ]
+    store = FolderStore(folder, clock=lambda: "2026-01-01T00:00:00+00:00")
+    store.tell(lambda _: events)
+    return store.history.read_bytes()
 
 
 def _new_sheets(folder: Path) -> dict[str, bytes]:
-    from foamwright.cli.main import main
-
     made = {}
     for kind in ("bay", "rider", "machine", "order"):
         path = folder / f"{kind}.toml"
@@ -106,7 +124,7 @@ def _meshes() -> list[tuple[str, bytes, tuple[str, ...]]]:
     from foamwright.board.sheet import read_board
     from foamwright.exchange.solids import BoardSolid
 
-    mesh = mesh_of(BoardSolid(board_of(read_board(demo_path("groyne.board.toml")))), 10, 6)
+    mesh = mesh_of(BoardSolid(board_of(read_board(demo_path("groyne.board.toml")))), 2, 2)
     places, faces = mesh.vertices * 1000.0, mesh.faces
     facets = np.zeros(len(faces), np.dtype([("numbers", "<f4", (4, 3)), ("attribute", "<u2")]))
     facets["numbers"][:, 1:] = places[faces]
@@ -129,8 +147,8 @@ def _meshes() -> list[tuple[str, bytes, tuple[str, ...]]]:
     binary += places.astype("<f4").tobytes() + cells.tobytes()
     mm = ("--unit", "mm")
     return [
-        ("stl", stl, mm), ("text.stl", text.encode(), mm), ("obj", obj.encode(), mm), ("ply", ply.encode(), mm),
-        ("binary.ply", binary, mm), ("3mf", _threemf(corners, faces), ()),
+        ("stl", stl, mm), ("text.stl", text.encode(), mm), ("obj", obj.encode(), mm),
+        ("ply", ply.encode(), mm), ("binary.ply", binary, mm), ("3mf", _threemf(corners, faces), ()),
     ]  # fmt: skip
 
 

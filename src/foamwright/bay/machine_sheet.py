@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import os
 from dataclasses import replace
 from itertools import pairwise
@@ -109,6 +110,9 @@ def _check_kerf(sheet: Opened, machine: WireMachine) -> None:
 
 
 def _check_feeds(sheet: Opened, machine: WireMachine) -> None:
+    if any(map(math.isnan, (machine.slowest, machine.feed, machine.fastest, *machine.kerf.feeds))):
+        # A feed that is no number is a problem of its own already; nothing can be compared with it.
+        return
     if not machine.slowest <= machine.feed <= machine.fastest:
         sheet.problems.note(
             ("feed_mm_min",),

@@ -11,7 +11,7 @@ from typing import Any, TypeVar
 import numpy as np
 
 from foamwright.blank.numbers import Face
-from foamwright.cuts.run import End, Run, run_from_json
+from foamwright.cuts.run import FARTHEST, End, Run, metres, run_from_json
 from foamwright.errors import FaultError, InputError, Problem
 from foamwright.shape.curves import Floats
 from foamwright.stages.solids import StageName
@@ -121,7 +121,7 @@ def plan_from(text: str | bytes, name: str) -> JobPlan:
     """
     try:
         document = json.loads(text)
-    except (ValueError, UnicodeDecodeError) as error:
+    except (ValueError, UnicodeDecodeError, RecursionError) as error:
         raise InputError(Problem(name, f"It is cut short or damaged ({error}).", REMEDY)) from error
     if not isinstance(document, dict) or document.get("format") != FORM:
         found = document.get("format") if isinstance(document, dict) else None
@@ -135,34 +135,53 @@ def _sound(name: str, make: Callable[[], T]) -> T:
         return make()
     except KeyError as missing:
         raise InputError(Problem(name, f"{missing} is missing from it.", REMEDY)) from missing
-    except (TypeError, ValueError, IndexError, AttributeError, FaultError) as wrong:
+    except (TypeError, ValueError, ArithmeticError, IndexError, AttributeError, FaultError) as wrong:
         raise InputError(Problem(name, f"A value in it cannot stand ({wrong}).", REMEDY)) from wrong
 
 
 def _plan(document: Mapping[str, Any]) -> JobPlan:
     first = document["stages"][0]
-    length = float(document["length_m"])
+    length = metres(document["length_m"])
+    x = _floats(first["x_m"])
+    _require_rising(x, length)
+    stages = {StageName(one["name"]): _faces(one, x.size) for one in document["stages"]}
     bands = [band["name"] for station in document["bands"] for band in station["bands"]]
     return JobPlan(
         board=str(document["board"]),
         length=length,
-        x=_floats(first["x_m"]),
-        stages={StageName(one["name"]): _faces(one) for one in document["stages"]},
-        runs=tuple(JobRun(run_from_json(one), length) for one in document["runs"]),
-        finish=float(document["allowances"]["finish_m"]),
-        tolerance=float(document["allowances"]["run_off_m"]),
+        x=x,
+        stages=stages,
+        runs=tuple(_run(one, length, stages) for one in document["runs"]),
+        finish=metres(document["allowances"]["finish_m"]),
+        tolerance=metres(document["allowances"]["run_off_m"]),
         passes=tuple(Face(one["face"]) for one in document["passes"] if one["passes"]),
         bands=tuple(dict.fromkeys(map(str, bands))),
         scooped=bool(document["scoop"].get("needed", document["scoop"].get("marks_m"))),
     )
 
 
+def _run(one: Mapping[str, Any], length: float, stages: Mapping[StageName, StageFaces]) -> JobRun:
+    if StageName(one["stage"]) not in stages:
+        raise ValueError(f"stage {one['stage']} of a run is not among the stages")
+    return JobRun(run_from_json(one), length)
+
+
+def _require_rising(x: Floats, length: float) -> None:
+    if length <= 0.0:
+        raise ValueError("its length is none")
+    if x.ndim != 1 or x.size < 2 or (np.diff(x) <= 0.0).any():
+        raise ValueError("its stations do not rise")
+
+
 def _floats(values: Any) -> Floats:
     array = np.asarray(values, dtype=np.float64)
-    if not np.isfinite(array).all():
-        raise ValueError("a number is not finite")
+    if not (np.abs(array) <= FARTHEST).all():
+        raise ValueError("a number is not finite, or no length of a job")
     return array
 
 
-def _faces(one: Mapping[str, Any]) -> StageFaces:
-    return StageFaces(_floats(one["bottom_m"]), _floats(one["deck_m"]), _floats(one["half_width_m"]))
+def _faces(one: Mapping[str, Any], count: int) -> StageFaces:
+    faces = [_floats(one[f"{name}_m"]) for name in ("bottom", "deck", "half_width")]
+    if any(heights.shape != (count,) for heights in faces):
+        raise ValueError(f"stage {one['name']} does not have a height for every station")
+    return StageFaces(*faces)

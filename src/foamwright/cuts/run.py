@@ -6,6 +6,7 @@ the inboard end of the run (0) towards the tip. A distance `from_tip` counts the
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
@@ -216,6 +217,39 @@ def tool_json(plane: Plane) -> dict[str, Any]:
     }
 
 
+FARTHEST = 100.0
+"""Metres: nothing on a job is as long; larger numbers in a plan are no lengths, and would overflow."""
+
+
+def metres(plain: Any) -> float:
+    """Return a length of a document in metres.
+
+    Raises
+    ------
+    TypeError, ValueError, OverflowError
+        It is no number, not finite, or longer than anything on a job.
+    """
+    value = float(plain)
+    if not math.isfinite(value) or abs(value) > FARTHEST:
+        raise ValueError(f"{value:g} m is no length of a job")
+    return value
+
+
+def _size(plain: Any) -> float:
+    """Return the size of a tool, which is more than nothing."""
+    size = metres(plain)
+    if size <= 0.0:
+        raise ValueError(f"{size:g} m is no size of a tool")
+    return size
+
+
+def _heights(plain: Any) -> Array:
+    heights = frozen(plain)
+    if not (np.abs(heights) <= FARTHEST).all():
+        raise ValueError("a height of a run is not finite, or no length of a job")
+    return heights
+
+
 def run_from_json(plain: Mapping[str, Any]) -> Run:
     """Return the run that `Run.as_json` wrote.
 
@@ -225,9 +259,13 @@ def run_from_json(plain: Mapping[str, Any]) -> Run:
         Something is missing from it or cannot stand: it was cut short or edited by hand.
     """
     tool = plain["tool"]
-    sizes = {key: float(tool[f"{key}_m"]) for key in ("sole", "mouth", "width", "iron")}
-    plane = Plane(name=str(tool["name"]), **sizes, chips=tuple(map(float, tool["chips_m"])))
-    arrays = {name: frozen(plain[f"{name}_m"]) for name in ("x", "before", "target", "predicted", "finished")}
+    sizes = {key: _size(tool[f"{key}_m"]) for key in ("sole", "mouth", "width", "iron")}
+    plane = Plane(name=str(tool["name"]), **sizes, chips=tuple(map(_size, tool["chips_m"])))
+    if not plane.chips:
+        raise ValueError("its plane has no chip")
+    arrays = {
+        name: _heights(plain[f"{name}_m"]) for name in ("x", "before", "target", "predicted", "finished")
+    }
     return Run(
         stage=str(plain["stage"]),
         face=Face(plain["face"]),
@@ -235,20 +273,22 @@ def run_from_json(plain: Mapping[str, Any]) -> Run:
         **arrays,
         plane=plane,
         strokes=tuple(
-            Stroke(float(s["start_from_tip_m"]), float(s["chip_m"]), int(s.get("tracks", 1)))
+            Stroke(metres(s["start_from_tip_m"]), metres(s["chip_m"]), int(s.get("tracks", 1)))
             for s in plain["strokes"]
         ),
         stops=tuple(Stop(int(s["after_strokes"]), _places(s["places"])) for s in plain["stops"]),
         foam_down=tuple(
-            FoamDown(int(f["after_strokes"]), float(f["reach_m"]), bool(f["whole_width"]))
+            FoamDown(int(f["after_strokes"]), metres(f["reach_m"]), bool(f["whole_width"]))
             for f in plain["foam_down"]
         ),
         lifted=tuple(
-            Lifted(float(p["from_m"]), float(p["to_m"]), float(p["chip_m"])) for p in plain["lifted"]
+            Lifted(metres(p["from_m"]), metres(p["to_m"]), metres(p["chip_m"])) for p in plain["lifted"]
         ),
-        tolerance=float(plain["tolerance_m"]),
+        tolerance=metres(plain["tolerance_m"]),
     )
 
 
 def _places(plain: Sequence[Mapping[str, Any]]) -> tuple[Place, ...]:
-    return tuple(Place(*(float(p[f"{key}_m"]) for key in ("from_tip", "expect", "not_under"))) for p in plain)
+    return tuple(
+        Place(*(metres(p[f"{key}_m"]) for key in ("from_tip", "expect", "not_under"))) for p in plain
+    )

@@ -312,7 +312,11 @@ def _span(metres: float) -> str:
 
 
 def _finite(value: float) -> bool:
-    return isinstance(value, int) or math.isfinite(value)
+    """Whether a number is one of a float's: neither infinite, nor a whole number with too many digits."""
+    try:
+        return math.isfinite(value)
+    except OverflowError:
+        return False
 
 
 UNITS: Final = {str(unit): unit for unit in (Unit.INCH, Unit.MM, Unit.CM)}

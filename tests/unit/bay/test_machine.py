@@ -68,6 +68,8 @@ def test_kerf_between_its_rows_is_on_the_line():
             '[[kerf]]\nfeed_mm_min = 100\nwidth = "2 mm"\n[[kerf]]\nfeed_mm_min = 200\nwidth = "1 mm"',
             "does not hold the usual feed",
         ),
+        (SHEET.replace("feed_mm_min = 120", "feed_mm_min = nan"), "nan is not a number"),
+        (SHEET.replace("price = 150", f"price = {'9' * 400}"), "is not a number"),
         ('carriages = "both"', "not a way to move"),
         (SHEET + SHEET[SHEET.index("[[block]]") : SHEET.index("[terms]")], "another block too"),
         ("speed = 3", "unknown"),

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import json
 import os
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -45,6 +48,32 @@ def test_a_plan_cut_short_is_told(keep: float) -> None:
 def test_a_plan_edited_by_hand_is_told(old: bytes, new: bytes, told: str) -> None:
     with pytest.raises(InputError, match=told):
         plan_from(plan_bytes().replace(old, new), "plan.json")
+
+
+SPOILT = {
+    "a length that is infinite": lambda plan: plan.update(length_m=float("inf")),
+    "a length too large for a number": lambda plan: plan.update(length_m=10**400),
+    "no length": lambda plan: plan.update(length_m=0),
+    "stations that do not rise": lambda plan: plan["stages"][0]["x_m"].reverse(),
+    "a station twice": lambda plan: plan["stages"][0]["x_m"].__setitem__(5, plan["stages"][0]["x_m"][4]),
+    "a height that is no number": lambda plan: plan["stages"][2]["deck_m"].__setitem__(7, float("nan")),
+    "a height that is out of this world": lambda plan: plan["stages"][2]["deck_m"].__setitem__(7, 1e308),
+    "a height too few": lambda plan: plan["stages"][1]["bottom_m"].pop(),
+    "a chip of nothing": lambda plan: plan["runs"][0]["tool"].update(chips_m=[0.0]),
+    "no chip": lambda plan: plan["runs"][0]["tool"].update(chips_m=[]),
+    "a sole in words": lambda plan: plan["runs"][0]["tool"].update(sole_m="nan"),
+    "a run of no stage": lambda plan: plan["runs"][1].update(stage="take_off_m"),
+    "a count that is infinite": lambda plan: plan["runs"][0]["stops"][0].update(after_strokes=float("inf")),
+    "a grid of nothing": lambda plan: plan["runs"][0].update(x_m=[0.0] * len(plan["runs"][0]["x_m"])),
+}
+
+
+@pytest.mark.parametrize("spoil", SPOILT.values(), ids=SPOILT)
+def test_numbers_that_no_job_has_are_told(spoil: Callable[[dict[str, Any]], None]) -> None:
+    document = json.loads(plan_bytes())
+    spoil(document)
+    with pytest.raises(InputError, match=r"plan.json: A value in it cannot stand"):
+        plan_from(json.dumps(document), "plan.json")
 
 
 def test_a_folder_without_a_plan_is_no_job(tmp_path: Path) -> None:
