@@ -90,6 +90,8 @@ def give_bill(work: Work, number: int, kind: BillKind) -> BillRow:
     row.recipient = _recipient(work.session, order.person_id)
     sums = totals(lines, prices.taxes, prices.rules)
     row.total, row.content = sums.total, _content(work.session, order, prices, lines, sums)
+    wishes = [(name, getattr(order, name)) for name in ("colour", "glass", "fins") if getattr(order, name)]
+    row.private = {"title": order.title, "wishes": wishes}
     work.session.add(row)
     if kind is BillKind.QUOTE and order.state == OrderState.ASKED:
         order.state = OrderState.QUOTED.value
@@ -101,7 +103,7 @@ def give_bill(work: Work, number: int, kind: BillKind) -> BillRow:
 
 def bill_of(row: BillRow) -> Bill:
     """Return what a bill says, from its row alone: price lists may have changed since."""
-    content = row.content
+    content, private = row.content, row.private
     taxes = tuple(
         TaxLine(Tax(one["name"], Decimal(one["rate"]), one["words"]), one["base"], one["amount"])
         for one in content["taxes"]
@@ -109,10 +111,10 @@ def bill_of(row: BillRow) -> Bill:
     lines = tuple(Line(one["what"], one["count"], one["each"], one["tax"]) for one in content["lines"])
     return Bill(
         kind=BillKind(row.kind), name=row.name, given_on=row.given_on, until=row.until,
-        due_on=content["due_on"], title=content["title"], recipient=row.recipient, seller=content["seller"],
+        due_on=content["due_on"], title=private.get("title", ""), recipient=row.recipient, seller=content["seller"],
         terms=content["terms"], currency=row.currency, prices_are=content["prices_are"], lines=lines,
         sums=Totals(content["net"], taxes, content["rounded"], row.total), deposit=content["deposit"],
-        paid=content["paid"], wishes=tuple((name, words) for name, words in content["wishes"]),
+        paid=content["paid"], wishes=tuple((name, words) for name, words in private.get("wishes", ())),
     )  # fmt: skip
 
 
@@ -200,9 +202,7 @@ def _content(
     session: Session, order: OrderRow, prices: PriceList, lines: Sequence[Line], sums: Totals
 ) -> dict[str, Any]:
     rules: Rules = prices.rules
-    wishes = [(name, getattr(order, name)) for name in ("colour", "glass", "fins") if getattr(order, name)]
     return {
-        "title": order.title,
         "due_on": order.due_on,
         "seller": prices.seller,
         "terms": prices.terms,
@@ -222,5 +222,4 @@ def _content(
         "rounded": sums.rounded,
         "deposit": order.deposit,
         "paid": sum(one.amount for one in payments_of(session, order.id)),
-        "wishes": wishes,
     }

@@ -118,8 +118,8 @@ class CounterRow(Base):
 class BillRow(Base):
     """A quote or an invoice as it was given out.
 
-    The database refuses to take one away or to change it, but for its recipient, whom the law on privacy may
-    one day have forgotten.
+    The database refuses to take one away or to change it, but for its recipient and what he wrote himself
+    (`private`: the order's title and wishes), which the law on privacy may one day have forgotten.
     """
 
     __tablename__ = "bills"
@@ -135,6 +135,7 @@ class BillRow(Base):
     currency: Mapped[str] = mapped_column(String(3))
     total: Mapped[int] = mapped_column(BigInteger)
     content: Mapped[dict[str, Any]]
+    private: Mapped[dict[str, Any]]
     made_at: Mapped[datetime]
 
 

@@ -200,6 +200,7 @@ def _bills() -> None:
         sa.Column("currency", sa.String(length=3), nullable=False),
         sa.Column("total", sa.BigInteger(), nullable=False),
         sa.Column("content", sa.JSON(), nullable=False),
+        sa.Column("private", sa.JSON(), nullable=False),
         sa.Column("made_at", Moment(), nullable=False),
         sa.CheckConstraint("kind IN ('quote', 'invoice')", name=op.f("ck_bills_kind")),
         sa.ForeignKeyConstraint(["order_id"], ["orders.id"], name=op.f("fk_bills_order_id")),
