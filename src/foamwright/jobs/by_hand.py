@@ -65,7 +65,7 @@ def questions(answers: Answers, system: System) -> list[Question]:
         ]
     asked += [
         Question("wide/x", "Where it is widest, from the tail", Need.OPEN),
-        Question("apex/x", "Where the straight edge touches, from the tail", Need.OPEN),
+        Question("low point/x", "Where the straight edge touches, from the tail", Need.OPEN),
         Question(FORM, "Form of the tail: pin, round, squash, swallow, …", Need.OPEN),
     ]
     kind = read_tail_form(answers[FORM]).kind if answers.get(FORM) else None
@@ -151,7 +151,7 @@ def form_of(answers: Answers, system: System) -> str:
         x = answers["length"] if station.x == length else str(station.x / float(unit.exact))
         lines.append(",".join([station.name, *map(_cell, (x, *cells))]))
     wide = answers.get("wide/x", "")
-    lines += [f"wide,{_cell(wide)},,,", f"apex,{_cell(answers.get('apex/x', ''))},,,"]
+    lines += [f"wide,{_cell(wide)},,,", f"low point,{_cell(answers.get('low point/x', ''))},,,"]
     lines += [
         f"# {key} = {_with_unit(answers[key], key, unit)}" for key in (FORM, WIDTH, DEPTH) if answers.get(key)
     ]

@@ -11,6 +11,7 @@ from foamwright.board.board import board_of
 from foamwright.board.fin_layouts import Layout, usual_fins
 from foamwright.errors import InputError
 from foamwright.jobs.check import check_job, checked
+from foamwright.shape.trade_curves import Point, touching
 from foamwright.stations import Mark
 from foamwright.units import INCH, System
 from tests.boards import GROYNE, groyne, marks
@@ -36,7 +37,7 @@ def test_numbers_are_the_boards() -> None:
     assert told["volume_l"] == pytest.approx(1000.0 * board.mass.volume, rel=1e-15)
     assert told["width_m"] == GROYNE.wide
     assert told["thickness_m"] == GROYNE.thickest
-    assert told["apex_m"] == board.low_at
+    assert told["low_at_m"] == board.low_at
     assert told["widths_m"]["12 in from tail"] == pytest.approx(14.875 * INCH, abs=1e-12)
     x = np.array(told["profile"]["x_m"])
     np.testing.assert_array_equal(told["profile"]["rocker_m"], board.rocker(x))
@@ -53,13 +54,9 @@ def test_fair_curves_have_no_inflection_and_hollow_ones_say_where() -> None:
 
 
 def test_fairness_has_no_scale() -> None:
-    long = replace(
-        GROYNE,
-        length=2 * GROYNE.length,
-        low_at=None,
-        rocker=tuple(Mark(2 * m.x, 2 * m.value, m.place) for m in GROYNE.rocker),
-    )
-    small, large = checked(groyne()).fairness["rocker"], board_of(long).rocker_curve.fairness()
+    """The rocker of a board twice as long and twice as high bends as fairly."""
+    points = tuple(Point(2 * m.x, 2 * m.value, m.place) for m in GROYNE.rocker)
+    small, large = checked(groyne()).fairness["rocker"], touching(points, None).curve.fairness()
     assert large == pytest.approx(small.figure, rel=1e-8)
 
 

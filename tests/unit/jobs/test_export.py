@@ -55,11 +55,13 @@ def test_a_csv_says_its_unit():
     assert inches[len(rows) :] == [
         "# tail_form = square",
         "# tail_width = 5.5000 in",
+        "# tail_bow = 0.0000 in",
         "# tail_corner = 0.7500 in",
         "# The tail's width in the rows is between its rounded corners; "
         "with them the block is tail_width wide.",
     ]
-    assert rows[1].startswith("tail,0.0000,4.0000,")
+    # A true fillet of 3/4 in between the end and the slanting side begins this far out, not 3/4 in each side.
+    assert rows[1].startswith("tail,0.0000,4.6257,")
     assert millimetres[len(rows) - 1].startswith("nose,1930.400,0.000,120.650,12.700")
 
 

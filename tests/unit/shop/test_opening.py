@@ -87,7 +87,7 @@ def test_a_damaged_database_is_refused_with_the_way_back(open_shop, sqlite_url, 
 def test_a_row_that_points_nowhere_is_damage(open_shop, sqlite_url, tmp_path):
     open_shop(sqlite_url).close()
     with closing(sqlite3.connect(tmp_path / "shop.sqlite")) as raw:
-        raw.execute("INSERT INTO board_revisions VALUES (77, 1, 'x', '2026-01-01', 'x')")
+        raw.execute("INSERT INTO board_revisions VALUES (77, 1, 'x', '2026-01-01', 'x', '')")
         raw.commit()
     with pytest.raises(UnfitError, match="a row of board_revisions points to a missing row of boards"):
         open_database(sqlite_url)
