@@ -93,7 +93,7 @@ def test_a_slide_is_held_within_the_blank(choice):
 def test_settled_lays_hold_when_the_board_is_truly_turned(choice):
     pair = Pair(WANTED, OFFERS[0])
     points = points_of(solid_board(WANTED))
-    # From about 0.08 m on the turned board no longer fits at the very mark; it settles at the nearest that does.
+    # From about 0.08 m on the turned board no longer fits at the very mark, and settles at the nearest.
     for slide in (0.02, 0.035, 0.05):
         settled = settled_at(pair, slide)
         assert settled.fits

@@ -100,4 +100,12 @@ def test_work_of_a_blank_made_to_order_in_closed_form():
     work, _ = made_to_order(board, BAY)
     area = board.weight @ (2 * (board.half_width + BAY.allowances.saw))
     planed = BAY.rates.foam * (2 * INCH / 4 * area + board.weight @ board.crown)
-    assert work == pytest.approx(planed + BAY.rates.stringer * 2 * INCH / 4 * board.length)
+    # Two faces of 1/4 in are four trenches of 1/8 in: a strip each, a reading every 8 in of each, a stop at
+    # both tips for each; each of the four run-offs begins and ends with 1 1/2 stops and 2 1/2 readings more.
+    rates, trenches = BAY.rates, 4
+    strips = trenches * board.length * rates.strip
+    readings = trenches * board.length / (8 * INCH) * rates.reading
+    stops = trenches * 2 * rates.stop
+    steady = 4 * (1.5 * rates.stop + 2.5 * rates.reading)
+    planed += rates.stringer * 2 * INCH / 4 * board.length
+    assert work == pytest.approx(planed + strips + readings + stops + steady)
