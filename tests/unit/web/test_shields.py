@@ -24,7 +24,7 @@ def test_a_fault_of_ours_is_told_with_the_headers_and_without_its_inside(desk, m
     def burst(*_):
         raise RuntimeError("secret detail")
 
-    monkeypatch.setattr("foamwright.web.pages.people.all_people", burst)
+    monkeypatch.setattr("foamwright.web.pages.people.people_page", burst)
     monkeypatch.setattr("foamwright.web.api.people.all_people", burst)
     for path in ("/people", "/api/people"):
         answer = desk.get(path)
