@@ -23,6 +23,10 @@ from seeded import seed
 
 CHROMIUM = os.environ.get("FOAMWRIGHT_CHROMIUM") or shutil.which("chromium")
 FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking"]
+PATIENCE = 120_000
+"""Milliseconds until a page is given up: a busy machine took over 30 s to open one.
+
+No test's verdict hangs on it."""
 
 
 @pytest.fixture(scope="session")
@@ -96,6 +100,7 @@ def watched_pages(chromium: Browser, app: Running) -> Iterator[Opens]:
 
     def open_one(path: str = "/", width: int = 1280, height: int = 800, **context: object) -> Opened:
         page = chromium.new_context(viewport={"width": width, "height": height}, **context).new_page()
+        page.set_default_timeout(PATIENCE)
         watched = Watched(page, app.host)
         opened.append((page, watched))
         page.goto(app.host + path)

@@ -18,7 +18,7 @@ def violations(page):
     return [(one["id"], one["nodes"][0]["html"][:160]) for one in found]
 
 
-def until(page, held, seconds=60):
+def until(page, held, seconds=120):
     """Wait until an expression holds on the page; asked from outside, because our policy forbids eval."""
     end = time.monotonic() + seconds
     while not page.evaluate(held):

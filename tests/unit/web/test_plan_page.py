@@ -127,6 +127,9 @@ def test_a_number_no_fair_curve_takes_shows_the_nearest_board_and_what_would_mak
     assert right["name"] == "rocker/12 from nose"
     moved = ask(planner, sheet=sheet, moved=[right["name"], right["value"]]).json()
     assert moved["stands"]
+    # It is the nearest mark, a thirty-second of an inch: the one before it is no board yet.
+    nearer = ask(planner, sheet=sheet, moved=[right["name"], right["value"] + 0.0254 / 32]).json()
+    assert not nearer["stands"]
 
 
 def test_working_out_again_stores_nothing_and_moves_the_numbers(planner):

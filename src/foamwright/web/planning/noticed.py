@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from foamwright.errors import InputError, Problem
@@ -17,6 +17,9 @@ from foamwright.web.planning.sheet_text import changed_text
 
 STRIDES = (1, 2, 3, 4, 6, 8, 12, 16)
 """Marks by which a number is moved, either way, to find what a finding needs."""
+BEYOND_FAIR = (0, 1, 2, 4, 8, 16, 32)
+"""Marks beyond the fair value that are tried for one number alone: to 32 marks, doubling, so that seven tries
+reach it. Where it can only be within less than a doubling, or farther off, no value is offered."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,27 +114,47 @@ def made_right(draft: Draft, notice: Notice) -> tuple[Numeral, float] | None:
     if row is None or row.value is None:
         return None
     before = _weight(draft.sheet, draft)
-    for value in _values(draft, notice, row):
-        if not row.least <= value <= row.most:
-            continue
+
+    def is_right(value: float) -> bool:
         sheet = changed_text(draft.sheet, {way_of(row.name): draft.bench.written(row, value)})
-        if _is_better(replace(draft, sheet=sheet), notice, before):
-            return row, value
+        return row.least <= value <= row.most and _is_better(replace(draft, sheet=sheet), notice, before)
+
+    fair = _fair_of(draft, notice)
+    if fair is not None:
+        value = _nearest_fair(row, row.value, fair, is_right)
+        return None if value is None else (row, value)
+    tried = (row.value + sign * n * row.mark for n in STRIDES for sign in (1.0, -1.0))
+    return next(((row, value) for value in tried if is_right(value)), None)
+
+
+def _fair_of(draft: Draft, notice: Notice) -> float | None:
+    """What the nearest fair curve has in the place of the notice's number, metres."""
+    for one in draft.problems:
+        if isinstance(one, Unfair) and f"{one.table}/{one.place}" == notice.name:
+            return one.fair_m
     return None
 
 
-def _values(draft: Draft, notice: Notice, row: Numeral) -> Sequence[float]:
-    assert row.value is not None
-    fair = [
-        one.fair_m
-        for one in draft.problems
-        if isinstance(one, Unfair) and f"{one.table}/{one.place}" == notice.name
-    ]
-    if fair:
-        sign = 1.0 if fair[0] > row.value else -1.0
-        base = row.mark * round(fair[0] / row.mark)
-        return [base + sign * n * row.mark for n in (0, 1, 2, 4)]
-    return [row.value + sign * n * row.mark for n in STRIDES for sign in (1.0, -1.0)]
+def _nearest_fair(row: Numeral, value: float, fair: float, is_right: Callable[[float], bool]) -> float | None:
+    """The mark nearest to a number's value that stands while all others stay.
+
+    The nearest fair curve may move several numbers; one of them alone has to go further than it does there.
+    Fair curves are a convex set, so what one number may be is one interval: the steps away from the fair
+    value double until one stands, and are halved between it and the last that did not.
+    """
+    sign = row.mark if fair > value else -row.mark
+    base = row.mark * round(fair / row.mark)
+    right = next((n for n in BEYOND_FAIR if is_right(base + sign * n)), None)
+    if right is None:
+        return None
+    failed = right // 2 if right else -1
+    while right - failed > 1:
+        between = (failed + right) // 2
+        if is_right(base + sign * between):
+            right = between
+        else:
+            failed = between
+    return base + sign * right
 
 
 def _weight(sheet: str, draft: Draft) -> int:
