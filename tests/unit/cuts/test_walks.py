@@ -8,13 +8,13 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from foamwright.bay.bay import Bay, Plane
+from foamwright.bay.bay import TRENCH, Bay, Plane
 from foamwright.blank.numbers import Face
 from foamwright.cuts.counting import MARKS, lifted, walk
 from foamwright.cuts.planing import Mechanics, planed
 from foamwright.cuts.run import End, Run
 from foamwright.cuts.run_findings import find_in_run
-from foamwright.cuts.trench import DEEPEST, layers_in, tracks_of
+from foamwright.cuts.trench import layers_in, tracks_of
 from foamwright.cuts.walks import walked, walked_by_first
 from foamwright.units import INCH, System
 
@@ -77,7 +77,7 @@ def test_the_trench_is_never_deeper_than_an_eighth_and_the_body_fits_it(plane: P
     assert run.foam_down[-1].whole
     assert not any(one.whole for one in run.foam_down[:-1])
     for first, last in pairwise(when):
-        assert sum(one.chip for one in run.strokes[first:last]) <= DEEPEST + 1e-12
+        assert sum(one.chip for one in run.strokes[first:last]) <= TRENCH + 1e-12
     tracks = run.strokes[0].tracks
     over = plane.width - plane.iron
     if over <= 0.1 * INCH:
