@@ -201,4 +201,6 @@ def _forget_order(order: OrderRow) -> None:
 def _erase_recipients(work: Work, order_ids: Sequence[int]) -> None:
     """Take the recipient and what he wrote off quotes and invoices; their numbers and sums stay."""
     if order_ids:
-        work.session.execute(update(BillRow).where(BillRow.order_id.in_(order_ids)).values(recipient="", private={}))
+        work.session.execute(
+            update(BillRow).where(BillRow.order_id.in_(order_ids)).values(recipient="", private={})
+        )
