@@ -111,7 +111,8 @@ def bill_of(row: BillRow) -> Bill:
     lines = tuple(Line(one["what"], one["count"], one["each"], one["tax"]) for one in content["lines"])
     return Bill(
         kind=BillKind(row.kind), name=row.name, given_on=row.given_on, until=row.until,
-        due_on=content["due_on"], title=private.get("title", ""), recipient=row.recipient, seller=content["seller"],
+        due_on=content["due_on"], title=private.get("title", ""), recipient=row.recipient,
+        seller=content["seller"],
         terms=content["terms"], currency=row.currency, prices_are=content["prices_are"], lines=lines,
         sums=Totals(content["net"], taxes, content["rounded"], row.total), deposit=content["deposit"],
         paid=content["paid"], wishes=tuple((name, words) for name, words in private.get("wishes", ())),
