@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from bench_support import (
+    demo_steps,
     fill_folder,
     go_to_read,
     kept_readings,
@@ -24,7 +25,15 @@ from running import Running
 from foamwright.units import INCH
 
 WIDTHS = [1280, 800, 390]
-KINDS = {"saw": 1, "passes": 2, "run": 3, "check": 12, "turned": 13, "scoop": 24, "band": 25, "sand": 30}
+STEPS = demo_steps()[1]
+KINDS = {one.kind: number for number, one in reversed(list(enumerate(STEPS, 1)))} | {
+    "turned": next(n for n, one in enumerate(STEPS, 1) if one.detail["face"] == "deck")
+}
+"""The first step of every kind, and the first with the board turned over, counted from 1."""
+RUN = next(n for n, one in enumerate(STEPS, 1) if len(one.detail["groups"]) > 2)
+"""A step with strokes enough to tick some and leave some."""
+LAST_RUN = max(n for n, one in enumerate(STEPS, 1) if (one.stage, one.detail["end"]) == ("rocker", "nose"))
+"""The last strokes of the rocker at the nose: there the blank is down to what has to stay."""
 
 
 @pytest.fixture(scope="module")
@@ -228,12 +237,12 @@ def test_without_script_no_dead_keys_are_drawn(chromium, shared_app):
 def test_a_stop_is_held_without_a_link_too(open_page):
     page, _ = at_bench(open_page, 1280)
     page.context.set_offline(True)
-    go_to_step(page, 7)
+    go_to_step(page, LAST_RUN)
     save_reading(page, wanted(page) - 4)
-    assert position(page) == "7/1/do/hold"
+    assert position(page) == f"{LAST_RUN}/1/do/hold"
     assert "1 read, 1 too thin" in page.locator("#answer").inner_text()
     page.click("#go-on")
-    page.wait_for_selector('body[data-at="8/1/do"]')
+    page.wait_for_selector(f'body[data-at="{LAST_RUN + 1}/1/do"]')
     page.context.set_offline(False)
     page.wait_for_selector('#waiting[data-state="saved"]', timeout=30_000)
 
@@ -289,11 +298,12 @@ def test_a_reading_by_keyboard_alone(open_page, tmp_path):
 
 def test_what_a_reading_means_is_said_at_once(look_at):
     page, _ = at_bench(look_at, 1280)
-    go_to_step(page, 7)
+    go_to_step(page, LAST_RUN)
     want = wanted(page)
     for off, means, words in (
         (0, "as-planned", "As planned. Go on."),
-        (-2, "too-deep", "1/16 in too thin. Stop here, and show it."),
+        # Planned is 1 3/8 to the mark read, 1 11/32 has to stay: of 1 5/16 a thirty-second is missing.
+        (-2, "too-deep", "1/32 in too thin. Stop here, and show it."),
         (4, "behind", "more than planned. Repeat the last strokes"),
         (80, "questioned", "Foam does not grow"),
     ):
@@ -333,12 +343,14 @@ def test_foam_that_grew_since_the_last_reading_is_questioned(open_page):
 
 def test_ticked_strokes_are_told_and_can_be_taken_back(open_page, app):
     page, _ = at_bench(open_page, 800)
-    go_to_step(page, 3)
+    go_to_step(page, RUN)
+    count = STEPS[RUN - 1].detail["groups"][1]["count"]
     page.click(".step:not([hidden]) .group >> nth=0")
     page.click(".step:not([hidden]) .group >> nth=1")
     page.click(".step:not([hidden]) .group >> nth=0")
     page.wait_for_function(
-        "() => fetch('/api/jobs/1/steps').then(r => r.json()).then(s => s.steps[2].strokes_made === 4)"
+        f"() => fetch('/api/jobs/1/steps').then(r => r.json())"
+        f".then(s => s.steps[{RUN - 1}].strokes_made === {count})"
     )
     page.reload()
     ready(page)

@@ -110,6 +110,31 @@ def test_of_many_wishes_only_the_newest_is_sent_and_one_at_a_time(look_at):
     assert 1 < page.evaluate("sent") < 40
 
 
+def test_what_is_typed_while_answers_are_slow_is_not_lost(look_at):
+    """A view opened and a place touched before the shop has answered take nothing back."""
+    page, _ = opened(look_at, f"{PAGE}?at=12+from+tail")
+    page.evaluate("""() => {
+        const fetched = window.fetch;
+        window.fetch = async (...asked) => {
+            const answer = await fetched(...asked);
+            await new Promise((go) => setTimeout(go, 400));
+            return answer;
+        };
+    }""")
+    before = value(page, "outline/12 from tail")
+    page.keyboard.press("0")
+    page.fill('[name="n:outline/12 from tail"]', "15")
+    page.keyboard.press("Tab")
+    page.locator('button[data-view="papers"]').click()
+    page.locator('button[data-view="board"]').click()
+    page.locator(".turn").nth(1).click()
+    until(page, "document.querySelector('#stop').innerText === 'centre'")
+    page.locator(".turn").nth(0).click()
+    wait_value(page, "outline/12 from tail", "15")
+    page.keyboard.press("Control+z")
+    wait_value(page, "outline/12 from tail", before)
+
+
 def test_everything_goes_by_keyboard(look_at):
     page, _ = opened(look_at, f"{PAGE}?at=12+from+tail")
     page.locator(".hand.rod").focus()

@@ -11,7 +11,8 @@ function keyOf(node) {
 /** @param {Element} old @param {Element} fresh */
 function attributes(old, fresh) {
   const mine = old.hasAttribute("data-mine");
-  const left = (/** @type {string} */ name) => name === "open" || (mine && (name === "hidden" || name === "disabled"));
+  // What a person types now is theirs until they leave the field: the shop knows nothing of it.
+  const left = (/** @type {string} */ name) => name === "open" || name === "data-typing" || (mine && (name === "hidden" || name === "disabled"));
   for (const { name, value } of [...fresh.attributes]) if (!left(name) && old.getAttribute(name) !== value) old.setAttribute(name, value);
   for (const { name } of [...old.attributes]) if (!left(name) && !fresh.hasAttribute(name)) old.removeAttribute(name);
   if (old instanceof HTMLInputElement && old.dataset.typing === undefined) {

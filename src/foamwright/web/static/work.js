@@ -34,7 +34,7 @@ function say(text) {
   if (part("live").textContent !== text) part("live").textContent = text;
 }
 
-/* Asking the shop: one wish in flight, the newest waits, the others are forgotten. */
+/* Asking the shop: one wish in flight, the newest waits, the others are forgotten; but a change that stays is not. */
 
 /** @param {string} path @param {unknown} wish */
 async function post(path, wish) {
@@ -44,33 +44,46 @@ async function post(path, wish) {
   return answer.json();
 }
 
-/** @type {{wish: Wish, then: (answer: any) => void}|null} */
-let waiting = null;
+/** @typedef {(answer: any, before: Past) => void} Then what to do with an answer, and with what stood as it was sent */
+/** @type {{wish: Wish, then: Then}[]} */
+const waiting = [];
 let flying = false;
+/** What is done once nothing is under way. @type {(() => void)[]} */
+const afterwards = [];
 
-/** @param {Wish} wish @param {(answer: any) => void} [then] */
+/** Whether a wish that waits may be forgotten for a newer one. @param {Wish} old @param {Wish} fresh */
+function outdone(old, fresh) {
+  if (old.light || !(old.made || old.moved || old.typed)) return true;
+  // Steps of one number each say where it shall be, so the last one is enough.
+  return !fresh.light && old.moved !== undefined && old.moved[0] === fresh.moved?.[0];
+}
+
+/** @param {Wish} wish @param {Then} [then] */
 function ask(wish, then = () => {}) {
-  waiting = { wish, then };
+  const last = waiting.at(-1);
+  if (last && outdone(last.wish, wish)) waiting.pop();
+  waiting.push({ wish, then });
   if (!flying) void send();
 }
 
 async function send() {
   flying = true;
-  while (waiting) {
-    const { wish, then } = waiting;
-    waiting = null;
+  for (let next = waiting.shift(); next; next = waiting.shift()) {
+    const { wish, then } = next;
+    const before = { sheet: state.sheet, at: state.at };
     try {
       const answer = await post(`/plan/${board}/live`, { ...state, ...size(), ...wish });
       say("");
-      show(answer, wish);
-      then(answer);
+      show(answer, wish, before);
+      then(answer, before);
     } catch {
       say(words.lost);
       await new Promise((go) => setTimeout(go, 2000));
-      waiting ??= { wish, then };
+      if (!waiting.length) waiting.push(next);
     }
   }
   flying = false;
+  while (!flying && afterwards.length) afterwards.shift()?.();
 }
 
 function size() {
@@ -78,8 +91,8 @@ function size() {
 }
 
 let lastStage = "";
-/** @param {any} answer @param {Wish} wish */
-function show(answer, wish) {
+/** @param {any} answer @param {Wish} wish @param {Past} sent where the bench stood as the wish went out */
+function show(answer, wish, sent) {
   for (const [name, html] of Object.entries(answer.parts)) {
     const box = part(name === "slip" ? "slip-in" : name);
     // What cannot be drawn stays as it was drawn last, pale.
@@ -91,8 +104,9 @@ function show(answer, wish) {
   }
   if (!wish.light) {
     // A wish that waits already begins from its own sheet; what is typed meanwhile is in it.
-    if (wish.made || wish.moved || wish.typed) state.sheet = answer.sheet;
-    state.at = answer.at;
+    // Where the person has gone on since, by a tap or a step back, theirs is the newer.
+    if ((wish.made || wish.moved || wish.typed) && state.sheet === sent.sheet) state.sheet = answer.sheet;
+    if (state.at === sent.at) state.at = answer.at;
     sheetField.value = state.sheet;
     document.body.dataset.changed = String(answer.changed);
     address();
@@ -100,7 +114,7 @@ function show(answer, wish) {
     if (state.view === "off" || state.view === "strokes") void import("./off.js").then((off) => off.wireOff(stage, words));
     if (state.view === "board") remedies();
     keep();
-    if (answer.more && !waiting) ask({ whole: true });
+    if (answer.more && !waiting.length) ask({ whole: true });
   }
 }
 
@@ -151,11 +165,12 @@ function note(name, before) {
   if (past.undo.length > MOST) past.undo.shift();
   past.redo = [];
 }
-/** @param {Past[]} from @param {Past[]} to */
-function back(from, to) {
-  const then = from.pop();
+/** Take a change back, or make it again; one that is still on its way to the shop is waited for. @param {"undo"|"redo"} way */
+function back(way) {
+  if (flying) return void afterwards.push(() => back(way));
+  const then = past[way].pop();
   if (!then) return;
-  to.push({ sheet: state.sheet, at: state.at });
+  past[way === "undo" ? "redo" : "undo"].push({ sheet: state.sheet, at: state.at });
   state.sheet = then.sheet;
   state.at = then.at;
   lastName = "";
@@ -164,9 +179,9 @@ function back(from, to) {
 
 /** Ask for a change of the sheet, and note what it was. @param {string} name @param {Wish} wish */
 function change(name, wish) {
-  const before = { sheet: state.sheet, at: state.at };
-  ask(wish, (answer) => {
-    if (answer.sheet !== before.sheet) note(name, before);
+  const { at } = state;
+  ask(wish, (answer, before) => {
+    if (answer.sheet !== before.sheet) note(name, { sheet: before.sheet, at });
     keys();
     keep();
   });
@@ -188,10 +203,10 @@ function step(holder, name, marks) {
     state.slide = to;
     ask({}, () => meant.delete(name));
   } else {
-    const before = { sheet: state.sheet, at: state.at };
-    ask({ moved: [name, to] }, (answer) => {
+    const { at } = state;
+    ask({ moved: [name, to] }, (answer, before) => {
       if (Math.abs((meant.get(name) ?? to) - to) < 1e-9) meant.delete(name);
-      if (answer.sheet !== before.sheet) note(name, before);
+      if (answer.sheet !== before.sheet) note(name, { sheet: before.sheet, at });
       keys();
       keep();
     });
@@ -213,7 +228,7 @@ addEventListener("keydown", (event) => {
   if ((event.ctrlKey || event.metaKey) && /^[zy]$/i.test(event.key) && !(typing && target.dataset.typing !== undefined)) {
     event.preventDefault();
     const again = event.shiftKey || /y/i.test(event.key);
-    return again ? back(past.redo, past.undo) : back(past.undo, past.redo);
+    return back(again ? "redo" : "undo");
   }
   if (event.ctrlKey || event.metaKey || event.altKey && !/Arrow/.test(event.key)) return;
   const row = target.closest("[data-row]");
@@ -328,8 +343,8 @@ form.addEventListener("submit", (event) => {
   part("slip").scrollTop = 0;
   ask({});
 });
-part("undo").addEventListener("click", () => back(past.undo, past.redo));
-part("redo").addEventListener("click", () => back(past.redo, past.undo));
+part("undo").addEventListener("click", () => back("undo"));
+part("redo").addEventListener("click", () => back("redo"));
 document.addEventListener("click", (event) => {
   const target = /** @type {HTMLElement} */ (event.target);
   const key = /** @type {HTMLElement|null} */ (target.closest("button.make, button.leave"));
