@@ -346,7 +346,8 @@ def random_case(rng: np.random.Generator, bay: Bay) -> Case:
 def reference_rates(board, profile, blank: InventedBlank, bay: Bay):
     """Minutes per square metre on bottom and deck, as lay/rates.py states them."""
     x, n, rates, plane = profile.x, blank.numbers, bay.rates, bay.planes[0]
-    wood = rates.stringer * n.stringer.width / (INCH / 8)
+    # Without a stringer the middle line is planed in foam, at half of what one of 1/8 in takes.
+    wood = rates.stringer * max(n.stringer.width / (INCH / 8), 0.5)
     foam = rates.foam * (2 * board.half_width(x) + 2 * bay.allowances.saw)
     both = []
     for face, hollow in ((Face.BOTTOM, -board.bottom_curvature(x)), (Face.DECK, board.deck_curvature(x))):

@@ -15,8 +15,11 @@ from foamwright.sheets.rider import rider_from_text
 
 BOARD = (Path(foamwright.__file__).parent / "demo" / "groyne.board.toml").read_text()
 OTHER_BOARD = (
-    BOARD.replace('"square, rounded corners"', '"swallow"\ntail_depth = 4')
-    .replace("[rocker]", '[rocker]\napex = "1 aft of centre"\n')
+    re.sub(r'tail_corner = .*', "", BOARD)
+    .replace('tail_form = "square"', 'tail_form = "swallow"\ntail_depth = 4\ntail_tip_width = 1')
+    .replace('tail = "5 1/2"', 'tail = "9 1/2"')
+    .replace('tail = "5/8"', 'tail_tip = "5/8"')
+    .replace("[rocker]", '[rocker]\nlow_at = "1 aft of centre"\n')
     .replace('layout = "three"', "")
     + """[[fins.box]]
 name = "front"
@@ -32,7 +35,7 @@ cover = "1/4"
 """
 )
 CORNERED_BOARD = "\n".join(
-    line for line in BOARD.split("\n") if not re.match("tail_form|tail = 0", line)
+    line for line in BOARD.split("\n") if not re.match("tail_form|tail_corner", line)
 ).replace("[rocker]", 'tail_form = "squash"\ntail_corner = 1\n[rocker]')
 BLANK = """
 units = "in"
@@ -194,13 +197,13 @@ AIMED = (
     ("cornered board", 'tail_form = "squash"\ntail_corner = 1', ""),
     ("bay", '["1/32", "1/64"]', "{ a = 1 }"),
     ("board", "nose = 4.75", "nose = " + "1" * 5000),
-    ("board", 'tail_form = "square, rounded corners"', ""),
+    ("board", 'tail_form = "square"', ""),
     ("board", 'tail = "5 1/2" ', "#"),
     ("board", 'tail = "5 1/2" ', "tail = 0 #"),
     ("cornered board", "[rocker]", "tail = 0\n[rocker]"),
     (
         "board",
-        '"5 1/2"                 # width of the block at the tip\ntail_form = "square, rounded corners"',
+        '"5 1/2"                 # width of the block at the tip\ntail_form = "square"',
         "0",
     ),
     ("board", "nose = 4.75", 'nose = 4.75\n"12.0 from nose" = 2'),
@@ -210,7 +213,7 @@ AIMED = (
         "nose = 4.75",
         "nose = 4.75\n" + "\n".join(f'"{n / 8} from tail" = 1' for n in range(100, 310)),
     ),
-    ("board", "[bottom]", "[bottom]\nmiddle = 3"),
+    ("board", "[[bottom.contour]]", "[bottom]\nmiddle = 3\n[[bottom.contour]]"),
     ("board", "[rails]", "[[rails]]"),
     ("board", "[rocker]", "[rocker]\nname = 3"),
     ("stock", "width = 22", "width = 22\noutline = { nose = 6, tail = 11 }"),

@@ -55,16 +55,14 @@ class Errors:
         Of where a stroke starts and where it is lifted; the sanding block's is half of it.
     gauge, step
         Standard error of the gauge, and the mark it is read to.
-    zero, bend, bow
-        Of a gauge's zero, of a straight edge, of a stick, for the whole job.
+    zero, bow
+        Of a gauge's zero and of a stick, for the whole job.
     face
         Of the face that a run starts from, smooth along it.
     told
         Whether the bench is told of that.
     missed
         Share of strokes counted but not made.
-    proud
-        Foam left beside the stringer after a foam-down: the sole rides on it, metres.
     mechanics
         How the sole rides.
     """
@@ -76,12 +74,10 @@ class Errors:
     gauge: float = INCH / 128
     step: float = INCH / 64
     zero: float = 0.0
-    bend: float = 0.0
     bow: float = 0.0
     face: float = 0.0
     told: bool = True
     missed: float = 0.0
-    proud: float = 0.0
     mechanics: Mechanics = Mechanics.HEEL
 
 

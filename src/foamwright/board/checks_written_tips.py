@@ -101,7 +101,7 @@ def _check_number(sheet: Opened, kind: TailKind, key: str, value: float) -> None
         return
     limit = FORMS.get(kind, {}).get(key)
     if limit is None:
-        having = " or ".join(str(other) for other, keys in FORMS.items() if key in keys)
+        having = ", ".join(str(other) for other, keys in FORMS.items() if key in keys)
         sheet.problems.note(
             ("outline", key),
             said("sheet.no-tail-number", "A {kind} tail has no “{key}”.", kind=str(kind), key=key),

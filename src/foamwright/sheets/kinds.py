@@ -39,7 +39,7 @@ KINDS: Final[Mapping[str, Kind]] = {
     ),
     "StockSheet": _kind(said("sheet.kind.stock", "a stock sheet"), "currency blank"),
     "BaySheet": _kind(
-        said("sheet.kind.bay", "a bay sheet"), "rail_bands plane rates tape allowances prices rescue"
+        said("sheet.kind.bay", "a bay sheet"), "rail_bands plane rates tape allowances prices rescue power_planer"
     ),
     "RiderSheet": _kind(
         said("sheet.kind.rider", "a rider sheet"), "mass stature experience age suit lungs water"
@@ -51,7 +51,7 @@ KINDS: Final[Mapping[str, Kind]] = {
     "MachineSheet": _kind(
         said("sheet.kind.machine", "a machine sheet"),
         "currency along up span near_gap carriages axes feed_mm_min slowest_mm_min fastest_mm_min "
-        "carriage_fastest_mm_min rapid_mm_min lead overshoot margin kerf block terms",
+        "carriage_fastest_mm_min rapid_mm_min lead overshoot margin kerf block program terms",
     ),
     "OrderSheet": _kind(
         said("sheet.kind.order", "an order sheet"), "currency cut kerf margin slicing least block blank"

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from foamwright.bay.bay import Bay
+from foamwright.bay.bay import Bay, PowerPlaner
 from foamwright.bay.machine_written import MachineSheet
 from foamwright.bay.sheet import bay_sheet
 from foamwright.bay.written import BaySheet
@@ -94,6 +94,10 @@ def test_every_tail_form_is_told(kind: str) -> None:
 
 def test_the_usual_bay_is_told() -> None:
     told = dict(re.findall(r"\| `\[\w+\]` \| `(\w+)` \| [^|]+ \| ([^|]+) \|", chapter("Bay")))
+    # The usual bay has no power planer: what its table tells is what one is taken for that says no more.
+    planer = {key: told.pop(key) for key in ("cutter", "chip")}
+    assert planer["cutter"] == f"{PowerPlaner().cutter * 1000:.0f} mm"
+    assert planer["chip"] == format_with_unit(PowerPlaner().chip, System.INCH)
     written = re.findall(r'^(\w+) = "?([^"\n]+)"?$', bay_sheet(Bay()).split("[[plane]]")[0], re.MULTILINE)
     assert {key: value.removesuffix(" in") for key, value in told.items()} == {
         key: value for key, value in written if key not in {"name", "units", "rail_bands"}
