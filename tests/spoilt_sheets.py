@@ -15,7 +15,7 @@ from foamwright.sheets.rider import rider_from_text
 
 BOARD = (Path(foamwright.__file__).parent / "demo" / "groyne.board.toml").read_text()
 OTHER_BOARD = (
-    re.sub(r'tail_corner = .*', "", BOARD)
+    re.sub(r"tail_corner = .*", "", BOARD)
     .replace('tail_form = "square"', 'tail_form = "swallow"\ntail_depth = 4\ntail_tip_width = 1')
     .replace('tail = "5 1/2"', 'tail = "9 1/2"')
     .replace('tail = "5/8"', 'tail_tip = "5/8"')
