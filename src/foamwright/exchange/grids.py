@@ -134,6 +134,9 @@ def _wall_parts(body: Body) -> tuple[float, ...]:
         return 0.0, 1.0
     ends = [strip.at(x, np.array([0.0, 1.0]))[1][0] for strip in body.strips]
     floor, top = float(ends[0][0]), float(ends[-1][-1])
+    if top - floor < NO_WIDTH:
+        # A round end closes to a point there: no wall to part.
+        return 0.0, 1.0
     shares = (float((top - z) / (top - floor)) for pair in ends for z in pair)
     inside = sorted({round(share, 12) for share in shares if 1e-6 < share < 1.0 - 1e-6})
     return (0.0, *inside, 1.0)
