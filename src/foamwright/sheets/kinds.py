@@ -39,7 +39,8 @@ KINDS: Final[Mapping[str, Kind]] = {
     ),
     "StockSheet": _kind(said("sheet.kind.stock", "a stock sheet"), "currency blank"),
     "BaySheet": _kind(
-        said("sheet.kind.bay", "a bay sheet"), "rail_bands plane rates tape allowances prices rescue power_planer"
+        said("sheet.kind.bay", "a bay sheet"),
+        "rail_bands plane rates tape allowances prices rescue power_planer",
     ),
     "RiderSheet": _kind(
         said("sheet.kind.rider", "a rider sheet"), "mass stature experience age suit lungs water"
