@@ -13,6 +13,7 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
     "plan": (
         "foamwright plan my.board.toml --stock my.stock.toml --out job",
         'foamwright plan my.board.toml --stock my.stock.toml --blank "square 6-8, 2 3/4" --out job',
+        "foamwright plan my.board.toml --stock my.stock.toml --date 2026-05-31 --out job",
     ),
     "read": ('foamwright read job --stage rocker --station "12 from nose" --what rocker --value "1 7/8"',),
     "advise": ("foamwright advise job", "foamwright advise job --json"),

@@ -62,13 +62,14 @@ def after_files_of(plan: Plan, sheets: AfterSheets, paper: str, system: System) 
     """
     # Laminate and water load much; each only where it is needed.
     from foamwright.jobs.finish import after_files, finish_of, shop_of
+    from foamwright.papers.template_files import signature_of
 
-    shop = shop_of(plan, sheets.materials or Materials())
+    signed, shop = signature_of(plan), shop_of(plan, sheets.materials or Materials())
     mass = USUAL_RIDER if sheets.rider is None else sheets.rider.mass
     job = finish_of(plan.board, shop, mass, system)
     if sheets.rider is None:
-        return after_files(job, None, paper, system)
+        return after_files(job, None, paper, system, signed)
     from foamwright.jobs.water import FloatWish, float_of
 
     wish = FloatWish(board_mass=job.finished.mass.total)
-    return after_files(job, float_of(plan.board, sheets.rider, wish, system), paper, system)
+    return after_files(job, float_of(plan.board, sheets.rider, wish, system), paper, system, signed)

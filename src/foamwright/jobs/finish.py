@@ -28,6 +28,7 @@ from foamwright.units import System
 if TYPE_CHECKING:
     from foamwright.jobs.picking import Job
     from foamwright.jobs.water import FloatJob
+    from foamwright.papers.drawing import Signature
     from foamwright.planning.plan import Plan
 
 
@@ -277,7 +278,9 @@ def finish_of(board: Board, shop: Shop, rider: float, system: System) -> FinishJ
 AFTER_SHEET = "after-the-foam.pdf"
 
 
-def after_files(job: FinishJob, afloat: FloatJob | None, paper: str, system: System) -> dict[str, bytes]:
+def after_files(
+    job: FinishJob, afloat: FloatJob | None, paper: str, system: System, signed: Signature | None = None
+) -> dict[str, bytes]:
     """Return a finished board's papers, file name to bytes: numbers, and pages of fins, glassing, water.
 
     Parameters
@@ -290,9 +293,12 @@ def after_files(job: FinishJob, afloat: FloatJob | None, paper: str, system: Sys
         ``"a4"`` or ``"letter"``.
     system
         Inches or millimetres.
+    signed
+        Who made them and when; foamwright, and no day, where not given.
     """
     # Drawing and its libraries are loaded only where papers are written.
     from foamwright.papers.after_sheet import After, after_document
+    from foamwright.papers.drawing import Signature
     from foamwright.papers.job_words import Figures
     from foamwright.papers.pdf import pdf_bytes
     from foamwright.papers.tiling import Paper
@@ -305,6 +311,9 @@ def after_files(job: FinishJob, afloat: FloatJob | None, paper: str, system: Sys
 
         words = WaterWords(name, afloat.rider.name, afloat.litres_per_kg)
         after = After(job.finished, afloat.lain.afloat, words)
-    block = TitleBlock("", job=" ", board=name, date=" ")
+    signed = signed or Signature()
+    date = " " if signed.date is None else signed.date.isoformat()
+    block = TitleBlock("", job=" ", board=name, date=date)
     document = after_document(after, Paper[paper.upper()], Figures(system), block)
+    document = replace(document, signature=signed)
     return {"finish.json": json_bytes(job.as_json()), AFTER_SHEET: pdf_bytes(document)}

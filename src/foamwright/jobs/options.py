@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import datetime
 import math
+import os
 from dataclasses import dataclass
 
 from foamwright.errors import InputError, Problem
@@ -114,3 +116,33 @@ def mass_option(written: str, option: str, limits: Limits) -> float:
         return mass
     remedy = f"Give a mass from {limits.least:g} to {limits.most:g} kg."
     raise InputError(Problem(option, f"{quoted(written)} is not possible.", remedy))
+
+
+EPOCH = "SOURCE_DATE_EPOCH"
+"""Seconds since 1970, as builds that must give the same bytes say them (reproducible-builds.org)."""
+
+
+def date_option(written: str | None) -> datetime.date | None:
+    """Return the day that a plan is of: as written, else as the environment says, else none.
+
+    Never the clock's: the same sheets give the same bytes on every day.
+
+    Raises
+    ------
+    InputError
+        It is no day like 2026-05-31, or the environment's number is none.
+    """
+    if written is not None:
+        try:
+            return datetime.date.fromisoformat(written)
+        except ValueError:
+            remedy = "Write the day as year-month-day, like 2026-05-31."
+            raise InputError(Problem("--date", f"{quoted(written)} is no day.", remedy)) from None
+    seconds = os.environ.get(EPOCH, "")
+    if not seconds:
+        return None
+    try:
+        return datetime.datetime.fromtimestamp(int(seconds), datetime.UTC).date()
+    except (ValueError, OverflowError, OSError):
+        remedy = "Leave it away, or give the seconds since 1970 as a whole number."
+        raise InputError(Problem(EPOCH, f"{quoted(seconds)} is no time.", remedy)) from None

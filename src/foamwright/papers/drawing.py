@@ -6,6 +6,7 @@ Pens, lettering and hatching keep their size on the paper when a drawing is scal
 
 from __future__ import annotations
 
+import datetime
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
@@ -284,10 +285,19 @@ class Sheet:
 
 
 @dataclass(frozen=True, slots=True)
+class Signature:
+    """Who made a document, and the day that it is of; `None`: it has none, and the clock is never asked."""
+
+    author: str = "foamwright"
+    date: datetime.date | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Document:
-    """Sheets in order with a title, a subject line and the language they are written in."""
+    """Sheets in order with a title, a subject line, the language they are written in, and a signature."""
 
     title: str
     sheets: tuple[Sheet, ...]
     subject: str = ""
     language: str = "en"
+    signature: Signature = Signature()

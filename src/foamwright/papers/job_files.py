@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from foamwright.papers.job_sheet import going_on_document, job_document
 from foamwright.papers.pdf import pdf_bytes
-from foamwright.papers.template_files import blank_block, template_files
+from foamwright.papers.template_files import blank_block, signature_of, template_files
 from foamwright.papers.templates_roll import Roll
 from foamwright.papers.tiling import Paper
 from foamwright.papers.wall import WALL, wall_document
@@ -57,14 +57,17 @@ def plan_files(
         each template as tiled PDF for `paper`, and in one piece as SVG and DXF.
     """
     named, prints = blank_block(plan), prints or Prints()
-    made = {WALL: pdf_bytes(wall_document(plan, paper.pack, system, rider))}
+    signed = signature_of(plan)
+    made = {WALL: pdf_bytes(replace(wall_document(plan, paper.pack, system, rider), signature=signed))}
     if prints.pack is Pack.FULL:
-        made[JOB_SHEET] = pdf_bytes(job_document(plan, paper.pack, system, named))
+        sheets = job_document(plan, paper.pack, system, named)
+        made[JOB_SHEET] = pdf_bytes(replace(sheets, signature=signed))
     return made | template_files(plan, paper, system, named, prints.roll)
 
 
 def going_on_files(cuts: Cuts, paper: Paper, system: System) -> dict[str, bytes]:
     """Return the papers of a board that goes on from what is left of its blank, as `plan_files` does."""
     block = blank_block(cuts)
-    sheet = pdf_bytes(going_on_document(cuts, paper.pack, system, block))
+    document = going_on_document(cuts, paper.pack, system, block)
+    sheet = pdf_bytes(replace(document, signature=signature_of(cuts)))
     return {JOB_SHEET: sheet, **template_files(cuts, paper, system, block)}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import math
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -23,6 +24,7 @@ from foamwright.papers.drawing import (
 from foamwright.papers.drawing_box import Points
 from foamwright.papers.drawing_hatch import hatch_lines
 from foamwright.papers.fonts import font_bytes
+from foamwright.papers.pdf_tags import PageTags, Tags
 from foamwright.papers.style import Face, Pen, Tone
 
 if TYPE_CHECKING:
@@ -45,8 +47,8 @@ def pdf_bytes(document: Document) -> bytes:
     Returns
     -------
     bytes
-        The file: vector only, fonts embedded, title, author and language set, viewers asked not to scale
-        it when printing; without a date, since a plan has none.
+        The file: vector only, tagged, fonts embedded, title, author and language set, viewers asked not to
+        scale it when printing; dated as the document is, never by the clock.
     """
     _register_faces()
     with _binary_streams():
@@ -79,30 +81,38 @@ def _written(document: Document) -> bytes:
         # Named, or the library lists a font of its own that is not embedded.
         initialFontName=Face.FIGURES.value.file,
     )
-    _leave_out_dates(canvas)
+    _set_date(canvas, document.signature.date)
     canvas.setTitle(document.title)
     canvas.setSubject(document.subject)
-    canvas.setAuthor("foamwright")
+    canvas.setAuthor(document.signature.author)
     canvas.setCreator("foamwright")
     canvas.setViewerPreference("DisplayDocTitle", "true")
     canvas.setViewerPreference("PrintScaling", "None")
+    tags = Tags(canvas)
     for number, sheet in enumerate(document.sheets, start=1):
-        _draw_sheet(canvas, sheet, number)
+        _draw_sheet(canvas, sheet, number, tags.page(canvas, sheet.title or document.title))
+    tags.close()
     canvas.save()
     return buffer.getvalue()
 
 
-def _leave_out_dates(canvas: Canvas) -> None:
-    """Keep dates out of the file: a plan has none, today's would change its bytes, the library's is 2000."""
+def _set_date(canvas: Canvas, date: datetime.date | None) -> None:
+    """Date the file as its document is, or not at all.
+
+    The clock's date would change the bytes of the same plan; the library's own is the year 2000.
+    """
     from reportlab.pdfbase.pdfdoc import PDFDictionary, PDFInfo, PDFString
 
-    class Undated(PDFInfo):  # type: ignore[misc]
+    class Dated(PDFInfo):  # type: ignore[misc]
         def format(self, document: Any) -> Any:
             fields = ("title", "author", "subject", "creator", "producer")
             written = {name.capitalize(): PDFString(getattr(self, name)) for name in fields}
+            if date is not None:
+                day = PDFString(f"D:{date:%Y%m%d}000000Z")
+                written |= {"CreationDate": day, "ModDate": day}
             return PDFDictionary(written).format(document)
 
-    canvas._doc.info = Undated()
+    canvas._doc.info = Dated()
 
 
 def _register_faces() -> None:
@@ -116,7 +126,7 @@ def _register_faces() -> None:
             pdfmetrics.registerFont(TTFont(face.value.file, BytesIO(font_bytes(face))))
 
 
-def _draw_sheet(canvas: Canvas, sheet: Sheet, number: int) -> None:
+def _draw_sheet(canvas: Canvas, sheet: Sheet, number: int, tags: PageTags) -> None:
     canvas.setPageSize((sheet.width * POINTS_PER_MM, sheet.height * POINTS_PER_MM))
     if sheet.title:
         canvas.bookmarkPage(f"sheet-{number}")
@@ -124,8 +134,10 @@ def _draw_sheet(canvas: Canvas, sheet: Sheet, number: int) -> None:
     canvas.setLineCap(_BUTT)
     canvas.setLineJoin(_ROUND_JOIN)
     canvas.setStrokeGray(0)
-    _PageWriter(canvas).draw(sheet.drawing)
+    _PageWriter(canvas, tags).draw(sheet.drawing)
+    tags.pause()
     canvas.showPage()
+    tags.close(canvas._doc.Pages.pages[-1])
 
 
 def _run(points: Points) -> str:
@@ -137,8 +149,9 @@ def _run(points: Points) -> str:
 class _PageWriter:
     """Draws items on one page; remembers the pen so that it is set only when it changes."""
 
-    def __init__(self, canvas: Canvas) -> None:
+    def __init__(self, canvas: Canvas, tags: PageTags) -> None:
         self.canvas: Any = canvas
+        self.tags = tags
         self.pen: Pen | None = None
 
     def draw(self, drawing: Drawing) -> None:
@@ -146,6 +159,8 @@ class _PageWriter:
             self.item(item)
 
     def item(self, item: Item) -> None:
+        if not isinstance(item, (Text, Clip)):
+            self.tags.drawn()
         match item:
             case Polyline():
                 self.take(item.pen)
@@ -195,16 +210,20 @@ class _PageWriter:
 
     def clip(self, item: Clip) -> None:
         canvas, window = self.canvas, item.window
+        self.tags.pause()
         canvas.saveState()
         self.write(f"{_run(window.corners)} h W n")
         self.draw(Drawing(item.items))
+        self.tags.pause()
         canvas.restoreState()
         self.pen = None
 
     def text(self, item: Text) -> None:
         canvas, setting, start = self.canvas, item.setting(), item.start()
         if item.patch is not None:
+            self.tags.drawn()
             self.polygon(Polygon(item.frame(), None, Tone.PAPER))
+        self.tags.lettered(start.f if item.angle == 0.0 else None)
         canvas.saveState()
         canvas.setFillGray(0)
         canvas.transform(start.a, start.b, start.c, start.d, start.e * POINTS_PER_MM, start.f * POINTS_PER_MM)

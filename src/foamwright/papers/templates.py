@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from foamwright.papers.drawing import Document, Drawing
+from foamwright.papers.drawing import Document, Drawing, Signature
 from foamwright.papers.dxf import Layers, dxf_bytes
 from foamwright.papers.pdf import pdf_bytes
 from foamwright.papers.svg import cut_svg_bytes, sheet_around, svg_bytes
@@ -83,10 +83,13 @@ def template_files(shapes: TemplateShapes, block: TitleBlock, wording: Wording) 
     return {name: content for template in templates for name, content in files_of(template).items()}
 
 
-def files_of(template: Template, roll: Roll | None = None) -> dict[str, bytes]:
+def files_of(
+    template: Template, roll: Roll | None = None, signed: Signature | None = None
+) -> dict[str, bytes]:
     """Return one template in every format, file name to bytes; on one page of `roll` instead of tiles."""
+    signed = signed or Signature()
     pages = {
-        f"{template.stem}-{roll or paper.name.lower()}.pdf": _pdf(full, paper, roll)
+        f"{template.stem}-{roll or paper.name.lower()}.pdf": _pdf(full, paper, roll, signed)
         for paper, full in template.pages.items()
     }
     title = next(iter(template.pages.values())).block
@@ -100,11 +103,13 @@ def files_of(template: Template, roll: Roll | None = None) -> dict[str, bytes]:
     }
 
 
-def _pdf(full: FullSize, paper: Paper, roll: Roll | None) -> bytes:
+def _pdf(full: FullSize, paper: Paper, roll: Roll | None, signed: Signature) -> bytes:
     title = f"{full.block.board}: {full.block.what}"
     if roll is not None:
-        return pdf_bytes(Document(title, (roll_sheet(full, roll),), f"Full size on one page, {roll}"))
-    return pdf_bytes(Document(title, full_size_sheets(full, paper), f"Full size, {paper.name.title()} paper"))
+        sheets, subject = (roll_sheet(full, roll),), f"Full size on one page, {roll}"
+    else:
+        sheets, subject = full_size_sheets(full, paper), f"Full size, {paper.name.title()} paper"
+    return pdf_bytes(Document(title, sheets, subject, signature=signed))
 
 
 def outline_template(shapes: TemplateShapes, block: TitleBlock, wording: Wording) -> Template:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -121,12 +122,15 @@ class Plan(Cuts):
         What the shaper should know: of the board, of the lay, of the cuts.
     cautions
         What can hurt.
+    date
+        The day that it is of, as its maker says; `None`: nobody said, and the clock is never asked.
     """
 
     choice: Choice
     others: tuple[Choice, ...]
     findings: tuple[Finding, ...]
     cautions: tuple[Caution, ...]
+    date: datetime.date | None = None
 
     def __repr__(self) -> str:
         """Return a line for an interpreter."""
@@ -138,6 +142,7 @@ class Plan(Cuts):
         """Return the plan as plain values, keys as in docs/interface."""
         return {
             **super().as_json(),
+            "date": None if self.date is None else self.date.isoformat(),
             "work_min": self.choice.work_min,
             "work": self._work_json(),
             "work_by_doing_min": {doing.value: spent for doing, spent in self.choice.by_doing.items()},

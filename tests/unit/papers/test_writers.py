@@ -1,5 +1,6 @@
 """The three writers: real text, true size, the same bytes on every run."""
 
+import datetime
 import io
 import os
 import subprocess
@@ -17,7 +18,18 @@ import pytest
 from ezdxf import bbox
 
 from foamwright.papers.dimension import horizontal_dimension
-from foamwright.papers.drawing import Arc, Document, Drawing, Sheet, Text, drawing_of, hatch, line, shape
+from foamwright.papers.drawing import (
+    Arc,
+    Document,
+    Drawing,
+    Sheet,
+    Signature,
+    Text,
+    drawing_of,
+    hatch,
+    line,
+    shape,
+)
 from foamwright.papers.drawing_box import Box
 from foamwright.papers.dxf import dxf_bytes
 from foamwright.papers.pdf import pdf_bytes
@@ -74,9 +86,62 @@ def test_a_fraction_in_the_pdf_reads_as_it_was_written(pdf):
     spoken = [
         bytes(operands[1].ActualText).decode("utf-16")
         for operands, operator in pikepdf.parse_content_stream(pdf.pages[0])
-        if str(operator) == "BDC"
+        if str(operator) == "BDC" and str(operands[0]) == "/Span"
     ]
     assert spoken == ["2 3/8 in"]
+
+
+def test_every_letter_and_line_of_the_pdf_is_tagged(pdf):
+    assert pdf.Root.MarkInfo.Marked is True
+    tree = pdf.Root.StructTreeRoot
+    parents = list(tree.ParentTree.Nums)[1::2]
+    (document,) = tree.K
+    assert [str(section.T) for section in document.K] == ["A trial & its <signs>"] * 2
+    for page, own, section in zip(pdf.pages, parents, document.K, strict=True):
+        assert parents[int(page.StructParents)] == own
+        kinds = {int(mark): str(kind) for kind, mark in marked(page)}
+        assert sorted(kinds) == list(range(len(own)))
+        for mark, element in enumerate(own):
+            assert str(element.S) == kinds[mark]
+            kids = [element.K] if isinstance(element.K, int) else [int(kid) for kid in element.K]
+            assert mark in kids
+            assert element.Pg.objgen == page.objgen
+            assert element.P.objgen == section.objgen
+        (figure,) = {one.objgen: one for one in own if str(one.S) == "/Figure"}.values()
+        assert str(figure.Alt) == "A trial & its <signs>"
+
+
+def marked(page):
+    """Kind and number of every mark; whatever paints must stand inside one."""
+    paints = {"S", "s", "b", "f", "B", "Tj", "TJ", "'"}
+    open_marks, found = [], []
+    for operands, operator in pikepdf.parse_content_stream(page):
+        match str(operator):
+            case "BDC":
+                inherited = open_marks[-1] if open_marks else None
+                number = operands[1].get("/MCID")
+                open_marks.append(inherited if number is None else (str(operands[0]), number))
+                if number is not None:
+                    found.append(open_marks[-1])
+            case "EMC":
+                open_marks.pop()
+            case name if name in paints:
+                wanted = "/P" if name in ("Tj", "TJ", "'") else ("/Figure", "/P")
+                assert open_marks
+                assert open_marks[-1][0] in wanted
+    assert not open_marks
+    return found
+
+
+def test_pdf_is_dated_as_its_document_and_never_by_the_clock(pdf):
+    assert "/CreationDate" not in pdf.docinfo
+    signature = Signature("foamwright, Groyne bay", datetime.date(2026, 5, 31))
+    dated = pdf_bytes(Document("Trial", (trial_sheet(),), signature=signature))
+    opened = pikepdf.open(io.BytesIO(dated))
+    info = opened.docinfo
+    assert str(info["/Author"]) == "foamwright, Groyne bay"
+    assert {str(info["/CreationDate"]), str(info["/ModDate"])} == {"D:20260531000000Z"}
+    assert dated == pdf_bytes(Document("Trial", (trial_sheet(),), signature=signature))
 
 
 def test_svg_is_true_size_and_says_what_it_shows():

@@ -34,6 +34,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="templates on one page from a roll of this width, or one long page, instead of tiles",
     )
     parser.add_argument(
+        "--date",
+        metavar="DAY",
+        help="day of the plan and its papers, like 2026-05-31 (default: SOURCE_DATE_EPOCH, else none)",
+    )
+    parser.add_argument(
         "--out",
         type=Path,
         required=True,
@@ -44,10 +49,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Plan the job and write its papers; 1 if no blank fits."""
+    from dataclasses import replace
+
     from foamwright.cli.show import print_json, system_of, tell_of_letters
     from foamwright.errors import InputError, Problem, attempt
     from foamwright.jobs.after_foam import read_after
     from foamwright.jobs.job_sheets import GivenSheets
+    from foamwright.jobs.options import date_option
     from foamwright.jobs.picking import read_job
     from foamwright.jobs.planning import Along, plan_job, write_papers
 
@@ -55,10 +63,11 @@ def run(args: argparse.Namespace) -> int:
     problems: list[Problem] = []
     job = attempt(problems, lambda: read_job(args.board, args.stock, args.bay))
     after = attempt(problems, lambda: read_after(args.rider, args.materials))
+    date = attempt(problems, lambda: date_option(args.date))
     if job is None or problems:
         raise InputError(problems)
     along = Along(after, args.pack, args.roll, GivenSheets(args.board, args.bay, args.rider))
-    plan = plan_job(job, args.blank, system)
+    plan = replace(plan_job(job, args.blank, system), date=date)
     written = write_papers(plan, args.out, args.paper, system, along)
     tell_of_letters([plan.board.name, plan.blank.id])
     if args.json:
