@@ -105,10 +105,8 @@ def files_of(
 
 def _pdf(full: FullSize, paper: Paper, roll: Roll | None, signed: Signature) -> bytes:
     title = f"{full.block.board}: {full.block.what}"
-    if roll is not None:
-        sheets, subject = (roll_sheet(full, roll),), f"Full size on one page, {roll}"
-    else:
-        sheets, subject = full_size_sheets(full, paper), f"Full size, {paper.name.title()} paper"
+    sheets = full_size_sheets(full, paper) if roll is None else (roll_sheet(full, roll),)
+    subject = f"Full size, {paper.name.title()} paper" if roll is None else f"Full size on one page, {roll}"
     return pdf_bytes(Document(title, sheets, subject, signature=signed))
 
 
