@@ -8,7 +8,8 @@ BIN := $(VENV)/bin
 UV_VERSION := 0.13.9
 STAMP := $(VENV)/.synced
 
-.PHONY: fuzz runs docs pictures brief-riders setup demo test test-browser check format bench bench-trials release clean
+.PHONY: fuzz runs docs pictures brief-riders setup demo test test-browser test-lowest pythons check format bench \
+	bench-trials release clean
 
 setup: $(STAMP)
 
@@ -28,6 +29,24 @@ test: setup
 # The app in a real Chromium alone: the second half of `test`.
 test-browser: setup
 	$(BIN)/python -m pytest -rs -n 2 --dist loadfile tests/browser
+
+# The oldest versions that pyproject.toml allows, in an environment of their own: the demo, and tests of each library.
+LOWEST := build/lowest
+test-lowest: setup
+	rm -rf $(LOWEST) && mkdir -p build
+	$(PYTHON) -m venv $(LOWEST)
+	$(BIN)/uv pip compile --quiet --resolution lowest-direct --all-extras pyproject.toml -o $(LOWEST)/oldest.txt
+	$(BIN)/uv pip install --quiet --python $(LOWEST)/bin/python -r $(LOWEST)/oldest.txt -e . pytest hypothesis httpx2 \
+	  pypdf pikepdf trimesh networkx lxml pillow
+	$(LOWEST)/bin/foamwright demo --out $(LOWEST)/demo-papers >/dev/null
+	$(LOWEST)/bin/python -m pytest -q -p no:cacheprovider tests/unit/water tests/unit/shop/test_opening.py \
+	  tests/unit/shop/test_places.py tests/unit/exchange/test_step.py tests/unit/stocking/test_cluster.py \
+	  tests/unit/papers/test_writers.py tests/unit/web/test_pairing.py
+
+# Every Python that is here: sizes, first and second run, and the same answers to a stated tolerance.
+pythons: setup
+	rm -rf dist && $(BIN)/uv build --quiet --wheel --out-dir dist .
+	$(BIN)/python scripts/try_pythons.py
 
 check: setup
 	$(BIN)/ruff format --check src tests benchmarks scripts

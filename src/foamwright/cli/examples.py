@@ -32,6 +32,7 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
     "measure": ("foamwright measure scan.stl --out scanned",),
     "serve": ("foamwright serve", "foamwright serve --lan --no-browser"),
     "shop": ("foamwright shop backup shop.backup", "foamwright shop check"),
+    "warm": ("foamwright warm",),
     "stocking": ("foamwright stocking --boards 200 --candidates 50 --keep 8 --out study",),
 }
 """Command to its examples."""

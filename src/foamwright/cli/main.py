@@ -35,6 +35,7 @@ COMMANDS: dict[str, str] = {
     "serve": "the app in a browser",
     "shop": "the app's database and orders: back up, restore, quotes, calendar, purchases",
     "stocking": "which few blanks to keep for the boards that are expected",
+    "warm": "compile every inner loop once, ahead of the first job",
 }
 """Every command with its one line of help; each lives in ``cli/commands/NAME.py``."""
 

@@ -64,6 +64,35 @@ ROOM_BYTES = 64_000_000
 that fills while it writes for an error of the command."""
 
 
+NEWEST = 3
+"""Versions whose compiled loops stay: this one and two beside it, as where two environments share a home."""
+
+
+def cache_folder() -> Path | None:
+    """Return the folder that holds this version's compiled loops, or ``None`` where nothing is kept."""
+    import numba
+
+    config: Any = numba.config
+    folder = Path(config.CACHE_DIR) if config.CACHE_DIR else None
+    return folder if folder is not None and folder.is_dir() else None
+
+
+def prune_caches() -> int:
+    """Remove all but the newest folders of compiled loops beside this version's; return how many went.
+
+    Only folders that this module names so are touched. Removing one in use costs its owner a compilation.
+    """
+    mine = cache_folder()
+    if mine is None or not mine.name.startswith("kernels-"):
+        return 0
+    others = [p for p in mine.parent.glob("kernels-*") if p.is_dir() and p != mine]
+    others.sort(key=lambda path: path.stat().st_mtime_ns, reverse=True)
+    gone = others[NEWEST - 1 :]
+    for folder in gone:
+        shutil.rmtree(folder, ignore_errors=True)
+    return len(gone)
+
+
 def _has_room(numba: Any) -> bool:
     """Return whether the disk of the cache folder, or of what is above it, has room."""
     folder = Path(numba.config.CACHE_DIR)
