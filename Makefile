@@ -36,12 +36,12 @@ test-lowest: setup
 	rm -rf $(LOWEST) && mkdir -p build
 	$(PYTHON) -m venv $(LOWEST)
 	$(BIN)/uv pip compile --quiet --resolution lowest-direct --all-extras pyproject.toml -o $(LOWEST)/oldest.txt
-	$(BIN)/uv pip install --quiet --python $(LOWEST)/bin/python -r $(LOWEST)/oldest.txt -e . pytest hypothesis httpx2 \
+	$(BIN)/uv pip install --quiet --python $(LOWEST)/bin/python -r $(LOWEST)/oldest.txt -e . pytest hypothesis httpx httpx2 \
 	  pypdf pikepdf trimesh networkx lxml pillow
 	$(LOWEST)/bin/foamwright demo --out $(LOWEST)/demo-papers >/dev/null
-	$(LOWEST)/bin/python -m pytest -q -p no:cacheprovider tests/unit/water tests/unit/shop/test_opening.py \
+	$(LOWEST)/bin/python -m pytest -q -o filterwarnings=default -p no:cacheprovider tests/unit/water tests/unit/shop/test_opening.py \
 	  tests/unit/shop/test_places.py tests/unit/exchange/test_step.py tests/unit/stocking/test_cluster.py \
-	  tests/unit/papers/test_writers.py tests/unit/web/test_pairing.py
+	  tests/unit/papers/test_writers.py tests/unit/web/test_entering.py
 
 # Every Python that is here: sizes, first and second run, and the same answers to a stated tolerance.
 pythons: setup
