@@ -17,10 +17,13 @@ from foamwright.blank.blank import Blank, blank_of
 from foamwright.blank.numbers import BlankNumbers
 from foamwright.blank.sheet import read_stock
 from foamwright.board.board import board_of
+from foamwright.cuts.counting import MARKS
 from foamwright.cuts.run import Run
+from foamwright.cuts.stage_runs import plan_runs, plan_thickness
 from foamwright.demo import demo_path
 from foamwright.errors import FaultError, InputError
-from foamwright.planning.build import build_cuts, survey_of
+from foamwright.planning.build import survey_of
+from foamwright.stages.solids import chain_of
 from foamwright.stocking.demand import expected_boards
 from foamwright.units import System
 
@@ -68,28 +71,35 @@ def runs_from(job: Path | None, seed: int) -> RunsOf:
 
 def drawn_runs(seed: int, number: int) -> Sequence[Run]:
     """Return the runs of a board and a stock that are drawn: they depend on seed and number alone."""
+    bay = Bay()
     for attempt in range(MOST_DRAWS):
         draw = seed * 1_000_003 + number * 1009 + attempt
         try:
             board = board_of(expected_boards(1, draw)[0].board)
-            blanks = _stock(np.random.default_rng([draw, 7]))
-            choice = next((one for one in survey_of(board, blanks, Bay()).choices if one.fits), None)
+            blanks = _stock(np.random.default_rng([draw, 7]), board.length)
+            choice = next((one for one in survey_of(board, blanks, bay).choices if one.fits), None)
             if choice is None:
                 continue
             blank = next(one for one in blanks if one.id == choice.id)
-            bay = Bay()
-            cuts = build_cuts(board, blank, bay, choice.placed, bay.allowances.finish, System.INCH)
+            chain = chain_of(board, blank, choice.placed, bay.allowances.finish)
+            runs = plan_runs(chain, bay, MARKS[System.INCH], plan_thickness(chain, bay, MARKS[System.INCH]))
         except (InputError, FaultError):
             continue
-        if cuts.runs:
-            return cuts.runs
+        return runs
     raise FaultError(f"No drawn board of seed {seed} could be planned.")
 
 
-def _stock(dice: np.random.Generator) -> tuple[Blank, ...]:
-    listed = [one for one in read_stock(demo_path("harbour.stock.toml")) if one.on_hand]
+def _stock(dice: np.random.Generator, length: float) -> tuple[Blank, ...]:
+    """Return the drawn blanks that are longer than a board, metres; no other could hold it."""
+    listed = _listed()
     chosen = dice.choice(len(listed), size=min(BLANKS, len(listed)), replace=False)
-    return tuple(blank_of(_other(listed[k], dice)) for k in chosen)
+    drawn = [_other(listed[k], dice) for k in chosen]
+    return tuple(blank_of(one) for one in drawn if one.length > length)
+
+
+@lru_cache(maxsize=1)
+def _listed() -> tuple[BlankNumbers, ...]:
+    return tuple(one for one in read_stock(demo_path("harbour.stock.toml")) if one.on_hand)
 
 
 def _other(one: BlankNumbers, dice: np.random.Generator) -> BlankNumbers:

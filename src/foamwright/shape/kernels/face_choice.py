@@ -81,19 +81,69 @@ def doubts(face: Face, hands: Hands, chip: float, after: Array) -> None:
 
 
 @compiled
-def cut_at(height: Array, k: int, hands: Hands, taken: float, out: Array) -> float:
-    """Return what a stroke that takes `taken` cuts at a place, and take it off `height`."""
-    support(height, k, hands.behind, hands.ahead, out)
+def cut_at(worn: Array, height: Array, k: int, hands: Hands, taken: float, out: Array) -> float:
+    """Return what a stroke that takes `taken` cuts at a place, and write what it leaves there into `worn`."""
+    support(worn, height, k, hands, out)
     cut: float = max(0.0, height[k] - out[0] + taken)
-    height[k] -= cut
+    worn[k] = height[k] - cut
     return cut
+
+
+class Trial(NamedTuple):
+    """Strokes of one chip, followed from one start after the other, from inboard outwards.
+
+    Away from its start a stroke cuts what the stroke before it would have cut: it is followed only until its
+    heel rides on the same heights, and what was found farther out holds for it too.
+
+    Attributes
+    ----------
+    height, worn
+        (n,) the face before the stroke, and what it leaves, metres.
+    gain
+        (n,) what the cut at each place is worth.
+    flags
+        (n,) sum of `UNSAFE`, `NEVER` and `DEEP`, where a stroke is so.
+    total
+        (n,) what the stroke is worth if lifted at each place.
+    reach
+        (1,) outermost place up to which the stroke before was followed.
+    """
+
+    height: Array
+    worn: Array
+    gain: Array
+    flags: NDArray[np.int64]
+    total: Array
+    reach: NDArray[np.int64]
+
+
+UNSAFE, NEVER, DEEP = 1, 2, 4
+"""Flags of a place: the cut is unsafe there; it would be with everything read; the trench is too deep."""
+
+SAME = 1e-9
+"""Heights as near as this are one height, metres: a ten-thousandth of what a stick can tell."""
+
+
+@compiled
+def flags_at(face: Face, hands: Hands, care: Care, k: int, cut: float, after: float, read: float) -> int:
+    """Return whether a cut is unsafe at a place, and whether it would be with everything read."""
+    if cut <= 0.0:
+        return 0
+    rough = (hands.rough * cut) ** 2
+    low = face.mean[k] - cut + care.tolerance
+    found = 0
+    if low < care.safe * sqrt(max(after + rough, 0.0)):
+        found += UNSAFE
+    if low < care.safe * sqrt(read + rough):
+        found += NEVER
+    return found
 
 
 @compiled
 def try_start(
-    face: Face, hands: Hands, care: Care, chip: float, start: int, after: Array, trench: Array, total: Array
+    face: Face, hands: Hands, care: Care, chip: float, start: int, after: Array, trench: Array, trial: Trial
 ) -> tuple[int, int, int]:
-    """Follow a stroke from a start in the mean; `total` becomes what it is worth if lifted at each place.
+    """Follow a stroke from a start in the mean, starts going outwards from call to call.
 
     Returns
     -------
@@ -102,30 +152,47 @@ def try_start(
         read; at which the trench is too deep for it. -1: none.
     """
     n = face.line.size
-    mean = face.mean
-    taken = mean[n + FACTOR] * chip
+    taken = face.mean[n + FACTOR] * chip
     read = care.read**2 + (taken * hands.each) ** 2
-    first = min(n - 1, start + ceil(care.wander))
-    height, out = face.line + mean[:n], np.zeros(4)
+    first, out = min(n - 1, start + ceil(care.wander)), np.zeros(4)
+    for k in range(first + 1, min(n, first + 1 + hands.behind)):
+        trial.worn[k] = trial.height[k]
     unsafe_at, never_at, trench_at = -1, -1, -1
-    worth = 0.0
+    worth, same, reach = 0.0, 0, trial.reach[0]
+    trial.reach[0] = 0
     for k in range(first, -1, -1):
-        cut = cut_at(height, k, hands, taken, out)
-        if cut > 0.0:
-            rough = (hands.rough * cut) ** 2
-            low = mean[k] - cut + care.tolerance
-            if unsafe_at < 0 and low < care.safe * sqrt(max(after[k] + rough, 0.0)):
-                unsafe_at = k
-            if never_at < 0 and low < care.safe * sqrt(read + rough):
-                never_at = k
-        if trench_at < 0 and trench[k] + cut > care.trench + 1e-9:
-            trench_at = k
+        if same < hands.behind or k < reach:
+            was = trial.worn[k]
+            cut = cut_at(trial.worn, trial.height, k, hands, taken, out)
+            same = same + 1 if k >= reach and abs(trial.worn[k] - was) < SAME else 0
+            trial.gain[k] = worth_of(face.mean[k], cut)
+            trial.flags[k] = flags_at(face, hands, care, k, cut, after[k], read)
+            if trench[k] + cut > care.trench + 1e-9:
+                trial.flags[k] += DEEP
+        found = trial.flags[k]
+        if found > 0:
+            unsafe_at = k if unsafe_at < 0 and found & UNSAFE else unsafe_at
+            never_at = k if never_at < 0 and found & NEVER else never_at
+            trench_at = k if trench_at < 0 and found & DEEP else trench_at
         if k <= start:
-            worth += worth_of(mean[k], cut)
-        total[k] = worth
+            worth += trial.gain[k]
+        trial.total[k] = worth
         if unsafe_at >= 0 and never_at >= 0:
+            trial.reach[0] = reach if same >= hands.behind else k
             break
     return unsafe_at, never_at, trench_at
+
+
+@compiled
+def most_worth(face: Face, chip: float) -> Array:
+    """Return (n,) what a stroke from each place could be worth at most: its whole chip where it is wanted."""
+    n = face.line.size
+    taken = face.mean[n + FACTOR] * chip
+    most, total = np.zeros(n), 0.0
+    for k in range(n):
+        total += min(taken, max(face.mean[k], 0.0))
+        most[k] = total
+    return most
 
 
 @compiled
@@ -145,16 +212,22 @@ def best_stroke(face: Face, hands: Hands, care: Care, chip: float, trench: Array
         worth of the best that only the trench forbids; start and end of the one that readings may free.
     """
     n = face.line.size
-    after, total = np.zeros(n), np.zeros(n)
+    after, total, height = np.zeros(n), np.zeros(n), face.line + face.mean[:n]
     doubts(face, hands, chip, after)
+    flags, reach = np.zeros(n, dtype=np.int64), np.full(1, n, dtype=np.int64)
+    trial = Trial(height, height.copy(), np.zeros(n), flags, total, reach)
     best[:] = 0.0
     best[1], best[2], best[5], best[6] = -1.0, -1.0, -1.0, -1.0
     run_off, shortest, wander = face.mean[0] > care.tip, int(care.shortest), ceil(care.wander)
+    most = most_worth(face, chip)
     for start in range(n - 1, int(care.nearest) - 1, -1):
+        if most[start] <= min(best[0], best[3]):
+            # Nearer to the tip less is wanted still.
+            break
         if face.mean[start] <= 0.0 and start > shortest:
             # Nothing is wanted where it would start: a stroke from nearer the tip serves better.
             continue
-        unsafe_at, never_at, trench_at = try_start(face, hands, care, chip, start, after, trench, total)
+        unsafe_at, never_at, trench_at = try_start(face, hands, care, chip, start, after, trench, trial)
         if run_off and never_at < 0 and total[0] > best[3]:
             best[3], best[5], best[6] = total[0], start, -1.0
         if run_off and unsafe_at < 0:
@@ -163,15 +236,15 @@ def best_stroke(face: Face, hands: Hands, care: Care, chip: float, trench: Array
             elif total[0] > best[0]:
                 best[0], best[1], best[2] = total[0], start, -1.0
         for end in range(start - shortest, wander, -1):
-            reach = end - wander
-            if never_at >= reach and unsafe_at >= reach:
+            reach_out = end - wander
+            if never_at >= reach_out and unsafe_at >= reach_out:
                 break
             # A stroke that is lifted must be worth a little more than one that runs off.
-            if never_at < reach and total[end] > LIFTING * best[3]:
+            if never_at < reach_out and total[end] > LIFTING * best[3]:
                 best[3], best[5], best[6] = total[end], start, end
-            if unsafe_at < reach and trench_at >= reach:
+            if unsafe_at < reach_out and trench_at >= reach_out:
                 best[4] = max(best[4], total[end])
-            elif unsafe_at < reach and total[end] > LIFTING * best[0]:
+            elif unsafe_at < reach_out and total[end] > LIFTING * best[0]:
                 best[0], best[1], best[2] = total[end], start, end
 
 
@@ -186,12 +259,13 @@ def in_the_way(face: Face, hands: Hands, care: Care, chip: float, wanted: Array,
     weight[:] = 0.0
     if wanted[3] > LEAST_WORTH * taken * care.shortest:
         after, height, out = np.zeros(n), face.line + face.mean[:n], np.zeros(4)
+        worn = height.copy()
         doubts(face, hands, chip, after)
         wander = ceil(care.wander)
         first = min(n - 1, int(wanted[5]) + wander)
         last = max(0, int(wanted[6]) - wander) if wanted[6] >= 0.0 else 0
         for k in range(first, last - 1, -1):
-            cut = cut_at(height, k, hands, taken, out)
+            cut = cut_at(worn, height, k, hands, taken, out)
             spread = sqrt(max(after[k] + (hands.rough * cut) ** 2, 0.0))
             if cut > 0.0 and face.mean[k] - cut + care.tolerance < care.safe * spread:
                 weight[k] = 1.0

@@ -74,19 +74,27 @@ def normal_below(value: float) -> float:
 
 
 @compiled
-def support(height: Array, k: int, behind: int, ahead: int, out: Array) -> None:
+def support(worn: Array, height: Array, k: int, hands: Hands, out: Array) -> None:
     """Write the sole's line over place `k` into `out`: its height, its two bearings, the inboard one's share.
 
-    The line is the highest that any two bearings, one each side of the iron or at it, hold up.
+    The line is the highest that any two bearings, one each side of the iron or at it, hold up. Behind the
+    iron the sole rides on `worn`, under and ahead of it on `height`.
     """
-    inboard, outboard = min(height.size - 1, k + behind), max(0, k - ahead)
-    out[0], out[1], out[2], out[3] = height[k], k, k, 0.0
+    inboard, outboard = min(height.size - 1, k + hands.behind), max(0, k - hands.ahead)
+    level = height[k]
+    out[0], out[1], out[2], out[3] = level, k, k, 0.0
+    if outboard == k:
+        return
+    over = 0.0
     for a in range(k + 1, inboard + 1):
+        rise = (worn[a] - level) / (a - k)
         for b in range(outboard, k):
-            share = (k - b) / (a - b)
-            at = share * height[a] + (1.0 - share) * height[b]
-            if at > out[0]:
-                out[0], out[1], out[2], out[3] = at, a, b, share
+            # A chord passes over the place by a positive multiple of the sum of its two rises.
+            fall = rise * (k - b) + (height[b] - level)
+            if fall > 0.0 and fall * (a - k) > over * (a - b):
+                over = fall * (a - k) / (a - b)
+                out[1], out[2], out[3] = a, b, (k - b) / (a - b)
+    out[0] = level + over
 
 
 @compiled
@@ -127,7 +135,7 @@ def stroke_known(face: Face, hands: Hands, start: float, end: float, chip: float
     row = np.zeros(m)
     for k in range(first, last - 1, -1):
         chance = reached(k, start, end, hands.start)
-        support(height, k, hands.behind, hands.ahead, out)
+        support(height, height, k, hands, out)
         cut = height[k] - (out[0] - mean[factor] * chip)
         if cut <= 0.0 or chance < 1e-4:
             continue
@@ -176,7 +184,7 @@ def take(face: Face, weights: Array, value: float, variance: float) -> None:
         if weights[j] != 0.0:
             expected += weights[j] * face.mean[j]
             for i in range(m):
-                gain[i] += face.cov[i, j] * weights[j]
+                gain[i] += face.cov[j, i] * weights[j]
     for j in range(m):
         total += weights[j] * gain[j]
     off = (value - expected) / total
