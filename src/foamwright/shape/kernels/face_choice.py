@@ -235,7 +235,8 @@ def best_stroke(face: Face, hands: Hands, care: Care, chip: float, trench: Array
                 best[4] = max(best[4], total[0])
             elif total[0] > best[0]:
                 best[0], best[1], best[2] = total[0], start, -1.0
-        for end in range(start - shortest, wander, -1):
+        # A lifted stroke may wander off the tip only where it would be safe there too.
+        for end in range(start - shortest, wander - 1, -1):
             reach_out = end - wander
             if never_at >= reach_out and unsafe_at >= reach_out:
                 break
