@@ -215,22 +215,31 @@ def _at_last(state: FaceState, care: Care) -> FaceStep:
 
 
 def _places(state: FaceState, care: Care) -> tuple[float, ...]:
-    """Return where a gauge takes most doubt from what keeps the best stroke from being safe."""
-    belief, n = state.belief, state.belief.size
-    wanted, weight, asked = np.zeros(7), np.zeros(n), np.zeros(n)
-    hands, chips = belief.hands, state.chips if state.highest > FINE_UNDER else state.chips[1:] or state.chips
-    for chip in chips:
-        best_stroke(belief.face, hands, care, chip, np.zeros(n), wanted)
-        if wanted[3] > LEAST_WORTH * chip * belief.chip.mean * care.shortest:
-            break
-    in_the_way(belief.face, hands, care, chip, wanted, weight)
+    """Return where a gauge takes most doubt from what keeps the best stroke, or the best rub, from being safe."""
+    face = state.belief.face
+    weight, asked = _in_the_way(state, care), np.zeros(state.belief.size)
     places: list[float] = []
-    face = belief.face
     # Before the chip is known a second place, well inboard, tells whether the heel rides on the cut.
-    for _ in range(2 if belief.chip.error > UNKNOWN_CHIP else 1):
+    for _ in range(2 if state.belief.chip.error > UNKNOWN_CHIP else 1):
         k = best_place(face, weight, GAUGE_ERROR**2, asked)
         if k < 0:
             break
         asked[max(0, k - APART) : k + APART + 1] = 1.0
         places.append(k * GRID)
     return tuple(places) or (0.0,)
+
+
+def _in_the_way(state: FaceState, care: Care) -> Floats:
+    """Return (n,) how much the doubt at each place matters for the coarsest stroke that is wanted."""
+    belief, n = state.belief, state.belief.size
+    wanted, weight = np.zeros(7), np.zeros(n)
+    chips = state.chips if state.highest > FINE_UNDER else state.chips[1:] or state.chips
+    ways = [(belief.hands, care, chip) for chip in chips]
+    if state.highest < RUB_UNDER:
+        ways += [(belief.rubbing, rubbing_care(care), rub) for rub in state.rubs]
+    for hands, careful, chip in ways:
+        best_stroke(belief.face, hands, careful, chip, np.zeros(n), wanted)
+        if wanted[3] > LEAST_WORTH * chip * belief.chip.mean * careful.shortest:
+            break
+    in_the_way(belief.face, hands, careful, chip, wanted, weight)
+    return weight
