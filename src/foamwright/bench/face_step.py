@@ -215,7 +215,7 @@ def _at_last(state: FaceState, care: Care) -> FaceStep:
 
 
 def _places(state: FaceState, care: Care) -> tuple[float, ...]:
-    """Return where a gauge takes most doubt from what keeps the best stroke, or the best rub, from being safe."""
+    """Return where a gauge takes most doubt from what keeps the best stroke or rub from being safe."""
     face = state.belief.face
     weight, asked = _in_the_way(state, care), np.zeros(state.belief.size)
     places: list[float] = []
