@@ -8,7 +8,7 @@ BIN := $(VENV)/bin
 UV_VERSION := 0.13.9
 STAMP := $(VENV)/.synced
 
-.PHONY: fuzz runs docs pictures brief-riders setup demo test test-browser test-lowest pythons check format bench \
+.PHONY: fuzz runs docs site pictures brief-riders setup demo test test-browser test-lowest pythons check format bench \
 	bench-trials release clean
 
 setup: $(STAMP)
@@ -49,8 +49,8 @@ pythons: setup
 	$(BIN)/python scripts/try_pythons.py
 
 check: setup
-	$(BIN)/ruff format --check src tests benchmarks scripts
-	$(BIN)/ruff check src tests benchmarks scripts
+	$(BIN)/ruff format --check src tests benchmarks scripts *.py
+	$(BIN)/ruff check src tests benchmarks scripts *.py
 	$(BIN)/mypy
 	$(BIN)/lint-imports
 
@@ -90,6 +90,10 @@ release: setup
 # The docs as a site in build/docs; a warning fails it.
 docs: setup
 	$(BIN)/python -m sphinx -q -W --keep-going -b html docs build/docs
+
+# The docs and the demo's jobs as plain pages for any web server, in build/site.
+site: docs
+	$(BIN)/python scripts/make_site.py
 
 # The docs' pictures, from the program itself; needs pdftoppm and a Chromium.
 pictures: setup

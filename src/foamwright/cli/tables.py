@@ -104,7 +104,7 @@ RANKED = {
 
 
 def plan_lines(plan: Plan, written: Sequence[Path], system: System) -> list[str]:
-    """Return what was planned, in short, and what was written."""
+    """Return what was planned, in short, and where the files are."""
     lay = plan.lay
     lines = [
         f"{plan.board.name}, {length_text(plan.board.length, system)}, from blank {plan.blank.id}: about "
@@ -122,9 +122,22 @@ def plan_lines(plan: Plan, written: Sequence[Path], system: System) -> list[str]
             f"{_counted(len(run.foam_down), 'foam-down')}, {_counted(len(run.stops), 'stop')} to measure"
         )
     lines.extend(finding_lines(plan.findings))
-    lines.append("")
-    lines.extend(str(path) for path in written)
-    return lines
+    return [*lines, "", *_written_lines(written)]
+
+
+def _written_lines(written: Sequence[Path]) -> list[str]:
+    """Return a line for each folder that was written into: its files where they are few, else how many."""
+    folders: dict[Path, list[str]] = {}
+    for path in written:
+        folders.setdefault(path.parent, []).append(path.name)
+    return [
+        f"{folder}/: " + (f"{len(names)} files" if len(names) > FEW_FILES else ", ".join(names))
+        for folder, names in folders.items()
+    ]
+
+
+FEW_FILES = 10
+"""Names that are still read at a glance; a folder of full-size templates holds some 25."""
 
 
 def _counted(count: int, name: str) -> str:

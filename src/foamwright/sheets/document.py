@@ -12,7 +12,7 @@ from typing import Any
 
 from foamwright.errors import InputError, Problem
 from foamwright.findings import listed, said
-from foamwright.sheets.files import read_text
+from foamwright.sheets.files import STANDARD_INPUT, read_text
 from foamwright.sheets.locate import Path, lines_of_keys
 from foamwright.sheets.toml_words import reason_of
 
@@ -69,7 +69,8 @@ def read_document(path: str | os.PathLike[str]) -> Document:
     InputError
         The file cannot be read, or is not TOML.
     """
-    return parse_document(read_text(path), FilePath(path).name)
+    name = FilePath(path).name
+    return parse_document(read_text(path), "standard input" if str(path) == STANDARD_INPUT else name)
 
 
 def parse_document(text: str, name: str) -> Document:

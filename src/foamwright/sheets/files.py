@@ -5,6 +5,7 @@ from __future__ import annotations
 import codecs
 import difflib
 import os
+import sys
 from pathlib import Path
 
 from foamwright.errors import InputError, Problem
@@ -13,12 +14,17 @@ from foamwright.findings import listed, said
 MOST_BYTES = 1_000_000
 """No sheet that a person wrote is larger."""
 
+STANDARD_INPUT = "-"
+"""Stands for what is piped in, as other commands have it; a file of that name is ``./-``."""
+
 _OTHER_MARKS = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 _SAVE_AS = said("sheet.file.save-as", "Save it as UTF-8 text.")
 
 
 def read_text(path: str | os.PathLike[str]) -> str:
     """Return the text of a UTF-8 file, without the byte order mark that some editors put before it.
+
+    ``-`` reads standard input.
 
     Raises
     ------
@@ -40,6 +46,8 @@ def read_text(path: str | os.PathLike[str]) -> str:
 
 def _read_bytes(file: Path) -> bytes:
     try:
+        if str(file) == STANDARD_INPUT:
+            return sys.stdin.buffer.read(MOST_BYTES + 1)
         with file.open("rb") as stream:
             return stream.read(MOST_BYTES + 1)
     except FileNotFoundError:

@@ -61,6 +61,12 @@ def run(args: argparse.Namespace) -> int:
 
     system = system_of(args)
     problems: list[Problem] = []
+    for name, path in (("board", args.board), ("stock", args.stock), ("bay", args.bay)):
+        if path is not None and str(path) == "-":
+            why = f"A job keeps a copy of its {name} sheet, so it needs a file."
+            problems.append(Problem("standard input", why, "Save it as a file and name that."))
+    if problems:
+        raise InputError(problems)
     job = attempt(problems, lambda: read_job(args.board, args.stock, args.bay))
     after = attempt(problems, lambda: read_after(args.rider, args.materials))
     date = attempt(problems, lambda: date_option(args.date))

@@ -7,8 +7,6 @@ import sys
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from foamwright.cli.show import print_json
-
 if TYPE_CHECKING:
     from foamwright.web.serving import Addresses
 
@@ -47,6 +45,8 @@ def run(args: argparse.Namespace) -> int:
 
 def _tell(args: argparse.Namespace, addresses: Addresses) -> None:
     if args.json:
+        from foamwright.cli.show import print_json
+
         print_json({"host": addresses.host, "lan": addresses.lan, "door": addresses.door})
     else:
         print("\n".join(_lines(addresses)))
