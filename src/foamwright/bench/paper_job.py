@@ -30,6 +30,9 @@ COARSE, FINE = INCH / 32, INCH / 64
 LEAST_CHIP = 0.75
 """A chip is never reckoned with less than this share of what was set."""
 
+LEAST_OFF = 3
+"""Strokes off the tip from which the chip is reckoned: a gauge is off a third of a chip."""
+
 NEAREST, SHORTEST = INCH, 3.0 * INCH
 TRENCH = INCH / 8
 END = INCH / 32
@@ -45,41 +48,63 @@ def do_job_on_paper(runs: Sequence[Run], errors: Errors, key: tuple[int, int]) -
         The job's runs in order, what goes wrong, seed and the shaper's number.
     """
     shaper = shaper_of(errors, key)
-    return JobOutcome(tuple(_run(run, shaper) for run in runs))
+    return JobOutcome(tuple(_Sheet(run, shaper).done() for run in runs))
 
 
-def _run(run: Run, shaper: Shaper) -> RunOutcome:
-    foam = Foam(run, shaper)
-    at = np.append(np.arange(0.0, run.length, DOTS), run.length)
-    dots = np.interp(run.length - at, run.x, run.before - run.target)
-    share, chip, tip_before = FIRST_SHARE, COARSE, float(dots[0])
-    counts = {"strokes": 0, "stops": 0, "looks": 0, "foam_downs": 0}
-    metres, ended = 0.0, False
-    while counts["stops"] < MOST_STOPS and not ended:
-        fine = float(dots.max()) <= FINE_UNDER
+class _Sheet:
+    """Does one run as the sheet says."""
+
+    def __init__(self, run: Run, shaper: Shaper) -> None:
+        self.run, self.foam = run, Foam(run, shaper)
+        self.counts = {"strokes": 0, "stops": 0, "looks": 0, "foam_downs": 0}
+        self.metres, self.chip = 0.0, 1.0
+        self.at = self._places(0.0)
+        self.dots = np.interp(run.length - self.at, run.x, run.before - run.target)
+
+    def done(self) -> RunOutcome:
+        """Do the run to its end and return how it came out."""
+        idle = 0
+        while self.counts["stops"] < MOST_STOPS and idle < 2:
+            made = () if self.dots.max() <= END else self._listed()
+            idle = 0 if made else idle + 1
+            if idle < 2:
+                self._make(made)
+                self._read(made)
+        return judged_run(self.foam, self.counts, self.metres, called_done=idle >= 2)
+
+    def _places(self, shift: float) -> Floats:
+        """Return where dots stand: at the tip, from `shift` on every 4 in, at the inboard end."""
+        inboard = np.arange(DOTS + shift, self.run.length, DOTS)
+        return np.concatenate([[0.0], inboard, [self.run.length]])
+
+    def _listed(self) -> tuple[Made, ...]:
+        fine = float(self.dots.max()) <= FINE_UNDER
         set_to = FINE if fine else COARSE
-        drawn = np.maximum((SHARE if fine else share) * dots - (0.0 if fine else LESS), 0.0)
-        made = strokes_of(at, drawn, set_to if fine else chip, set_to)
-        ended = not made or bool(dots.max() <= END)
-        if ended:
-            break
+        share = SHARE if self.counts["stops"] else FIRST_SHARE
+        drawn = np.maximum(share * self.dots - (0.0 if fine else LESS), 0.0)
+        return strokes_of(self.at, drawn, set_to * max(self.chip, 1.0 if fine else LEAST_CHIP), set_to)
+
+    def _make(self, made: Sequence[Made]) -> None:
         trench = 0.0
         for one in made:
-            if trench + set_to > TRENCH:
-                counts["foam_downs"], trench = counts["foam_downs"] + 1, 0.0
-            foam.stroke(one)
-            trench += set_to
-            metres += one.start - (one.end or 0.0)
-        counts["foam_downs"] += 1
-        counts["strokes"] += len(made)
-        counts["stops"] += 1
-        counts["looks"] += at.size
-        dots = np.array([foam.gauge(float(d)) for d in at])
-        off = sum(one.end is None for one in made)
-        if off:
-            chip = max((tip_before - float(dots[0])) / off, LEAST_CHIP * set_to) if not fine else chip
-        tip_before, share = float(dots[0]), SHARE
-    return judged_run(foam, counts, metres, called_done=ended)
+            if trench + one.chip > TRENCH:
+                self.counts["foam_downs"], trench = self.counts["foam_downs"] + 1, 0.0
+            self.foam.stroke(one)
+            trench += one.chip
+            self.metres += one.start - (one.end or 0.0)
+        self.counts["foam_downs"] += bool(made)
+        self.counts["strokes"] += len(made)
+
+    def _read(self, made: Sequence[Made]) -> None:
+        """Put new dots, every second time half-way between those before; the tip tells the chip."""
+        before = float(self.dots[0])
+        self.counts["stops"] += 1
+        self.at = self._places(-DOTS / 2.0 if self.counts["stops"] % 2 else 0.0)
+        self.counts["looks"] += self.at.size
+        self.dots = np.array([self.foam.gauge(float(d)) for d in self.at])
+        off = [one.chip for one in made if one.end is None]
+        if len(off) >= LEAST_OFF:
+            self.chip = (before - float(self.dots[0])) / sum(off)
 
 
 def strokes_of(at: Floats, drawn: Floats, ruled: float, set_to: float) -> tuple[Made, ...]:
