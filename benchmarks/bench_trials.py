@@ -9,27 +9,27 @@ import sys
 import time
 from dataclasses import replace
 
-from foamwright.bench.shaper import Errors, Mechanics
+from foamwright.bench.shaper import PRESETS, Mechanics
 from foamwright.bench.trials import Flow, TrialSettings
 from foamwright.cli.trial_lines import trial_lines
 from foamwright.jobs.trial import try_apprentices
-from foamwright.units import INCH
 
-SEED = 20261130
+SEED = 20261202
 """Nothing was tuned with boards or shapers of this seed."""
 
-USUAL = Errors()
-MILD = Errors(common=0.2, each=0.2, start=INCH / 4, face=4e-4, bow=1.5e-4, zero=1.5e-4)
+USUAL = PRESETS["usual"]
 
 CASES = {
     "usual": (Flow.STEPS, USUAL),
-    "steady": (Flow.STEPS, Errors(each=0.15, start=INCH / 8)),
-    "mild": (Flow.STEPS, MILD),
+    "steadier": (Flow.STEPS, PRESETS["steadier"]),
+    "mild": (Flow.STEPS, PRESETS["mild"]),
     "full": (Flow.STEPS, replace(USUAL, mechanics=Mechanics.FULL)),
     "before": (Flow.STEPS, replace(USUAL, mechanics=Mechanics.BEFORE)),
     "biased": (Flow.STEPS, replace(USUAL, bias=0.6, common=0.0)),
     "zero": (Flow.STEPS, replace(USUAL, zero=4e-4)),
+    "bent": (Flow.STEPS, replace(USUAL, bend=8e-4)),
     "missed": (Flow.STEPS, replace(USUAL, missed=0.05)),
+    "proud": (Flow.STEPS, replace(USUAL, proud=0.2)),
     "papers": (Flow.PAPERS, USUAL),
 }
 """What is tried, by name."""

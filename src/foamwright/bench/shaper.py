@@ -12,8 +12,8 @@ from enum import StrEnum
 import numpy as np
 
 from foamwright.bay.bay import Plane
-from foamwright.bench.belief import BLOCK, Made, run_line
-from foamwright.bench.readings import SHIMS, Lay, Zone
+from foamwright.bench.belief import BLOCK, Made, read_error, run_line
+from foamwright.bench.readings import SHIMS, Lay, Tool, Zone
 from foamwright.cuts.run import Run
 from foamwright.shape.curves import Floats
 from foamwright.shape.kernels.face_trial import bridging_stroke
@@ -57,12 +57,18 @@ class Errors:
         Standard error of the gauge, and the mark it is read to.
     zero, bow
         Of a gauge's zero and of a stick, for the whole job.
+    bend
+        Of a straight edge's far end, for the whole job: with any, heights are read from it and not with
+        calipers. It bends as a loaded strip does, with the square of the distance from where it rests.
     face
         Of the face that a run starts from, smooth along it.
     told
         Whether the bench is told of that.
     missed
         Share of strokes counted but not made.
+    proud
+        Share of foam-downs that leave the foam standing: the plane's body rides on it, and until the next
+        one strokes take half of their chip (`ON_FOAM`).
     mechanics
         How the sole rides.
     """
@@ -75,10 +81,33 @@ class Errors:
     step: float = INCH / 64
     zero: float = 0.0
     bow: float = 0.0
+    bend: float = 0.0
     face: float = 0.0
     told: bool = True
     missed: float = 0.0
+    proud: float = 0.0
     mechanics: Mechanics = Mechanics.HEEL
+
+    @property
+    def reading(self) -> float:
+        """Standard error of one reading, as the bench takes it: the gauge's and its mark's, metres."""
+        return read_error(self.gauge, self.step)
+
+    @property
+    def tool(self) -> Tool:
+        """What heights are read with."""
+        return Tool.STRAIGHT_EDGE if self.bend > 0.0 else Tool.CALIPERS
+
+
+PRESETS = {
+    "usual": Errors(),
+    "steadier": Errors(each=0.15, start=INCH / 8),
+    "mild": Errors(common=0.2, each=0.2, start=INCH / 4, face=4e-4, bow=1.5e-4, zero=1.5e-4),
+}
+"""Shapers by name: the usual one; a steadier hand that marks its starts; everything mildly bad."""
+
+ON_FOAM = 0.5
+"""Share of its chip that a plane takes whose body rides on foam left proud. Common practice, no source."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -89,6 +118,7 @@ class Shaper:
     factor: float
     zero: float
     bow: float
+    bend: float
     luck: np.random.Generator
 
     def chip(self, chip: float) -> float:
@@ -103,7 +133,9 @@ def shaper_of(errors: Errors, key: tuple[int, int]) -> Shaper:
     luck = np.random.Generator(np.random.Philox(key=np.array(key, dtype=np.uint64)))
     factor = max(LEAST_FACTOR, 1.0 + errors.bias + errors.common * float(luck.standard_normal()))
     zero, bow = (float(luck.standard_normal()) * one for one in (errors.zero, errors.bow))
-    return Shaper(errors, factor, zero, bow, luck)
+    # Drawn only where it is asked for: so other shapers keep their luck.
+    bend = float(luck.standard_normal()) * errors.bend if errors.bend > 0.0 else 0.0
+    return Shaper(errors, factor, zero, bow, bend, luck)
 
 
 class Foam:
@@ -114,6 +146,7 @@ class Foam:
         self.line = np.ascontiguousarray(line[::-1])
         self.shaper, self.plane = shaper, run.plane
         self.height = self.line + left[::-1] + self._start_error(left.size)
+        self.proud = False
 
     def _start_error(self, count: int) -> Floats:
         """Return how far the face is from where it was thought to be: three long waves."""
@@ -134,7 +167,7 @@ class Foam:
         spread = errors.start / 2.0 if made.rubbed else errors.start
         start = made.start + spread * float(luck.standard_normal())
         end = None if made.end is None else made.end + spread * float(luck.standard_normal())
-        chip = self.shaper.chip(made.chip)
+        chip = self.shaper.chip(made.chip) * (ON_FOAM if self.proud and not made.rubbed else 1.0)
         if chip <= 0.0 or start < 0.0:
             return
         tip = self.height.size - 1
@@ -149,12 +182,18 @@ class Foam:
             case Mechanics.BEFORE:
                 bridging_stroke(self.height, first, last, sole, chip)
 
+    def foam_down(self) -> None:
+        """Bring the foam down beside the stringer as well as this shaper can."""
+        errors = self.shaper.errors
+        self.proud = errors.proud > 0.0 and bool(self.shaper.luck.random() < errors.proud)
+
     def gauge(self, from_tip: float) -> float:
-        """Return what a gauge says is left at a distance from the tip, metres."""
+        """Return what a gauge, or the straight edge, says is left at a distance from the tip, metres."""
         errors, luck = self.shaper.errors, self.shaper.luck
         k = min(from_tip / TRUE_GRID, self.height.size - 1.0)
         true = float(np.interp(k, np.arange(self.height.size), self.left))
-        value = true + self.shaper.zero + errors.gauge * float(luck.standard_normal())
+        bent = self.shaper.bend * (1.0 - from_tip / (TRUE_GRID * (self.height.size - 1.0))) ** 2
+        value = true + self.shaper.zero + bent + errors.gauge * float(luck.standard_normal())
         return round(value / errors.step) * errors.step
 
     def stick(self) -> Lay:

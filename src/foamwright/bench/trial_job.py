@@ -9,8 +9,7 @@ import numpy as np
 
 from foamwright.bench.as_is import Since
 from foamwright.bench.belief import GRID, ChipFactor, Height, prior
-from foamwright.bench.face_step import GAUGE_ERROR, RUBS, Act, FaceState, FaceStep, face_step, usual_care
-from foamwright.bench.readings import Tool
+from foamwright.bench.face_step import RUBS, Act, FaceState, FaceStep, face_step, usual_care
 from foamwright.bench.shaper import TRUE_GRID, Errors, Foam, Shaper, shaper_of
 from foamwright.bench.trial_outcome import JobOutcome, RunOutcome, judged_run
 from foamwright.cuts.run import Run
@@ -79,6 +78,7 @@ class _Worker:
                 self._work(step)
             case Act.FOAM:
                 self.foam_downs += 1
+                self.foam.foam_down()
                 self.state = replace(self.state, trench=np.zeros_like(self.state.trench))
             case Act.STICK | Act.GAUGE:
                 self._look(step)
@@ -104,7 +104,8 @@ class _Worker:
             self.looks += 1
             belief = belief.laid(self.foam.stick())
             since = replace(since, sticks=since.sticks + 1)
-        heights = [Height(d, self.foam.gauge(d), GAUGE_ERROR, Tool.CALIPERS) for d in step.places]
+        errors = self.foam.shaper.errors
+        heights = [Height(d, self.foam.gauge(d), errors.reading, errors.tool) for d in step.places]
         self.state = replace(
             self.state,
             belief=belief.informed(heights),

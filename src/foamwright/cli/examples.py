@@ -19,7 +19,11 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
     "advise": ("foamwright advise job", "foamwright advise job --json"),
     "rescue": ("foamwright rescue job", "foamwright rescue job --out rescued"),
     "learn": ("foamwright learn job-1 job-2",),
-    "trial": ("foamwright trial --shapers 100 --seed 7",),
+    "trial": (
+        "foamwright trial --shapers 100 --seed 7",
+        "foamwright trial --shapers 100 --shaper steadier --mechanics full --json",
+        "foamwright trial --shapers 100 --flow papers --missed 0.05",
+    ),
     "brief": (
         "foamwright brief my.rider.toml",
         'foamwright brief my.rider.toml --kind "long board" --waves small --out my.board.toml',

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import asdict, replace
 from functools import lru_cache
 from pathlib import Path
 
@@ -57,7 +57,8 @@ def try_apprentices(
     InputError
         The folder is no job; the gauge is too coarse for the papers.
     """
-    return tally(run_trial(runs_from(job, settings.seed), settings, progress))
+    outcome = tally(run_trial(runs_from(job, settings.seed), settings, progress))
+    return {"seed": settings.seed, "flow": settings.flow.value, "errors": asdict(settings.errors), **outcome}
 
 
 def runs_from(job: Path | None, seed: int) -> RunsOf:

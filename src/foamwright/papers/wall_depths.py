@@ -38,13 +38,14 @@ LINE = 8.4
 """From one line of marks to the next, mm."""
 
 RULE = (
-    "First list: from the plan's picture, 35 % of the height less {fine}. At a stop put dots every {dots} "
-    "from the tip of what is left and join them with straight lines. More than {coarse} left anywhere: "
-    "draw 3/4 of that, less {fine}, ruled in chips (the depth gone at the tip divided by the strokes, never "
-    "less than 3/4 of the chip set). One stroke for each ruled line crossed, from where it crosses, the "
-    "shortest first, none nearer the tip than {near}; lifted where it comes down again, nothing shorter than "
-    "{short}. Foam down at every {trench}. Under {coarse}: iron at {fine}, 3/4 of the dots, lines every "
-    "{fine}. All dots at {end} or less, or no stroke: stop."
+    "First list: 30 % of the plan's picture, less {fine}. At a stop put dots every {dots} from the tip "
+    "of what is left (every second stop half-way between, and one at the tip) and join them. More than "
+    "{coarse} left anywhere: draw 3/4 of that, less {fine}, iron at {end}; else 3/4, iron at {fine}. "
+    "Rule it in chips: as set, times what went at the tip over what was set to go there (3/4 at least; "
+    "fine iron 1 at least). One stroke for each line crossed, from where it crosses, the shortest "
+    "first, none nearer the tip than {near}; lifted where it comes down again, nothing shorter than "
+    "{short}. Foam down at every {trench}. Twice in a row all dots at {end} or less, or no stroke: "
+    "stop."
 )
 """The rule of a stop, as simulated by `foamwright trial --flow papers`."""
 
@@ -55,11 +56,11 @@ PROMISE = (
 
 LENGTHS = {
     System.INCH: {
-        "fine": "1/64 in", "dots": "4 in", "coarse": "5/32 in", "near": "1 in", "short": "3 in",
+        "fine": "1/64 in", "dots": "4 in", "coarse": "5/32 in", "near": "2 in", "short": "3 in",
         "trench": "1/8 in", "end": "1/32 in", "within": "1/16 in",
     },
     System.MM: {
-        "fine": "0.4 mm", "dots": "100 mm", "coarse": "4 mm", "near": "25 mm", "short": "75 mm",
+        "fine": "0.4 mm", "dots": "100 mm", "coarse": "4 mm", "near": "50 mm", "short": "75 mm",
         "trench": "3 mm", "end": "0.8 mm", "within": "1.6 mm",
     },
 }  # fmt: skip

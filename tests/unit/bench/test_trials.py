@@ -36,6 +36,41 @@ def test_the_same_seed_is_the_same_trial_however_many_work() -> None:
     assert one == two
 
 
+@pytest.mark.parametrize(
+    "changed",
+    [
+        {"common": 0.1}, {"each": 0.1}, {"bias": 0.3}, {"start": INCH / 8}, {"step": INCH / 16},
+        {"zero": 4e-4}, {"bow": 4e-4}, {"bend": 8e-4}, {"face": 4e-4}, {"missed": 0.2}, {"proud": 1.0},
+        {"mechanics": Mechanics.FULL}, {"mechanics": Mechanics.BEFORE},
+    ],
+    ids=lambda changed: "-".join(map(str, changed)),
+)  # fmt: skip
+def test_everything_that_may_go_wrong_changes_how_jobs_come_out(changed: dict[str, float]) -> None:
+    usual = run_trial(lambda _: RUNS[1:], TrialSettings(shapers=2, seed=3))
+    other = run_trial(lambda _: RUNS[1:], TrialSettings(shapers=2, seed=3, errors=Errors(**changed)))  # type: ignore[arg-type]
+    assert [job.runs for job in usual] != [job.runs for job in other]
+
+
+def test_a_bent_edge_reads_wrong_at_the_tip_and_right_where_it_rests() -> None:
+    errors = Errors(bend=2e-3, gauge=0.0, step=1e-9)
+    foam = Foam(RUNS[0], shaper_of(errors, (1, 1)))
+    assert foam.gauge(RUNS[0].length) == pytest.approx(foam.left[-1], abs=1e-8)
+    assert foam.gauge(0.0) - foam.left[0] == pytest.approx(foam.shaper.bend, abs=1e-8)
+
+
+def test_foam_left_proud_carries_the_plane() -> None:
+    """On foam that stands the iron takes half; once the foam is down again it takes all."""
+    errors = Errors(common=0.0, each=0.0, start=0.0, proud=1.0)
+    foam, taken = Foam(RUNS[0], shaper_of(errors, (1, 1))), []
+    for proud in (True, False):
+        foam.foam_down()
+        foam.proud = foam.proud and proud
+        before = foam.left[0]
+        foam.stroke(Made(12.0 * INCH, None, INCH / 32))
+        taken.append(before - foam.left[0])
+    assert taken == pytest.approx([INCH / 64, INCH / 32])
+
+
 def test_papers_with_a_gauge_and_never_with_a_tape() -> None:
     usual = TrialSettings(shapers=12, seed=3, flow=Flow.PAPERS)
     result = tally(run_trial(lambda _: RUNS, usual))

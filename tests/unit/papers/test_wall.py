@@ -123,21 +123,21 @@ def test_the_finished_row_is_the_finished_board(groyne):
 
 
 def test_the_first_lists_are_the_printed_rule_worked_by_hand(groyne):
-    """35 % of the depth less 1/64 at dots every 4 in, joined: where each ruled line is crossed last."""
+    """30 % of the depth less 1/64 at dots every 4 in, joined: where each ruled line is crossed last."""
     plan, pages = groyne
     text = " ".join(word[4] for word in pages[1])
     for run in plan.as_json()["runs"]:
         length = run["x_m"][-1]
         at = [*np.arange(0.0, length, 4 * INCH), length]
         depth = np.interp(length - np.array(at), run["x_m"], np.subtract(run["before_m"], run["target_m"]))
-        drawn = 0.35 * depth - INCH / 64
+        drawn = 0.3 * depth - INCH / 64
         starts, level = [], INCH / 32
         while level <= drawn[0] + 1e-12:
             far = max(i for i in range(len(at)) if drawn[i] >= level)
             share = (drawn[far] - level) / (drawn[far] - drawn[far + 1])
             starts.append(down(at[far] + share * (at[far + 1] - at[far]), 16))
             level += INCH / 32
-        wanted = [Fraction(start) for start in sorted(starts) if start >= 1.0]
+        wanted = [Fraction(start) for start in sorted(starts) if start >= 2.0]
         assert len(wanted) >= 1
         said = "  ".join(
             f"{int(w)} {w - int(w)}" if w.denominator > 1 and w > 1 else str(w) for w in wanted
