@@ -32,7 +32,12 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
     "finish": ("foamwright finish my.board.toml",),
     "wire": ("foamwright wire my.board.toml --machine my.machine.toml --out wire",),
     "nest": ("foamwright nest my.order.toml --out nest",),
-    "export": ("foamwright export my.board.toml --to my-board.stl",),
+    "export": (
+        "foamwright export my.board.toml --to my-board.stl",
+        'foamwright export my.board.toml --to model.3mf --scale 1:5 --bed "200 mm" --tolerance "0.05 mm"',
+        'foamwright export my.board.toml --to section.dxf --what sections --at "12 from tail"',
+        "foamwright export my.board.toml --to stations.xlsx --units mm",
+    ),
     "measure": ("foamwright measure scan.stl --out scanned",),
     "serve": ("foamwright serve", "foamwright serve --lan --no-browser"),
     "shop": ("foamwright shop backup shop.backup", "foamwright shop check"),

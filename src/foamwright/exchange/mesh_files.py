@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+import datetime
 import io
 import zipfile
 from collections.abc import Sequence
-from dataclasses import dataclass
-from xml.sax.saxutils import quoteattr
+from dataclasses import dataclass, replace
+from xml.sax.saxutils import escape, quoteattr
 
 import numpy as np
 from numpy.typing import NDArray
 
-from foamwright.errors import FaultError
+from foamwright.errors import FaultError, InputError, Problem
 from foamwright.exchange.solids import BoardSolid, Body, Refined
+from foamwright.shape.chords import grid_within
 from foamwright.shape.curves import Floats
 from foamwright.shape.mesh import mesh_of
+from foamwright.shape.quadrature import Solid
 
 ALONG, ACROSS = 40, 30
 """Steps along each panel and across each part of a half section: a board's volume to 0.1 %."""
@@ -24,6 +27,12 @@ FINEST = 5
 
 DECIMALS = (FINEST, 4, 3)
 """Decimals to which places are rounded: at a pointed tip the finest may leave slivers that share an edge."""
+
+MOST = 2_000_000
+"""Triangles of a body at most: 100 MB of STL, and what printers' programs still turn with ease."""
+
+ROUNDING = 2e-6
+"""Metres that a place moves at most in a file: thousandths of a millimetre, and single precision."""
 
 TRIES = 4
 """Grids that are tried, each a step finer: whether slivers fall together depends on where the rows stand."""
@@ -38,11 +47,44 @@ Triangles = NDArray[np.int64]
 
 @dataclass(frozen=True, eq=False)
 class Surface:
-    """A closed mesh as it is written: (V, 3) millimetres, (F, 3) indices, normals outwards."""
+    """A closed mesh as it is written: (V, 3) millimetres, (F, 3) indices, normals outwards.
+
+    `chord` says how far the body is from it at most, millimetres, where that was asked for.
+    """
 
     name: str
     vertices: Floats
     faces: Triangles
+    chord: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What a file says of itself: its title, and the day that it is of, where one is given."""
+
+    title: str = ""
+    date: datetime.date | None = None
+
+
+def surface_within(body: Body, tolerance: float) -> Surface:
+    """Return a body's closed mesh that is nowhere farther than `tolerance` (metres) from the body.
+
+    Raises
+    ------
+    InputError
+        It would take more triangles than programs open.
+    """
+    found = grid_within(_refined(body), tolerance - ROUNDING, MOST)
+    if found is None:
+        least = f"within {1000.0 * tolerance:g} mm {body.name} would take more than {MOST:,} triangles."
+        raise InputError(Problem("--tolerance", least, "Ask for a coarser one, or export a STEP file."))
+    along, across, chord = found
+    return replace(surface_of(body, along, across), chord=1000.0 * (chord + ROUNDING))
+
+
+def _refined(body: Body) -> Solid:
+    solid = body.solid
+    return Refined(solid, solid.extremes) if isinstance(solid, BoardSolid) else solid
 
 
 def surface_of(body: Body, along: int = ALONG, across: int = ACROSS) -> Surface:
@@ -56,8 +98,7 @@ def surface_of(body: Body, along: int = ALONG, across: int = ACROSS) -> Surface:
     FaultError
         An edge does not belong to exactly two triangles.
     """
-    solid = body.solid
-    refined = Refined(solid, solid.extremes) if isinstance(solid, BoardSolid) else solid
+    refined = _refined(body)
     for more in range(TRIES):
         mesh = mesh_of(refined, along + more, across)
         placed = body.placed(mesh.vertices) * 1000.0
@@ -66,6 +107,21 @@ def surface_of(body: Body, along: int = ALONG, across: int = ACROSS) -> Surface:
             if _closed(surface):
                 return surface
     raise FaultError(f"the mesh of {body.name} is not closed; nothing was written")
+
+
+def welded_surface(name: str, points: Floats, faces: Triangles, chord: float | None = None) -> Surface:
+    """Return millimetres and triangles as a file tells them.
+
+    Raises
+    ------
+    FaultError
+        They are not closed there.
+    """
+    for decimals in DECIMALS:
+        surface = _welded(name, np.round(points, decimals), faces)
+        if _closed(surface):
+            return replace(surface, chord=chord)
+    raise FaultError(f"the mesh of {name} is not closed; nothing was written")
 
 
 def _welded(name: str, points: Floats, faces: Triangles) -> Surface:
@@ -96,6 +152,12 @@ def _closed(surface: Surface) -> bool:
     return bool(np.all(times == 1)) and np.array_equal(there, np.unique(backs))
 
 
+def _chord_words(surfaces: Sequence[Surface]) -> str:
+    """The worst chord of the bodies in words; empty where it was not asked for."""
+    known = [surface.chord for surface in surfaces if surface.chord is not None]
+    return f", chord within {max(known):.4f} mm" if known else ""
+
+
 def stl_bytes(surfaces: Sequence[Surface]) -> bytes:
     """Return binary STL in millimetres (the format itself carries no unit; the header says it).
 
@@ -109,13 +171,13 @@ def stl_bytes(surfaces: Sequence[Surface]) -> bytes:
     normals /= np.where(lengths > 0.0, lengths, 1.0)[:, None]
     facets = np.zeros(corners.shape[0], dtype=[("numbers", "<f4", (4, 3)), ("attribute", "<u2")])
     facets["numbers"][:, 0], facets["numbers"][:, 1:] = normals, corners
-    header = b"foamwright, binary STL, millimetres".ljust(80, b" ")
+    header = f"foamwright, binary STL, millimetres{_chord_words(surfaces)}".encode("ascii").ljust(80, b" ")
     return header + np.uint32(corners.shape[0]).tobytes() + facets.tobytes()
 
 
 def obj_bytes(surfaces: Sequence[Surface]) -> bytes:
     """Return Wavefront OBJ in millimetres, one group for each body."""
-    lines = ["# foamwright, millimetres"]
+    lines = [f"# foamwright, millimetres{_chord_words(surfaces)}"]
     first = 1
     for surface in surfaces:
         lines.append(f"o {_word(surface.name)}")
@@ -125,14 +187,15 @@ def obj_bytes(surfaces: Sequence[Surface]) -> bytes:
     return ("\n".join(lines) + "\n").encode("ascii")
 
 
-def threemf_bytes(surfaces: Sequence[Surface]) -> bytes:
-    """Return 3MF (core specification 1.3), unit millimetre, one object for each body."""
+def threemf_bytes(surfaces: Sequence[Surface], made: Made | None = None) -> bytes:
+    """Return 3MF (core specification 1.3), unit millimetre, one object for each body, and its day."""
+    made = made or Made(", ".join(surface.name for surface in surfaces))
     stream = io.BytesIO()
     with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as archive:
         for name, text in (
             ("[Content_Types].xml", _CONTENT_TYPES),
             ("_rels/.rels", _RELATIONS),
-            ("3D/3dmodel.model", _model(surfaces)),
+            ("3D/3dmodel.model", _model(surfaces, made)),
         ):
             archive.writestr(zipfile.ZipInfo(name, ZIP_TIME), text, zipfile.ZIP_DEFLATED)
     return stream.getvalue()
@@ -153,10 +216,22 @@ _RELATIONS = (
 )
 
 
-def _model(surfaces: Sequence[Surface]) -> str:
+def _metadata(surfaces: Sequence[Surface], made: Made) -> str:
+    """The names that the core specification knows (3.4.1)."""
+    words = {"Title": made.title, "Designer": "foamwright", "Application": "foamwright"}
+    if chord := _chord_words(surfaces):
+        words["Description"] = f"Triangles{chord.removeprefix(',')}"
+    if made.date is not None:
+        words |= {"CreationDate": made.date.isoformat(), "ModificationDate": made.date.isoformat()}
+    return "".join(f'<metadata name="{name}">{escape(said)}</metadata>' for name, said in words.items())
+
+
+def _model(surfaces: Sequence[Surface], made: Made) -> str:
     parts = [
         '<?xml version="1.0" encoding="UTF-8"?>\n<model unit="millimeter" xml:lang="en" '
-        'xmlns="http://schemas.microsoft.com/3dmanufacturing/core/2015/02">\n<resources>'
+        'xmlns="http://schemas.microsoft.com/3dmanufacturing/core/2015/02">\n'
+        + _metadata(surfaces, made)
+        + "\n<resources>"
     ]
     for number, surface in enumerate(surfaces, 1):
         parts.append(f'<object id="{number}" type="model" name={quoteattr(surface.name)}><mesh><vertices>')

@@ -99,7 +99,9 @@ def _rows(text: str, name: str, problems: list[Problem]) -> tuple[Unit, list[_Ro
     told = [(n, line) for n, line in lines if line.strip() and not line.lstrip().startswith("#")]
     if not told:
         raise InputError(Problem(name, "is empty.", "Fill in the form that --guide writes."))
-    heads = [head.strip().casefold() for head in next(csv.reader(io.StringIO(told[0][1])))]
+    # Heads parted by semicolons speak for a spreadsheet that writes decimals with commas.
+    mark = ";" if ";" in told[0][1] else ","
+    heads = [head.strip().casefold() for head in _cells(told[0][1], mark)]
     columns = {head.rpartition("_")[0] or head: i for i, head in enumerate(heads)}
     units = {head.rpartition("_")[2] for head in heads if head.rpartition("_")[0] in ("x", *READ)}
     if len(units) != 1 or not units <= set(UNITS) or "station" not in columns:
@@ -111,9 +113,12 @@ def _rows(text: str, name: str, problems: list[Problem]) -> tuple[Unit, list[_Ro
             )
         )
     unit = UNITS[units.pop()]
-    return unit, [
-        _row(n, next(csv.reader(io.StringIO(line))), columns, (unit, name, problems)) for n, line in told[1:]
-    ]
+    return unit, [_row(n, _cells(line, mark), columns, (unit, name, problems)) for n, line in told[1:]]
+
+
+def _cells(line: str, mark: str) -> list[str]:
+    cells = next(csv.reader(io.StringIO(line), delimiter=mark))
+    return cells if mark == "," else [cell.replace(",", ".") for cell in cells]
 
 
 def _row(

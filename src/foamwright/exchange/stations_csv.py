@@ -1,18 +1,19 @@
-"""A board as a CSV of stations: what tape, straight edge and calipers would find, with units in the heads.
+"""A board or a blank as a table of stations: what tape, straight edge and calipers would find.
 
-`measure` reads the same file back; a hand-written one may leave cells empty.
+`measure` reads a board's table back; a hand-written one may leave cells empty.
 """
 
 from __future__ import annotations
 
-import csv
-import io
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 
+from foamwright.blank.blank import Blank
 from foamwright.board.board import Board
+from foamwright.exchange.tables import Number, Table
 from foamwright.exchange.tail_lines import tail_lines
+from foamwright.shape.curves import Floats
 from foamwright.stages.marks import RackStation
 from foamwright.units import INCH, System
 
@@ -20,7 +21,7 @@ COLUMNS = ("x", "width", "rocker", "thickness")
 """Columns that are read back; each head ends in the unit."""
 
 
-def stations_csv(board: Board, stations: Sequence[RackStation], system: System) -> bytes:
+def stations_table(board: Board, stations: Sequence[RackStation], system: System) -> Table:
     """Return a board's numbers at stations.
 
     Parameters
@@ -34,11 +35,11 @@ def stations_csv(board: Board, stations: Sequence[RackStation], system: System) 
 
     Returns
     -------
-    bytes
-        UTF-8, first row the heads: ``station``, ``x_in``, ``width_in``, ``rocker_in``, ``thickness_in``,
-        ``pre_contour_bottom_in`` (or ``_mm``); last the lines that say the tail.
+    Table
+        Heads ``station``, ``x_in``, ``width_in``, ``rocker_in``, ``thickness_in``, ``pre_contour_bottom_in``
+        (or ``_mm``); below the rows the lines that say the tail.
     """
-    x = np.array([station.x for station in stations])
+    x = _places(stations)
     columns = {
         "x": x,
         "width": 2.0 * board.half_width(x),
@@ -46,16 +47,41 @@ def stations_csv(board: Board, stations: Sequence[RackStation], system: System) 
         "thickness": board.thickness(x),
         "pre_contour_bottom": board.pre_contour(x),
     }
-    stream = io.StringIO(newline="")
-    writer = csv.writer(stream, lineterminator="\n")
-    writer.writerow(["station", *(f"{name}_{system}" for name in columns)])
+    return _table(board.name, stations, columns, system, tuple(tail_lines(board.numbers, system)))
+
+
+def blank_table(blank: Blank, stations: Sequence[RackStation], system: System) -> Table:
+    """Return a blank's numbers at stations from its own tail.
+
+    Heads ``station``, ``x``, ``width``, ``rocker`` (its bottom above its level line), ``thickness`` at the
+    stringer and ``edge_thickness``, each with the unit.
+    """
+    x = _places(stations)
+    bottom, deck = blank.bottom(x), blank.deck(x)
+    columns = {
+        "x": x,
+        "width": 2.0 * blank.half_width(x),
+        "rocker": bottom,
+        "thickness": deck - bottom,
+        "edge_thickness": deck - bottom - blank.dome(x) * blank.half_width(x) ** 2,
+    }
+    return _table(f"blank {blank.id}", stations, columns, system, ())
+
+
+def _places(stations: Sequence[RackStation]) -> Floats:
+    return np.array([station.x for station in stations])
+
+
+def _table(
+    name: str,
+    stations: Sequence[RackStation],
+    columns: Mapping[str, Floats],
+    system: System,
+    lines: tuple[str, ...],
+) -> Table:
     scale, places = (INCH, 4) if system is System.INCH else (1e-3, 3)
-    for row, station in enumerate(stations):
-        writer.writerow([station.name, *(_number(v[row] / scale, places) for v in columns.values())])
-    stream.writelines(f"{line}\n" for line in tail_lines(board.numbers, system))
-    return stream.getvalue().encode()
-
-
-def _number(value: float, places: int) -> str:
-    text = f"{value:.{places}f}"
-    return f"{0.0:.{places}f}" if float(text) == 0.0 else text
+    rows = tuple(
+        (station.name, *(Number(float(values[row]) / scale, places) for values in columns.values()))
+        for row, station in enumerate(stations)
+    )
+    return Table(name, ("station", *(f"{head}_{system}" for head in columns)), rows, lines)

@@ -6,6 +6,7 @@ this needs it. It is imported inside functions.
 
 from __future__ import annotations
 
+import datetime
 import re
 import tempfile
 from collections.abc import Sequence
@@ -41,8 +42,8 @@ class CadSolid:
     volume: float
 
 
-def step_bytes(bodies: Sequence[Body]) -> bytes:
-    """Return bodies as a STEP file (AP214, millimetres).
+def step_bytes(bodies: Sequence[Body], date: datetime.date | None = None) -> bytes:
+    """Return bodies as a STEP file (AP214, millimetres); its header has a day only where one is given.
 
     Raises
     ------
@@ -52,7 +53,7 @@ def step_bytes(bodies: Sequence[Body]) -> bytes:
         A body did not become one valid closed solid.
     """
     require_kernel()
-    return _written([solid for body in bodies for solid in solids_of(body)])
+    return _written([solid for body in bodies for solid in solids_of(body)], date)
 
 
 def require_kernel() -> None:
@@ -70,7 +71,7 @@ def require_kernel() -> None:
             Problem(
                 "export to STEP",
                 "needs the CAD kernel, which is not installed.",
-                "Install it with: pip install 'foamwright[step]' (it is cadquery-ocp-novtk, some 400 MB); or "
+                "Install it with: pip install 'foamwright[cad]' (it is cadquery-ocp-novtk, some 400 MB); or "
                 "export to .stl, .3mf or .obj instead.",
             )
         ) from None
@@ -217,7 +218,7 @@ def _edge(curve: Curve) -> Any:
     return BRepBuilderAPI_MakeEdge(Geom_BSplineCurve(poles, values, multiplicities, 3)).Edge()
 
 
-def _written(solids: list[CadSolid]) -> bytes:
+def _written(solids: list[CadSolid], date: datetime.date | None) -> bytes:
     from OCP.IFSelect import IFSelect_RetDone
     from OCP.Interface import Interface_Static
     from OCP.STEPControl import STEPControl_ManifoldSolidBrep, STEPControl_Writer
@@ -233,19 +234,21 @@ def _written(solids: list[CadSolid]) -> bytes:
         if writer.Write(str(path)) != IFSelect_RetDone:
             raise FaultError("the CAD kernel could not write the STEP file")
         text = path.read_text("utf-8", errors="replace")
-    return _settled(text, [solid.name for solid in solids]).encode("ascii")
+    day = "" if date is None else f"{date.isoformat()}T00:00:00"
+    return _settled(text, [solid.name for solid in solids], day).encode("ascii")
 
 
-def _settled(text: str, names: list[str]) -> str:
-    """The header names who wrote it and no time, and the products get their names.
+def _settled(text: str, names: list[str], day: str) -> str:
+    """The header names who wrote it, and the day that is given; the products get their names.
 
     A time of writing would change the bytes of the same board; `time_stamp` is a string that may be empty.
 
     The kernel counts all products it ever wrote in a process into their names.
     """
+    title = _step_text(" with ".join(names))
     text = re.sub(
-        r"(FILE_NAME\s*\(\s*'[^']*'\s*,\s*')[^']*('\s*,\s*\(\s*')[^']*('\s*\)\s*,\s*\(\s*')[^']*'",
-        r"\g<1>\g<2>foamwright\g<3>'",
+        r"(FILE_NAME\s*\(\s*)'[^']*'(\s*,\s*')[^']*('\s*,\s*\(\s*')[^']*('\s*\)\s*,\s*\(\s*')[^']*'",
+        lambda found: f"{found[1]}'{title}'{found[2]}{day}{found[3]}foamwright{found[4]}'",
         text,
         count=1,
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from pathlib import Path
 
@@ -11,7 +11,16 @@ from foamwright.blank.blank import Blank
 from foamwright.board.board import Board, board_of
 from foamwright.board.sheet import read_board
 from foamwright.errors import InputError, NoAnswerError, Problem, attempt
-from foamwright.exchange.mesh_files import obj_bytes, stl_bytes, surface_of, threemf_bytes
+from foamwright.exchange.mesh_files import (
+    Made,
+    Surface,
+    obj_bytes,
+    stl_bytes,
+    surface_of,
+    surface_within,
+    threemf_bytes,
+)
+from foamwright.exchange.model_pieces import Model, pieces_of
 from foamwright.exchange.solids import (
     Body,
     blank_body,
@@ -20,21 +29,27 @@ from foamwright.exchange.solids import (
     inside_body,
     stage_body,
 )
-from foamwright.exchange.stations_csv import stations_csv
+from foamwright.exchange.stations_csv import blank_table, stations_table
 from foamwright.exchange.step import require_kernel, step_bytes
+from foamwright.exchange.tables import Table, csv_bytes, xlsx_bytes
 from foamwright.files import write_atomically
+from foamwright.finish.boxes import box_fits
+from foamwright.jobs.export_asked import DRAWINGS, STEPS, TABLES, ExportWishes, ExportWords, read_wishes
 from foamwright.jobs.job_sheets import refuse_job_file, refuse_own_sheets
 from foamwright.jobs.options import length_option
 from foamwright.jobs.picking import pick_job, read_job
 from foamwright.jobs.planning import no_blank_words
 from foamwright.lay.choice import Choice
 from foamwright.lay.survey import Survey
-from foamwright.papers.body_drawing import bodies_drawing
+from foamwright.papers.board_marks import box_marks, slot_marks
+from foamwright.papers.body_drawing import bodies_drawing, sections_drawing
+from foamwright.papers.drawing import Drawing
 from foamwright.papers.dxf import dxf_bytes
-from foamwright.papers.svg import sheet_around, svg_bytes
-from foamwright.stages.marks import rack_stations
+from foamwright.papers.svg import FontUse, sheet_around, svg_bytes
+from foamwright.sheets.stations import parse_station
+from foamwright.stages.marks import RackStation, rack_stations
 from foamwright.stages.solids import StageName, chain_of
-from foamwright.units import System
+from foamwright.units import System, Unit, format_with_unit
 
 
 class What(StrEnum):
@@ -43,6 +58,7 @@ class What(StrEnum):
     BOARD = "board"
     FOAM = "foam"
     BLANK = "blank"
+    SECTIONS = "sections"
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +74,9 @@ class ExportOrder:
     stringer
         Width of the stringer in words, where there is no stock.
     system
-        In which unit a CSV and names of stations are written.
+        In which unit tables and names of stations are written.
+    words
+        What else is asked for.
     """
 
     what: str = What.BOARD
@@ -67,21 +85,52 @@ class ExportOrder:
     bay: Path | None = None
     stringer: str | None = None
     system: System = System.INCH
+    words: ExportWords = field(default_factory=ExportWords)
 
 
 @dataclass(frozen=True, eq=False)
 class _Scene:
-    """The bodies of a file and the board they belong to."""
+    """The bodies of a file and the board they belong to; the blank where a stock is given."""
 
     board: Board
     bodies: tuple[Body, ...]
-    system: System
+    order: ExportOrder
+    wishes: ExportWishes
+    blank: Blank | None = None
+
+    @property
+    def name(self) -> str:
+        return " with ".join(body.name for body in self.bodies)
+
+    @property
+    def system(self) -> System:
+        return self.order.system
 
     def drawing_stations(self) -> list[tuple[str, float]]:
+        """Stations with their names, units and all; of one section only, where that is asked for."""
         solid = self.bodies[0].solid
         first, last = solid.panels[0], solid.panels[-1]
+        if self.wishes.at is not None:
+            x = parse_station(self.wishes.at, last, Unit(self.system.value))
+            if not first < x < last:
+                raise InputError(Problem("--at", "has no section.", "Name a station between the tips."))
+            return [(f"{format_with_unit(x, self.system)} from the tail", x)]
         stations = rack_stations(last, self.system)
-        return [(s.name, s.x) for s in stations if first + 0.02 < s.x < last - 0.02]
+        return [(_unit_named(s, self.system), s.x) for s in stations if first + 0.02 < s.x < last - 0.02]
+
+    def stringer(self) -> float | None:
+        """Width of the stringer, where it is known and is not left out already."""
+        if self.order.stringer is not None:
+            return length_option(self.order.stringer, "--stringer")
+        width = 0.0 if self.blank is None else self.blank.numbers.stringer.width
+        return width or None
+
+
+def _unit_named(station: RackStation, system: System) -> str:
+    """The station's name with the unit of its number, as a label far from any heading needs it."""
+    number, between, end = station.name.partition(" from ")
+    unit = "" if number.endswith(system.value) else f" {system.value}"
+    return f"{number}{unit} from {end}" if between else station.name
 
 
 Writer = Callable[[_Scene], bytes]
@@ -110,18 +159,29 @@ def export_job(board: Path, to: Path, order: ExportOrder) -> bytes:
     problems: list[Problem] = []
     ending = attempt(problems, lambda: _ending(to))
     attempt(problems, lambda: _require_known(order.what))
+    wishes = ExportWishes() if ending is None else read_wishes(order.words, ending, problems)
+    attempt(problems, lambda: _require_fitting(ending, order))
     if problems or ending is None:
         attempt(problems, lambda: _read(board, order))
         raise InputError(problems)
-    if ending in (".step", ".stp"):
+    if ending in STEPS:
         require_kernel()
-    if ending == ".csv" and order.what != What.BOARD:
+    return WRITERS[ending](_scene(board, order, wishes))
+
+
+def _require_fitting(ending: str | None, order: ExportOrder) -> None:
+    """Refuse what a format cannot hold."""
+    if ending in TABLES and order.what not in (What.BOARD, What.BLANK):
+        what = "a table holds the finished board's stations, or the blank's."
+        raise InputError(Problem("--what", what, "Leave --what away, say blank, or choose a mesh."))
+    if order.what == What.SECTIONS and ending not in (*DRAWINGS, None):
+        raise InputError(Problem("--what", "sections are a drawing.", "Write a .dxf or an .svg."))
+    if order.words.at is not None and order.what != What.SECTIONS:
+        raise InputError(Problem("--at", "names a section.", "Say --what sections beside it."))
+    if order.words.bed is not None and order.what == What.BLANK:
         raise InputError(
-            Problem(
-                "--what", "a CSV holds the finished board's stations.", "Leave --what away, or choose a mesh."
-            )
+            Problem("--bed", "saws one body, not two.", "Export the board or the blank's stage.")
         )
-    return WRITERS[ending](_scene(board, order))
 
 
 def _ending(to: Path) -> str:
@@ -171,11 +231,11 @@ def write_export(board: Path, to: Path, order: ExportOrder) -> int:
     return len(content)
 
 
-def _scene(board: Path, order: ExportOrder) -> _Scene:
+def _scene(board: Path, order: ExportOrder, wishes: ExportWishes) -> _Scene:
     if order.stock is None:
-        return _without_stock(board_of(read_board(board)), order)
+        return _without_stock(board_of(read_board(board)), order, wishes)
     choice, solid, blank, finish = _laid(board, order)
-    if order.what == What.BOARD:
+    if order.what in (What.BOARD, What.SECTIONS):
         bodies: tuple[Body, ...] = (board_body(solid),)
     elif order.what == What.FOAM:
         bodies = (foam_body(solid, blank.numbers.stringer.width),)
@@ -184,15 +244,15 @@ def _scene(board: Path, order: ExportOrder) -> _Scene:
     else:
         chain = chain_of(solid, blank, choice.placed, finish)
         bodies = (stage_body(solid, chain.stage(StageName(order.what)), finish),)
-    return _Scene(solid, bodies, order.system)
+    return _Scene(solid, bodies, order, wishes, blank)
 
 
-def _without_stock(board: Board, order: ExportOrder) -> _Scene:
-    if order.what in (What.BOARD, StageName.FINISHED):
-        return _Scene(board, (board_body(board),), order.system)
+def _without_stock(board: Board, order: ExportOrder, wishes: ExportWishes) -> _Scene:
+    if order.what in (What.BOARD, What.SECTIONS, StageName.FINISHED):
+        return _Scene(board, (board_body(board),), order, wishes)
     if order.what == What.FOAM and order.stringer is not None:
         width = length_option(order.stringer, "--stringer")
-        return _Scene(board, (foam_body(board, width),), order.system)
+        return _Scene(board, (foam_body(board, width),), order, wishes)
     raise InputError(
         Problem(
             "--stock",
@@ -217,30 +277,67 @@ def _laid(board: Path, order: ExportOrder) -> tuple[Choice, Board, Blank, float]
     return choice, job.board, blank, job.bay.allowances.finish
 
 
+def _drawing(scene: _Scene) -> Drawing:
+    """What DXF and SVG show: three views with the marks, or the sections alone."""
+    stations, width = scene.drawing_stations(), scene.stringer()
+    if scene.order.what == What.SECTIONS:
+        slot = None if width is None else (width, f"stringer {format_with_unit(width, scene.system)}")
+        return sections_drawing(scene.bodies[0], stations, slot)
+    return bodies_drawing(scene.bodies, stations, _marks(scene, width))
+
+
+def _marks(scene: _Scene, width: float | None) -> Drawing:
+    """Fin boxes of a finished board; the stringer's slot, where it is not left out as a body's own."""
+    if scene.bodies[0].lay is not None or scene.order.what not in (What.BOARD, What.FOAM, StageName.FINISHED):
+        return Drawing(())
+    boxes = box_marks(box_fits(scene.board, scene.system), scene.system)
+    if width is None or scene.order.what == What.FOAM:
+        return boxes
+    return boxes + slot_marks(scene.board, width, scene.system)
+
+
 def _dxf(scene: _Scene) -> bytes:
-    name = " with ".join(body.name for body in scene.bodies)
-    return dxf_bytes(bodies_drawing(scene.bodies, scene.drawing_stations()), name)
+    return dxf_bytes(_drawing(scene), scene.name, r12=scene.wishes.r12)
 
 
 def _svg(scene: _Scene) -> bytes:
-    name = " with ".join(body.name for body in scene.bodies)
-    drawing = bodies_drawing(scene.bodies, scene.drawing_stations())
-    words = f"{name} at full size: from above, from the side, and cut across at stations; tail at the left."
-    return svg_bytes(sheet_around(drawing, name), words)
+    shown = "cut across at stations" if scene.order.what == What.SECTIONS else (
+        "from above, from the side, and cut across at stations; tail at the left"
+    )  # fmt: skip
+    fonts = FontUse.PATHS if scene.wishes.paths else FontUse.EMBEDDED
+    return svg_bytes(sheet_around(_drawing(scene), scene.name), f"{scene.name} at full size: {shown}.", fonts)
 
 
-def _csv(scene: _Scene) -> bytes:
-    return stations_csv(scene.board, rack_stations(scene.board.length, scene.system), scene.system)
+def _table(scene: _Scene) -> Table:
+    if scene.order.what == What.BLANK and scene.blank is not None:
+        return blank_table(scene.blank, rack_stations(scene.blank.length, scene.system), scene.system)
+    return stations_table(scene.board, rack_stations(scene.board.length, scene.system), scene.system)
+
+
+def _surfaces(scene: _Scene) -> list[Surface]:
+    """The meshes of the bodies, as near as asked for, as large as asked for, in as many pieces as needed."""
+    model, tolerance = Model(scene.wishes.scale, _bed(scene)), scene.wishes.tolerance
+    made: list[Surface] = []
+    for body in scene.bodies:
+        # What is made smaller may be so much coarser: the tolerance is that of the model in the hand.
+        whole = surface_of(body) if tolerance is None else surface_within(body, tolerance / model.scale)
+        made += pieces_of(body, whole, model)
+    return made
+
+
+def _bed(scene: _Scene) -> float | None:
+    return None if scene.wishes.bed is None else scene.wishes.bed * 1000.0
 
 
 WRITERS: dict[str, Writer] = {
-    ".step": lambda scene: step_bytes(scene.bodies),
-    ".stp": lambda scene: step_bytes(scene.bodies),
-    ".stl": lambda scene: stl_bytes([surface_of(body) for body in scene.bodies]),
-    ".3mf": lambda scene: threemf_bytes([surface_of(body) for body in scene.bodies]),
-    ".obj": lambda scene: obj_bytes([surface_of(body) for body in scene.bodies]),
+    ".step": lambda scene: step_bytes(scene.bodies, scene.wishes.date),
+    ".stp": lambda scene: step_bytes(scene.bodies, scene.wishes.date),
+    ".stl": lambda scene: stl_bytes(_surfaces(scene)),
+    ".3mf": lambda scene: threemf_bytes(_surfaces(scene), Made(scene.name, scene.wishes.date)),
+    ".obj": lambda scene: obj_bytes(_surfaces(scene)),
     ".dxf": _dxf,
     ".svg": _svg,
-    ".csv": _csv,
+    ".csv": lambda scene: csv_bytes(_table(scene), comma=scene.wishes.comma),
+    ".xlsx": lambda scene: xlsx_bytes(_table(scene)),
 }
 """Formats by the ending of the file."""

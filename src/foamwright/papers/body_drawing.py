@@ -18,11 +18,16 @@ ALONG, ACROSS = 801, 61
 GAP = 60.0
 """Millimetres between the views."""
 
+ROW = 1200.0
+"""Millimetres of a row of nested sections: a common sheet of ply or hardboard, on its long side."""
+
 PENS = (Pen.OUTLINE, Pen.CUT)
 """The body that encloses, and what lies in it."""
 
 
-def bodies_drawing(bodies: Sequence[Body], stations: Sequence[tuple[str, float]]) -> Drawing:
+def bodies_drawing(
+    bodies: Sequence[Body], stations: Sequence[tuple[str, float]], marks: Drawing | None = None
+) -> Drawing:
     """Return bodies in three views, millimetres at full size, tail at the left.
 
     Parameters
@@ -31,11 +36,45 @@ def bodies_drawing(bodies: Sequence[Body], stations: Sequence[tuple[str, float]]
         The first encloses the others; all in one frame.
     stations
         Names and stations (metres in the first body's frame) at which it is cut across.
+    marks
+        What else is drawn on the view from above, in its own millimetres.
     """
-    above, side = _above(bodies), _side(bodies)
+    above, side = _above(bodies) + (marks or Drawing(())), _side(bodies)
     side = side.moved(0.0, above.box().bottom - GAP - side.box().top)
-    cuts = [_section(bodies[0], name, x) for name, x in stations]
+    cuts = [section_of(bodies[0], name, x) for name, x in stations]
     return drawing_of([above, side, *_in_rows(cuts, side.box().bottom - GAP, above.box().width)])
+
+
+def sections_drawing(
+    body: Body, stations: Sequence[tuple[str, float]], slot: tuple[float, str] | None = None
+) -> Drawing:
+    """Return only the sections, nested in rows on one sheet; with the stringer's slot where it is known.
+
+    Parameters
+    ----------
+    body
+        What is cut across.
+    stations
+        Names and stations, metres in the body's frame.
+    slot
+        Width of the stringer (metres), and in words with the unit.
+    """
+    cuts = [section_of(body, name, x) + _slot(body, x, slot) for name, x in stations]
+    widest = max(cut.box().width for cut in cuts)
+    return drawing_of(_in_rows(cuts, 0.0, max(ROW, widest)))
+
+
+def _slot(body: Body, station: float, slot: tuple[float, str] | None) -> Drawing:
+    """The two sides of the stringer across a section, and how wide it is."""
+    x = np.array([station])
+    if slot is None or float(body.solid.inner(x)[0]) > 0.0:
+        return Drawing(())
+    share = np.array([[min(1.0, slot[0] / 2.0 / float(body.solid.half_width(x)[0]))]])
+    low, high = float(body.solid.bottom_at(x, share)[0, 0]), float(body.solid.deck_at(x, share)[0, 0])
+    half, tall = slot[0] * 500.0, (high - low) * 500.0
+    sides = [line([(s * half, -tall), (s * half, tall)], Pen.HIDDEN) for s in (-1.0, 1.0)]
+    place = (half + 2.0, 0.0)
+    return drawing_of([*sides, Drawing((Text(place, slot[1], 2.5, Face.LABEL, Anchor.MIDDLE_LEFT),))])
 
 
 def _above(bodies: Sequence[Body]) -> Drawing:
@@ -82,7 +121,8 @@ def _stringer(body: Body) -> Floats:
     return body.placed(np.vstack([out, back]))
 
 
-def _section(body: Body, name: str, station: float) -> Drawing:
+def section_of(body: Body, name: str, station: float) -> Drawing:
+    """Return a section closed round, its stringer at x = 0, half its height at y = 0, its name below."""
     x = np.array([station])
     points = [
         np.stack([share[0] * body.solid.half_width(x)[0], height[0]], axis=1)

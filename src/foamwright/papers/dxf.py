@@ -1,12 +1,14 @@
-"""DXF writer (R2010, millimetres): layers by meaning with their line weights, the same bytes on every run."""
+"""DXF writer (millimetres): layers by meaning with their line weights, the same bytes on every run."""
 
 from __future__ import annotations
 
+import logging
 import math
 from collections.abc import Iterator
 from contextlib import contextmanager
 from enum import Enum
 from io import StringIO
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -63,6 +65,8 @@ def dxf_bytes(
     title: str,
     extents_of: tuple[Pen, ...] = (Pen.OUTLINE,),
     layers: Layers = Layers.PENS,
+    *,
+    r12: bool = False,
 ) -> bytes:
     """Return `drawing` as a DXF file in millimetres.
 
@@ -77,6 +81,8 @@ def dxf_bytes(
     layers
         One layer for each pen; or ``CUT`` (what is drawn with ``Pen.OUTLINE``), ``ENGRAVE`` (every other
         line) and ``NOTE`` (lettering and arrow heads); or only what is cut.
+    r12
+        Write release 12, which the oldest machines read: no line weights, polylines and solids of its time.
 
     Returns
     -------
@@ -84,7 +90,7 @@ def dxf_bytes(
         The file.
     """
     with _fixed_metadata():
-        document = _new_document(title, layers)
+        document = _new_document(title, layers, "R12" if r12 else "R2010")
         _Writer(document, layers).draw(drawing)
         _set_extents(document, _extents(drawing, extents_of))
         _fix_class_order(document)
@@ -95,15 +101,21 @@ def dxf_bytes(
 
 @contextmanager
 def _fixed_metadata() -> Iterator[None]:
-    """Keep dates, random identifiers and the library's version note out of the file."""
+    """Keep dates, random identifiers and the library's version note out of the file.
+
+    The library's log is still meanwhile: it warns of every release 12 that this has no key for units.
+    """
     from ezdxf import options  # type: ignore[attr-defined]
 
-    before = options.write_fixed_meta_data_for_testing
+    log = logging.getLogger("ezdxf")
+    before, level = options.write_fixed_meta_data_for_testing, log.level
     options.write_fixed_meta_data_for_testing = True
+    log.setLevel(logging.ERROR)
     try:
         yield
     finally:
         options.write_fixed_meta_data_for_testing = before
+        log.setLevel(level)
 
 
 def _fix_class_order(document: DxfDocument) -> None:
@@ -112,14 +124,15 @@ def _fix_class_order(document: DxfDocument) -> None:
         document.classes.add_class(name)
 
 
-def _new_document(title: str, layers: Layers) -> DxfDocument:
+def _new_document(title: str, layers: Layers, release: str) -> DxfDocument:
     from ezdxf import units
     from ezdxf.filemanagement import new
 
-    document = new("R2010", units=units.MM)
+    document = new(release) if release == "R12" else new(release, units=units.MM)
     document.header["$LTSCALE"] = 1.0
-    document.header["$LWDISPLAY"] = 1
-    document.header.custom_vars.append("Title", title)
+    if release != "R12":
+        document.header["$LWDISPLAY"] = 1
+        document.header.custom_vars.append("Title", title)
     for face in Face:
         document.styles.add(_style_name(face), font=f"{face.value.file}.ttf")
     if layers is Layers.PENS:
@@ -185,6 +198,7 @@ class _Writer:
 
     def __init__(self, document: DxfDocument, layers: Layers) -> None:
         self.space: Any = document.modelspace()
+        self.old = document.dxfversion == "AC1009"
         self.layers = layers
 
     def layer(self, pen: Pen) -> str:
@@ -220,7 +234,11 @@ class _Writer:
         if not name or len(lean) < 2:
             return
         flags = _DASHES_RUN_ON if pen.dash and self.layers is Layers.PENS else 0
-        self.space.add_lwpolyline(lean.tolist(), close=close, dxfattribs={"layer": name, "flags": flags})
+        attributes = {"layer": name, "flags": flags}
+        if self.old:
+            self.space.add_polyline2d(lean.tolist(), close=close, dxfattribs=attributes)
+        else:
+            self.space.add_lwpolyline(lean.tolist(), close=close, dxfattribs=attributes)
 
     def polygon(self, item: Polygon) -> None:
         if item.tone is Tone.INK:
@@ -232,6 +250,11 @@ class _Writer:
         if self.layers is Layers.CUT_ONLY:
             return
         layer = (item.pen or Pen.DIMENSION).layer if self.layers is Layers.PENS else NOTE
+        if self.old:
+            # Release 12 fills corners by threes and fours: a fan holds every shape without a dent.
+            for second, third in pairwise(item.points[1:].tolist()):
+                self.space.add_solid([item.points[0].tolist(), second, third], dxfattribs={"layer": layer})
+            return
         fill = self.space.add_hatch(dxfattribs={"layer": layer})
         fill.paths.add_polyline_path(item.points.tolist(), is_closed=True)
 

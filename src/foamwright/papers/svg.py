@@ -12,6 +12,7 @@ from foamwright.papers.drawing import Arc, Clip, Drawing, Hatch, Item, Polygon, 
 from foamwright.papers.drawing_box import Points
 from foamwright.papers.drawing_hatch import hatch_lines
 from foamwright.papers.fonts import metrics
+from foamwright.papers.fonts_outlines import outlines
 from foamwright.papers.fonts_setting import GlyphRun
 from foamwright.papers.fonts_subset import web_font
 from foamwright.papers.style import Face, Pen, Tone
@@ -20,11 +21,16 @@ HAIRLINE = 0.01
 """Millimetres: under the width from which cutters' programs take a line for one to engrave."""
 
 
+FIT = "max-width:100vw;max-height:100vh"
+"""A board at full size is longer than any window: a browser shows all; on paper it keeps its size."""
+
+
 class FontUse(StrEnum):
-    """Whether the letters used travel in the file, or the reader must have the fonts."""
+    """Whether letters travel as a font or as outlines in the file, or the reader must have the fonts."""
 
     EMBEDDED = "embedded"
     NAMED = "named"
+    PATHS = "paths"
 
 
 def svg_text(sheet: Sheet, description: str = "", fonts: FontUse = FontUse.EMBEDDED) -> str:
@@ -37,14 +43,15 @@ def svg_text(sheet: Sheet, description: str = "", fonts: FontUse = FontUse.EMBED
     description
         What the drawing shows, in words, for people who hear it instead.
     fonts
-        Embed the letters used, or only name the families.
+        Embed the letters used, only name the families, or draw each letter: programs that know no fonts of
+        a file, as most that draw or cut, then show them as they are.
 
     Returns
     -------
     str
         The document, ``width`` and ``height`` in mm and ``viewBox`` in mm, so it prints at true size.
     """
-    writer = _SvgWriter(sheet.height)
+    writer = _SvgWriter(sheet.height, fonts)
     body = "\n".join(writer.items(sheet.drawing.items))
     width, height = _number(sheet.width), _number(sheet.height)
     return "\n".join(
@@ -78,7 +85,7 @@ def cut_svg_bytes(drawing: Drawing, title: str, margin: float = 2.0) -> bytes:
     width, height = _number(box.width), _number(box.height)
     head = (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
-        f'viewBox="0 0 {width} {height}">'
+        f'viewBox="0 0 {width} {height}" style="{FIT}">'
     )
     group = f'<g fill="none" stroke="#ff0000" stroke-width="{HAIRLINE}">'
     name = f"<title>{escape(title)}</title>"
@@ -99,6 +106,7 @@ def _style(letters: dict[Face, set[str]], fonts: FontUse) -> str:
         ".paper{fill:#fff}",
         ".edgeless{stroke:none}",
     ]
+    rules += [f"@media screen{{svg:root{{{FIT}}}}}"]
     rules += [_pen_rule(pen) for pen in Pen]
     rules += [_face_rule(face) for face in Face if face in letters]
     if fonts is FontUse.EMBEDDED:
@@ -139,8 +147,9 @@ def _number(value: float) -> str:
 class _SvgWriter:
     """Writes items with y turned downwards and keeps the letters used of each face."""
 
-    def __init__(self, height: float) -> None:
+    def __init__(self, height: float, fonts: FontUse = FontUse.EMBEDDED) -> None:
         self.height = height
+        self.fonts = fonts
         self.letters: dict[Face, set[str]] = {}
         self.windows = 0
 
@@ -201,7 +210,8 @@ class _SvgWriter:
         setting, start = item.setting(), item.start()
         degrees = -math.degrees(item.angle)
         turned = f" rotate({_number(degrees)})" if abs(degrees) > 1e-9 else ""
-        spoken = f' role="img" aria-label={quoteattr(item.words)}' if setting.has_fraction else ""
+        drawn = setting.has_fraction or self.fonts is FontUse.PATHS
+        spoken = f' role="img" aria-label={quoteattr(item.words)}' if drawn else ""
         runs = "".join(self.glyphs(run) for run in setting.runs)
         bars = "".join(
             f'<path class="ink edgeless" d="M{_number(bar.x)} {_number(-bar.y - bar.thickness / 2)}'
@@ -217,6 +227,11 @@ class _SvgWriter:
         words = run.words.strip(" ")
         if not words:
             return ""
+        if self.fonts is FontUse.PATHS:
+            return (
+                f'<path class="ink edgeless" transform="translate({_number(run.x)} {_number(-run.y)}) '
+                f'scale({run.em:.6g} {-run.em:.6g})" d="{outlines(run.face, run.words)}"/>'
+            )
         self.letters.setdefault(run.face, set()).update(words)
         # Readers drop spaces at the ends of a run, so it starts at its first letter and ends at its last.
         space = run.em * metrics(run.face).widths[ord(" ")]

@@ -66,9 +66,9 @@ def mesh_of(solid: Solid, along: int = 24, across: int = 12) -> Mesh:
     Mesh
         Symmetric about y = 0, with the triangles of the +y half mirrored.
     """
-    x = _stations(solid.panels, along)
-    gap = _Gap.of(solid, x, across)
-    rings = _rings(solid, x, gap, across)
+    x = rows_of(solid.panels, along)
+    gap = Gap.of(solid, x, across)
+    rings = rings_of(solid, x, gap, across)
     half = _names(rings)
     near = _faces(half, gap, rings[[0, -1]])
     on_plane = np.abs(rings[..., 1]) <= SAME
@@ -79,7 +79,7 @@ def mesh_of(solid: Solid, along: int = 24, across: int = 12) -> Mesh:
 
 
 @dataclass(frozen=True, eq=False)
-class _Gap:
+class Gap:
     """What notches take from each row: columns before `column` lie on the inner side of it.
 
     Attributes
@@ -101,7 +101,8 @@ class _Gap:
     standing: NDArray[np.bool_]
 
     @classmethod
-    def of(cls, solid: Solid, x: Floats, across: int) -> _Gap:
+    def of(cls, solid: Solid, x: Floats, across: int) -> Gap:
+        """Return the gaps of rows at `x` with `across` steps over each part."""
         low, core = low_share(solid, x), core_share(solid, x)
         opened = low * solid.half_width(x) > SAME
         if not np.any(core > 0.0):
@@ -116,7 +117,7 @@ class _Gap:
         return cls(columns, core, low, opened, begun)
 
 
-def _rings(solid: Solid, x: Floats, gap: _Gap, across: int) -> Floats:
+def rings_of(solid: Solid, x: Floats, gap: Gap, across: int) -> Floats:
     """Return the +y half as rows of points (N, K, 3): along the bottom outwards, back over the deck."""
     share = _shares(np.maximum(solid.kinks(x), gap.outer[:, None]), across)
     if gap.column:
@@ -133,7 +134,8 @@ def _rings(solid: Solid, x: Floats, gap: _Gap, across: int) -> Floats:
     return rings
 
 
-def _stations(panels: tuple[float, ...], along: int) -> Floats:
+def rows_of(panels: tuple[float, ...], along: int) -> Floats:
+    """Return the stations of a mesh's rows: `along` steps in each panel, crowded at its ends."""
     unit = (1.0 - np.cos(np.pi * np.arange(along) / along)) / 2.0
     parts = [start + (stop - start) * unit for start, stop in pairwise(panels)]
     return np.append(np.concatenate(parts), panels[-1])
@@ -160,11 +162,11 @@ def _names(rings: Floats) -> Triangles:
     return np.where(closed[:, None] & (names == names[:, -1:]), names[:, :1], names)
 
 
-def _faces(names: Triangles, gap: _Gap, ends: Floats) -> Triangles:
+def _faces(names: Triangles, gap: Gap, ends: Floats) -> Triangles:
     """Return triangles (F, 3) of one half: around the ring, the walls of notches, blocked ends."""
     count, column = names.shape[1] // 2, gap.column
     cut = gap.open[:-1] | gap.open[1:]
-    ring = _cells(names, _turned(names.shape)).reshape(len(names) - 1, -1, 2, 3)
+    ring = _cells(names, turned_cells(names.shape)).reshape(len(names) - 1, -1, 2, 3)
     there = np.ones(ring.shape[:2], dtype=bool)
     parts = [_cells(names[:, [-1 - column, column]])[cut].reshape(-1, 3)]
     if column:
@@ -182,7 +184,7 @@ def _faces(names: Triangles, gap: _Gap, ends: Floats) -> Triangles:
     return np.concatenate(parts)
 
 
-def _turned(shape: tuple[int, ...]) -> NDArray[np.bool_]:
+def turned_cells(shape: tuple[int, ...]) -> NDArray[np.bool_]:
     """Return which cells are cut along their other diagonal: none of an end's may lie in the plane y = 0."""
     forward = np.arange(shape[0] - 1) >= (shape[0] - 1) // 2
     deck = np.arange(shape[1] - 1) >= shape[1] // 2
