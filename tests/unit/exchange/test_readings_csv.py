@@ -7,7 +7,8 @@ from foamwright.board.board import board_of
 from foamwright.errors import InputError
 from foamwright.exchange.fairing import faired
 from foamwright.exchange.readings_csv import blank_form, numbers_of_form
-from foamwright.exchange.stations_csv import stations_csv
+from foamwright.exchange.stations_csv import stations_table
+from foamwright.exchange.tables import csv_bytes
 from foamwright.stages.marks import rack_stations
 from foamwright.units import INCH, System, Unit
 
@@ -37,7 +38,7 @@ def test_a_filled_form_is_a_fair_board():
 
 @pytest.mark.parametrize("system", System)
 def test_a_board_goes_out_as_a_csv_and_in_again(board, system):
-    text = stations_csv(board, rack_stations(board.length, system), system).decode()
+    text = csv_bytes(stations_table(board, rack_stations(board.length, system), system)).decode()
     numbers, _ = numbers_of_form(text, "again.csv")
     again = board_of(numbers)
     x = np.linspace(0.02, board.length - 0.02, 101)
@@ -102,7 +103,7 @@ def test_a_tail_that_is_said_goes_out_and_in_again(lines):
     numbers, findings = numbers_of_form(f"{FILLED}# {lines}\n", "garage.csv")
     assert not any(finding.where == "tail" for finding in findings)
     board = board_of(numbers)
-    text = stations_csv(board, rack_stations(board.length, System.INCH), System.INCH).decode()
+    text = csv_bytes(stations_table(board, rack_stations(board.length, System.INCH), System.INCH)).decode()
     again, _ = numbers_of_form(text, "again.csv")
     assert again.tail.kind is numbers.tail.kind
     assert again.tail.corner_radius == pytest.approx(numbers.tail.corner_radius, abs=1e-6)
