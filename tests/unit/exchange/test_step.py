@@ -145,7 +145,7 @@ def test_points_of_the_faces_lie_on_the_board(board):
 
 def test_without_the_kernel_it_says_what_to_install(board, monkeypatch):
     monkeypatch.setitem(sys.modules, "OCP.BRepBuilderAPI", None)
-    with pytest.raises(InputError, match=r"needs the CAD kernel.*pip install 'foamwright\[step\]'") as caught:
+    with pytest.raises(InputError, match=r"needs the CAD kernel.*pip install 'foamwright\[cad\]'") as caught:
         step_bytes([board_body(board)])
     assert caught.value.exit_code == 2
 
