@@ -11,7 +11,7 @@ import numpy as np
 
 from foamwright.blank.blank import Blank
 from foamwright.board.board import Board
-from foamwright.exchange.tables import Number, Table
+from foamwright.exchange.tables import Cell, Number, Table
 from foamwright.exchange.tail_lines import tail_lines
 from foamwright.shape.curves import Floats
 from foamwright.stages.marks import RackStation
@@ -80,7 +80,7 @@ def _table(
     lines: tuple[str, ...],
 ) -> Table:
     scale, places = (INCH, 4) if system is System.INCH else (1e-3, 3)
-    rows = tuple(
+    rows: tuple[tuple[Cell, ...], ...] = tuple(
         (station.name, *(Number(float(values[row]) / scale, places) for values in columns.values()))
         for row, station in enumerate(stations)
     )

@@ -84,7 +84,7 @@ def _from_triangles(points: Floats, corners: Floats) -> Floats:
     area = np.linalg.norm(normal, axis=1)
     off = np.abs(np.einsum("tk,mtk->mt", normal, points[:, None] - corners[:, 0]))
     plane = np.where(inside & (area > 0.0), off / np.where(area > 0.0, area, 1.0), np.inf)
-    return np.minimum(edges, plane.min(axis=1))
+    return np.asarray(np.minimum(edges, plane.min(axis=1)))
 
 
 def _beside(points: Floats, start: Floats, stop: Floats) -> Floats:
