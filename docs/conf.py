@@ -3,8 +3,12 @@
 project = "foamwright"
 author = "foamwright contributors"
 copyright = "foamwright contributors, MIT"
-extensions = ["myst_parser"]
-source_suffix = {".md": "markdown"}
+extensions = ["myst_nb"]
+# Pages of words hold sessions, not cells; the notebook is run anew at every build, and a cell that fails fails it.
+source_suffix = {".md": "myst-nb", ".ipynb": "myst-nb"}
+nb_execution_mode = "force"
+nb_execution_raise_on_error = True
+nb_execution_timeout = 120
 exclude_patterns = ["_build"]
 myst_heading_anchors = 3
 html_theme = "alabaster"

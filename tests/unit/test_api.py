@@ -79,3 +79,17 @@ def test_a_wrong_word_is_a_problem_with_its_remedy(demo: Path) -> None:
 def test_an_unknown_name_is_no_attribute() -> None:
     with pytest.raises(AttributeError, match="has no attribute 'plane'"):
         _ = foamwright.plane  # type: ignore[attr-defined]
+
+
+def test_a_board_draws_itself_to_scale() -> None:
+    from xml.etree import ElementTree
+
+    from foamwright.demo import demo_path
+
+    board = foamwright.read_board(str(demo_path("groyne.board.toml")))
+    root = ElementTree.fromstring(board._repr_svg_())
+    above = next(root.iter("{http://www.w3.org/2000/svg}path")).attrib["d"]
+    points = [[float(v) for v in pair] for pair in zip(*[iter(above.strip("MZ").split())] * 2, strict=True)]
+    x, y = zip(*points, strict=True)
+    assert max(x) - min(x) == pytest.approx(board.length, abs=1e-3)
+    assert max(y) - min(y) == pytest.approx(board.numbers.wide, abs=1e-3)

@@ -65,6 +65,12 @@ class Board:
         """Return a line for an interpreter."""
         return f"<Board {self.name!r} {self.length:.3f} m, {1000.0 * self.mass.volume:.1f} l>"
 
+    def _repr_svg_(self) -> str:
+        """Return the board drawn from above and from the side, for a notebook."""
+        from foamwright.board.picture import board_svg
+
+        return board_svg(self)
+
     @property
     def name(self) -> str:
         """The board's name."""

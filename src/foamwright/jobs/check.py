@@ -75,6 +75,10 @@ class Checked:
         """Return a line for an interpreter."""
         return f"<Checked {self.name!r} {1000.0 * self.volume:.1f} l, {len(self.warnings)} warnings>"
 
+    def _repr_svg_(self) -> str:
+        """Return the board drawn, for a notebook."""
+        return self.board._repr_svg_()
+
     @property
     def answer_is_no(self) -> bool:
         """Whether the board cannot be built as it stands."""
