@@ -5,7 +5,11 @@ from __future__ import annotations
 EXAMPLES: dict[str, tuple[str, ...]] = {
     "demo": ("foamwright demo", "foamwright demo --out papers --paper letter"),
     "new": ("foamwright new board --out my.board.toml", "foamwright new stock --out my.stock.toml"),
-    "check": ("foamwright check my.board.toml", "foamwright check *.board.toml --units mm"),
+    "check": (
+        "foamwright check my.board.toml",
+        "foamwright check my.board.toml --open",
+        "foamwright check *.board.toml --units mm",
+    ),
     "pick": (
         "foamwright pick my.board.toml --stock my.stock.toml",
         "foamwright pick my.board.toml --stock my.stock.toml --bay my.bay.toml --json",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -12,9 +13,12 @@ from foamwright.board.checks import check_board
 from foamwright.board.checks_curves import LongCurve, long_curves
 from foamwright.board.checks_usual import USUAL
 from foamwright.board.sheet import read_board
+from foamwright.errors import InputError, Problem
+from foamwright.files import write_atomically
 from foamwright.findings import Finding, Severity
 from foamwright.finish.boxes import box_fits
 from foamwright.finish.finished import check_boxes
+from foamwright.jobs.job_sheets import refuse_other_file, refuse_own_sheets
 from foamwright.shape.curves import FairCurve, Floats
 from foamwright.units import INCH, System
 
@@ -145,6 +149,27 @@ def check_job(board: Path, system: System = System.INCH) -> Checked:
         The sheet cannot be read, no fair curve meets its numbers, or a fin box lies outside the outline.
     """
     return checked(board_of(read_board(board), system), system)
+
+
+def write_page(checked: Checked, path: Path, sheets: Sequence[Path], system: System) -> None:
+    """Write a checked board as one page for a browser.
+
+    Raises
+    ------
+    InputError
+        The name does not end in ``.html``, something else lies there, or the place cannot be written to.
+    """
+    # Drawing and its libraries are loaded only where papers are written.
+    from foamwright.papers.board_index import board_index
+
+    if path.suffix.lower() != ".html":
+        what, remedy = "a page is written as HTML.", f"Name it {path.with_suffix('.html').name}."
+        raise InputError(Problem(f"--page {path.name}", what, remedy))
+    refuse_own_sheets([path], sheets)
+    refuse_other_file(
+        path, "a page (HTML)", lambda content: content.lstrip().lower().startswith(b"<!doctype")
+    )
+    write_atomically(path, board_index(checked.board, (*checked.warnings, *checked.notes), system))
 
 
 def checked(board: Board, system: System = System.INCH) -> Checked:

@@ -184,6 +184,18 @@ def form_job(length: str, system: System) -> str:
     return blank_form(metres, rack_stations(metres, system), unit_of(system))
 
 
+def form_json(form: str) -> dict[str, object]:
+    """Return a form as plain values: sentences for people, columns, and rows with the cells to fill."""
+    lines = form.splitlines()
+    guide = [line.removeprefix("# ") for line in lines if line.startswith("#")]
+    heads, *rows = (line.split(",") for line in lines if not line.startswith("#"))
+    return {
+        "guide": guide,
+        "columns": heads,
+        "rows": [dict(zip(heads, (cell or None for cell in row), strict=True)) for row in rows],
+    }
+
+
 def write_form(form: str, folder: Path) -> Path:
     """Write a form into a folder and return its file; one that is filled in there is never lost.
 

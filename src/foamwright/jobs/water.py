@@ -15,6 +15,7 @@ from foamwright.errors import InputError, Problem
 from foamwright.findings import Finding, Severity
 from foamwright.finish.finished import Shop, finish_board
 from foamwright.jobs.options import Limits
+from foamwright.shape.curves import Floats
 from foamwright.sheets.rider import Lungs, RiderNumbers
 from foamwright.sheets.stations import parse_station
 from foamwright.units import System, Unit
@@ -157,7 +158,8 @@ class FloatJob:
 
 REST_KEYS = (
     "sinkage_m", "pitch_rad", "surface", "submerged_l", "rider_under_l", "share_under", "nose_above_m",
-    "tail_above_m", "breastbone_above_m", "residual", "rights_itself",
+    "tail_above_m", "breastbone_above_m", "residual", "rights_itself", "centre_of_buoyancy_m",
+    "centre_of_mass_m",
 )  # fmt: skip
 
 
@@ -176,8 +178,15 @@ def _rest_json(afloat: Afloat) -> dict[str, object]:
         afloat.breastbone_above,
         float(np.max(np.abs(rest.residual[:2]))),
         {"pitch": rest.stable[0], "roll": rest.stable[1]},
+        _place_json((afloat.wet_board + afloat.wet_rider).centre),
+        _place_json((afloat.craft.load + afloat.rider.load).centre),
     )
     return dict(zip(REST_KEYS, values, strict=True))
+
+
+def _place_json(place: Floats) -> dict[str, float]:
+    """Return a place in the board's frame: x from the tail tip, y to the left, z up from the level line."""
+    return dict(zip("xyz", place.tolist(), strict=True))
 
 
 def _upright_json(afloat: Afloat) -> dict[str, object]:

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 
 from foamwright.blank.numbers import Face
+from foamwright.board.numbers import Edge
 from foamwright.cautions import Caution, cautions_for
 from foamwright.cuts.grain import PlaningDirections
 from foamwright.cuts.run import End
@@ -24,12 +25,20 @@ def how_columns(job: Job, step: Step) -> list[Told]:
     how = how_to(step, stringer=job.plan.blank.numbers.stringer.width > 0.0)
     hold = " ".join([how.hold, *grain_words(job, step)])
     do = " ".join([how.do, *foam_words(job, step)])
+    wrong = " ".join([how.wrong, *edge_words(job, step)])
     return [
         Told("Why", how.why),
         Told("Stand and hold", hold),
         Told("Do", do),
-        Told("If it goes wrong", how.wrong),
+        Told("If it goes wrong", wrong),
     ]
+
+
+def edge_words(job: Job, step: Step) -> list[str]:
+    """Return what keeps a hard edge hard, where the board has one."""
+    if step is not Step.FINISH or all(mark.edge is not Edge.HARD for mark in job.plan.board.numbers.rails):
+        return []
+    return ["The edge line that is hard stays hard: do not sand over it."]
 
 
 _FACES = {Step.ROCKER: Face.BOTTOM, Step.FOIL: Face.DECK}
@@ -65,13 +74,14 @@ def _against(job: Job, grain: PlaningDirections, end: End, length: float) -> boo
 
 
 def foam_words(job: Job, step: Step) -> list[str]:
-    """Return how much foam comes down beside the planed middle."""
+    """Return how much foam the coarse block takes beside the planed middle."""
     if step not in _FACES:
         return []
     work, say = job.plan.foam[_FACES[step]], job.figures
-    layer = say.with_unit(say.chip(work.chip))
+    deepest = say.with_unit(say.nearest(work.layers * work.chip))
     return [
-        f"That is {work.strips} strips a side, up to {work.layers} layers of {layer}, thickness included."
+        f"Coarse block beside it, never on the wood, until the trench is gone: up to {deepest} of foam, "
+        "thickness included."
     ]
 
 

@@ -124,7 +124,7 @@ HOW: dict[Step, HowTo] = {
         do="Round what is left between the flats with a screen drawn round the rail. Sand both faces and "
         "the edges alike, then look along the board against a low light.",
         wrong="Wood is harder than foam: a soft pad digs beside the stringer, so bridge it with a hard "
-        "block. A soft edge near the tail was to stay hard: do not sand round it.",
+        "block.",
         tools="long block, screen, low light",
     ),
 }
@@ -140,7 +140,10 @@ _WITHOUT = (
         "the block stood too long in one place; bring the foam beside it down to it where depth is left",
     ),
     ("A trough beside the stringer", "A trough beside the middle line"),
-    ("Wood is harder than foam: a soft pad digs beside the stringer, so bridge it with a hard block. ", ""),
+    (
+        "Wood is harder than foam: a soft pad digs beside the stringer, so bridge it with a hard block.",
+        "Soft pads dig: use a hard block.",
+    ),
     ("one side of the stringer", "one side of the middle line"),
     ("Plane the stringer to its depth first", "Plane the middle line to its depth first"),
     ("Scoop the stringer first", "Scoop the middle line first"),

@@ -8,6 +8,7 @@ from urllib.parse import quote
 
 from foamwright.blank.numbers import Face
 from foamwright.cuts.run import Run
+from foamwright.findings import Finding
 from foamwright.papers.drawing import Drawing
 from foamwright.papers.drawing_box import Box
 from foamwright.papers.html_page import html_page, html_table, inline_figure
@@ -18,6 +19,8 @@ from foamwright.papers.job_page import ground_for
 from foamwright.papers.job_run_view import least_height, run_view
 from foamwright.papers.job_views import View, enlargement_for, scale_for
 from foamwright.papers.job_words import counted, figures_of
+from foamwright.papers.round_view import STYLE as ROUND
+from foamwright.papers.round_view import round_figure, taken_off
 from foamwright.papers.tiling import Paper
 from foamwright.planning.plan import Plan
 from foamwright.stages.solids import StageName
@@ -66,17 +69,19 @@ def job_index(plan: Plan, system: System, names: Sequence[str]) -> bytes:
         "<h2>Stations</h2>",
         _stations(job),
         _depths(job),
+        "<h2>What comes off, in the round</h2>",
+        round_figure(taken_off(plan), "what comes off both faces", system),
         "<h2>Strokes</h2>",
         _runs(job),
         *(_run(job, number, run) for number, run in enumerate(plan.runs)),
         "<h2>What to know</h2>",
-        _findings(plan),
+        finding_list(plan.findings, "Nothing was found that the shaper has to know."),
         "<h2>Cautions</h2>",
         *(f'<p class="caution">{escape(words)}</p>' for words in _sentences(plan)),
         "<h2>Papers</h2>",
         _papers(names),
     ]
-    return html_page(title, "\n".join(parts), STYLE)
+    return html_page(title, "\n".join(parts), STYLE + ROUND)
 
 
 def _sentences(plan: Plan) -> list[str]:
@@ -172,13 +177,14 @@ def _name(run: Run) -> str:
     return f"{run.stage.capitalize()} to the {run.end.value}"
 
 
-def _findings(plan: Plan) -> str:
-    if not plan.findings:
-        return "<p>Nothing was found that the shaper has to know.</p>"
+def finding_list(findings: Sequence[Finding], none: str) -> str:
+    """Return findings as a list, or the sentence that there are none."""
+    if not findings:
+        return f"<p>{escape(none)}</p>"
     items = (
         f"<li><strong>{escape(one.severity.value)}, {escape(one.where)}:</strong> {escape(one.sentence)} "
         f"{escape(one.remedy)}</li>"
-        for one in plan.findings
+        for one in findings
     )
     return f"<ul>{''.join(items)}</ul>"
 

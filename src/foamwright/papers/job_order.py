@@ -71,6 +71,7 @@ def _steps(job: PlannedJob, sheets: Mapping[Step, Sequence[int]], width: float) 
             "",
         ]
         for step in Step
+        if sheets.get(step) or step in minutes
     ]
     rows.append(["", "", "together", "", f"{job.plan.choice.work_min:.0f}", ""])
     return table(columns, rows, _STYLE)
@@ -137,7 +138,10 @@ def _at_hand(job: PlannedJob) -> Block:
         for plane in bay.planes
     ]
     tape = f"Tape and rule, read to 1/{bay.tape.fraction} in" if say.unit == "in" else "Tape and rule"
-    straight = f"Straight edge as long as the board, {say.board_length(job.plan.board.length)}"
+    half = say.along(job.plan.board.numbers.wide / 2.0)
+    straight = (
+        f"Short straight edge, {half}, half the board's width; a long one, or a short one propped level"
+    )
     items = [
         *planes,
         f"{tape}; calipers that reach the stringer",

@@ -63,8 +63,9 @@ def _rows(job: Job) -> list[Row]:
             "saw this far from the stringer",
             tuple(_saw_figure(job, m, saw - finish) for m in marks),
         ),
-        Row("full width, when planed", tuple(say.width(m.width) for m in marks)),
-        Row("write the full width you read", (), RowKind.WRITE),
+        # Each side from the middle of the stringer, never across: two halves that differ make one good width.
+        Row("left half: write what you read", (), RowKind.WRITE),
+        Row("right half: write what you read", (), RowKind.WRITE),
     ]
 
 

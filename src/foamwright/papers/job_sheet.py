@@ -99,11 +99,16 @@ def pages_of(job: PlannedJob) -> list[Headed]:
     return [*lead, *(page for pages in steps.values() for page in pages), log_page(job)]
 
 
+def _passes(job: Job) -> bool:
+    return any(face.passes for face in job.plan.passes.values())
+
+
 def step_pages(job: Job) -> dict[Step, list[Headed]]:
     """Return the pages of every step, in order; a step with nothing to do has none."""
     return {
         Step.OUTLINE: [outline_page(job)],
-        Step.THICKNESS: thickness_pages(job),
+        # Where no pass takes anything the rocker and the foil take it all, and there is no such step.
+        Step.THICKNESS: thickness_pages(job) if _passes(job) else [],
         Step.ROCKER: rocker_pages(job),
         Step.FOIL: foil_pages(job),
         Step.CONTOURS: contour_pages(job),

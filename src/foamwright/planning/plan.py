@@ -30,6 +30,16 @@ from foamwright.stages.solids import Chain, Stage
 FORMAT = "foamwright plan 2"
 """Names the document's form; a later form gets a later number."""
 
+FRAMES = {
+    "board": "x from the tail tip along the level line to the nose, y to the left, z up from the level line",
+    "blank": "x from the blank's tail, y to the left, z up from the blank's level line; a place of the board "
+    "lies at x = slide_m + x, z = lift_m + tilt_rad * x + z",
+    "stages": "x_m, bottom_m and deck_m are the board's x and z at the middle of the stringer",
+    "runs": "x_m from the inboard end of the run towards the tip; from_tip_m from the tip inwards; heights "
+    "outwards from the foam",
+}
+"""Where the document's numbers are counted from."""
+
 
 @dataclass(frozen=True, eq=False)
 class Cuts:
@@ -86,6 +96,7 @@ class Cuts:
             "board": self.board.name,
             "length_m": self.board.length,
             "blank": self.blank.id,
+            "frames": FRAMES,
             "lay": {"slide_m": self.lay.slide, "lift_m": self.lay.lift, "tilt_rad": self.lay.tilt},
             "stages": [_stage_json(stage) for stage in self.chain.stages],
             "marks": [mark.as_json() for mark in self.marks],

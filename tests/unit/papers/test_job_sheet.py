@@ -16,6 +16,7 @@ from foamwright.papers.job_page import ground_for
 from foamwright.papers.job_sheet import job_document, step_pages
 from foamwright.papers.job_stage import mark_rows
 from foamwright.papers.job_strokes import run_pages
+from foamwright.papers.job_thickness import thickness_pages
 from foamwright.papers.job_words import Figures, figures_of
 from foamwright.papers.pdf import pdf_bytes
 from foamwright.papers.style import Face as Type
@@ -142,6 +143,9 @@ def test_marks_are_printed_on_the_safe_side(system):
 
 def test_cautions_stand_on_the_sheets_of_their_step():
     pages = step_pages(job())
+    # The demo's thickness has no pass and so no sheet; a board that has one is asked for its caution.
+    assert pages[Step.THICKNESS] == []
+    pages[Step.THICKNESS] = thickness_pages(job())
     for caution in STEPS:
         words = " ".join(text.words for page in pages[Step(caution.step)] for text in texts(page.body.items))
         assert caution.sentence in words

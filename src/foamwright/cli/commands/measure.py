@@ -39,7 +39,7 @@ def run(args: argparse.Namespace) -> int:
     from foamwright.stocking.progress import to_standard_error
 
     if args.guide is not None:
-        return _write_form(form_job(args.guide, system_of(args)), args.out)
+        return _write_form(form_job(args.guide, system_of(args)), args.out, as_json=args.json)
     if args.by_hand:
         return _by_hand(args)
     if args.file is None:
@@ -99,13 +99,17 @@ def _asked(words: str, shown: TextIO) -> str:
     return input()
 
 
-def _write_form(form: str, folder: Path | None) -> int:
-    if folder is None:
-        print(form, end="")
-        return 0
-    from foamwright.jobs.measure import write_form
+def _write_form(form: str, folder: Path | None, *, as_json: bool) -> int:
+    from foamwright.cli.show import print_json
+    from foamwright.jobs.measure import form_json, write_form
 
-    print(write_form(form, folder))
+    path = None if folder is None else write_form(form, folder)
+    if as_json:
+        print_json(form_json(form) | {"file": None if path is None else str(path)})
+    elif path is None:
+        print(form, end="")
+    else:
+        print(path)
     return 0
 
 
