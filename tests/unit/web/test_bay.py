@@ -12,7 +12,6 @@ from sqlalchemy.exc import DBAPIError
 from foamwright.bay.bay import Bay
 from foamwright.bay.sheet import bay_from_text, bay_sheet
 from foamwright.blank.sheet import stock_from_text
-from foamwright.jobs import bench_steps_advice
 from foamwright.jobs.bench_steps_advice import advise_at_bench
 from foamwright.shop.bays import bay_text, save_bay
 from foamwright.shop.boards import add_board
@@ -51,8 +50,8 @@ def teacher(shop, visit):
 
 
 def minutes_of(teacher):
-    page = teacher.get("/plan/1?whole=1").text
-    return int(re.search(r'<strong data-show="minutes">(\d+)</strong>', page)[1])
+    page = teacher.get("/plan/1?view=blank").text
+    return int(re.search(r'<p class="sums"><span><strong>(\d+)</strong> minutes', page)[1])
 
 
 def test_the_usual_bay_is_shown_written_out(teacher):
@@ -115,7 +114,7 @@ def plan_at_bench(teacher, shop):
     assert answer.status_code == 303
 
 
-def test_a_job_keeps_the_bay_that_it_was_planned_with(teacher, shop, monkeypatch):
+def test_a_job_keeps_the_bay_that_it_was_planned_with(teacher, shop):
     with shop.writing(TEACHER) as work:
         save_bay(work, 0, COARSE)
     plan_at_bench(teacher, shop)
@@ -125,14 +124,14 @@ def test_a_job_keeps_the_bay_that_it_was_planned_with(teacher, shop, monkeypatch
         assert bay_from_text(job.bay_sheet, "b").tape.fraction == 8
         run = next(step for step in steps_of(work.session, job) if step.kind == "run")
         store_strokes(work, 1, 1, [StrokesWish("tablet-" + "0" * 16, run.number, 2, work.now)])
-    bays = []
-    whole = bench_steps_advice.stretches
-    monkeypatch.setattr(
-        bench_steps_advice, "stretches", lambda *given: bays.append(given[2]) or whole(*given)
-    )
     with shop.reading() as session:
-        assert advise_at_bench(session, job_of(session), System.INCH) is not None
-    assert [bay.tape for bay in bays] == [bay_from_text(COARSE, "b").tape]
+        as_planned = advise_at_bench(session, job_of(session), System.INCH)
+    with shop.writing(TEACHER) as work:
+        job_of(work.session).bay_sheet = ""
+    with shop.reading() as session:
+        usual = advise_at_bench(session, job_of(session), System.INCH)
+    # The coarser tape of the bay it was planned with, not the usual one that the shop went back to.
+    assert max(one.doubt for one in as_planned.left) > max(one.doubt for one in usual.left)
 
 
 def test_the_bay_makes_a_difference_to_the_doubt_at_the_bench(teacher, shop):

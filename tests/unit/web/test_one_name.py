@@ -79,8 +79,8 @@ def test_what_was_done_at_the_shops_machine_is_told_so(german):
 
 
 def test_strokes_and_planes_have_the_bench_s_words_in_a_plan(german):
-    text = words_of(german.get("/plan/1?whole=1").text)
-    assert re.search(r"\d+ Hübe mit dem Hobel \(Langhobel\);", text)
+    text = words_of(german.get("/plan/1?view=strokes").text)
+    assert re.search(r"\d+ Hübe mit dem Hobel \(Putzhobel\)", text)
     assert not re.search(r"Strich|Gänge|plane\b", text)
 
 
