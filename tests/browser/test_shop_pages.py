@@ -10,7 +10,8 @@ from axe_playwright_python.sync_playwright import Axe
 from running import Running
 
 PAGES = [
-    "/jobs", "/jobs/1", "/jobs?words=mara", "/jobs?shelf=archive", "/boards", "/boards/1",
+    "/jobs", "/jobs/1", "/jobs/1/details", "/jobs/1/readings", "/jobs/1/history",
+    "/jobs?words=mara", "/jobs?shelf=archive", "/boards", "/boards/1",
     "/stock", "/stock/1", "/people", "/people/1", "/access", "/pair", "/trust",
     "/plan/compare?board=1", "/bay",
 ]  # fmt: skip
@@ -47,7 +48,7 @@ def test_nothing_sticks_out_and_targets_are_large_enough(look_at, path, width):
     assert small == []
 
 
-LISTS = ["/jobs", "/jobs/1", "/stock", "/boards", "/people"]
+LISTS = ["/jobs", "/jobs/1/readings", "/stock", "/boards", "/people"]
 
 
 @pytest.mark.parametrize("language", ["en", "de"])
@@ -58,7 +59,7 @@ def test_a_list_fits_where_there_is_room(look_at, path, language):
 
 
 def test_a_long_reason_goes_on_in_the_next_line(look_at):
-    page, _ = look_at("/jobs/1")
+    page, _ = look_at("/jobs/1/readings")
     page.locator(".scroll td:has(.warn)").last.evaluate(
         "e => e.append(' it is thicker than before'.repeat(9))"
     )

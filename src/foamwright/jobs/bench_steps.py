@@ -14,9 +14,20 @@ from foamwright.cuts.run import End, Run, Stop, Stroke
 from foamwright.jobs.bench_steps_asked import Asked, asked_at_marks, asked_at_tip, asked_between
 from foamwright.jobs.bench_steps_groups import Group, passes_group, run_group
 from foamwright.jobs.bench_steps_shapes import from_above, from_the_side, of_bands, of_run, of_scoop
+from foamwright.papers.job_howto import Step
+from foamwright.papers.job_minutes import minutes_by_step
 from foamwright.planning.plan import Plan
 from foamwright.shop.plans import StepWish
 from foamwright.stages.solids import StageName
+
+RECKONED = {
+    StageName.THICKNESS: Step.THICKNESS,
+    StageName.ROCKER: Step.ROCKER,
+    StageName.FOIL: Step.FOIL,
+    StageName.RAILS: Step.RAILS,
+    StageName.FINISHED: Step.FINISH,
+}
+"""The stages whose minutes the plan reckons; sawing and contours take the same in every blank."""
 
 
 class Kind(StrEnum):
@@ -86,11 +97,18 @@ class BenchStep:
 
 
 def step_wishes(plan: Plan) -> tuple[StepWish, ...]:
-    """Return the steps of a plan as the shop keeps them."""
-    return tuple(
-        StepWish(step.stage.value, step.kind.value, step.strokes, step.detail(plan))
-        for step in bench_steps(plan)
-    )
+    """Return the steps of a plan as the shop keeps them, each with its share of the plan's minutes."""
+    steps = bench_steps(plan)
+    minutes = minutes_by_step(plan)
+    made: list[StepWish] = []
+    for step in steps:
+        # Reckoned for the whole stage; its steps share it by their strokes, one without any counting as one.
+        weights = [max(one.strokes, 1) for one in steps if one.stage == step.stage]
+        whole = minutes.get(RECKONED[step.stage], 0.0) if step.stage in RECKONED else 0.0
+        share = whole * max(step.strokes, 1) / sum(weights)
+        detail = step.detail(plan) | {"minutes": round(share, 2)}
+        made.append(StepWish(step.stage.value, step.kind.value, step.strokes, detail))
+    return tuple(made)
 
 
 def bench_steps(plan: Plan) -> tuple[BenchStep, ...]:

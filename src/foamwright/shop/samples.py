@@ -34,12 +34,21 @@ def has_sample(session: Session) -> bool:
     return value_of(session, NOTED) is not None
 
 
-def add_sample(work: Work) -> None:
-    """Put the sample shop in: stock, two boards, three riders, a class of three jobs. Once only."""
+def add_sample(work: Work) -> tuple[int, ...]:
+    """Put the sample shop in: stock, two boards, three riders, a class of three jobs. Once only.
+
+    Returns
+    -------
+    tuple
+        The jobs' numbers; empty if it is in already.
+    """
     if has_sample(work.session):
-        return
+        return ()
     known = {row.code for row in all_stock(work.session)}
     blanks = stock_from_text(demo_path("harbour.stock.toml").read_text("utf-8"), "stock.toml")
+    for row in all_stock(work.session, Shelf.ARCHIVE):
+        if row.supplier == SUPPLIER and row.code not in known:
+            move_blank(work, row.id, Shelf.IN_USE)
     mine = [one for one in blanks if one.id not in known]
     take_in(work, mine, SUPPLIER, Unit.INCH, CountRule.SET)
     boards = [
@@ -54,6 +63,7 @@ def add_sample(work: Work) -> None:
     codes = [one.id for one in mine]
     noted = {"boards": boards, "people": people, "jobs": jobs, "blanks": codes}
     set_value(work.session, NOTED, json.dumps(noted))
+    return tuple(jobs)
 
 
 def put_sample_away(work: Work) -> None:

@@ -72,7 +72,7 @@ def test_the_list_of_jobs_names_a_stage_as_the_job_does(german, shop, stage, wor
 
 def test_what_was_done_at_the_shops_machine_is_told_so(german):
     german.send_form("/jobs/1", "/jobs/1/notes", {"words": "Nase nachmessen"})
-    page = german.get("/jobs/1").text
+    page = german.get("/jobs/1/history").text + german.get("/jobs/1/details").text
     assert "Auftrag angelegt Rechner der Werkstatt" in words_of(page)
     assert re.search(r"Rechner der Werkstatt, [^<]*</span> Nase nachmessen", page)
     assert ">host" not in page

@@ -55,11 +55,13 @@ class RowView:
     last: LastView | None
     behind: bool
     alarms: Sequence[str]
+    rank: int
 
 
 def class_rows(session: Session, now: datetime, reader: Reader) -> list[RowView]:
-    """Return a row for every job that is not in the archive."""
-    return [_row(session, glance, now, reader) for glance in glance_at(session, now)]
+    """Return a row for every job that is not in the archive, the worst first."""
+    rows = [_row(session, glance, now, reader) for glance in glance_at(session, now)]
+    return sorted(rows, key=lambda row: (row.rank, row.job.id))
 
 
 def _row(session: Session, glance: Glance, now: datetime, reader: Reader) -> RowView:
@@ -68,6 +70,11 @@ def _row(session: Session, glance: Glance, now: datetime, reader: Reader) -> Row
     standing = standing_of(steps, readings_of(session, job.id))
     say = sayer_of(reader, steps[0].detail["tape"] if steps else 16)
     length = steps[0].detail["length_m"] if steps else 0.0
+    spoilt = [*_other_blank(session, job, reader), *_deep(standing, say, length)]
+    questions, waits = _questioned(glance, reader), _waiting(glance, now, reader)
+    behind = standing.last is not None and standing.last.means == "behind"
+    # What may spoil the board comes first, then what waits for an answer, then what is merely slow.
+    rank = next((n for n, one in enumerate((spoilt, questions, waits, behind)) if one), 4)
     return RowView(
         job=job,
         stage=say.stage(job.stage or (steps[0].stage if steps else "")),
@@ -75,13 +82,9 @@ def _row(session: Session, glance: Glance, now: datetime, reader: Reader) -> Row
         done=glance.done,
         strip=_strip(standing, _in_hand(steps), reader),
         last=_last(standing.last, say, length),
-        behind=standing.last is not None and standing.last.means == "behind",
-        alarms=[
-            *_other_blank(session, job, reader),
-            *_deep(standing, say, length),
-            *_questioned(glance, reader),
-            *_waiting(glance, now, reader),
-        ],
+        behind=behind,
+        alarms=[*spoilt, *questions, *waits],
+        rank=rank,
     )
 
 

@@ -21,12 +21,13 @@ from foamwright.shop.plans import steps_of
 from foamwright.shop.readings import readings_of, settle_reading
 from foamwright.shop.rows import require_row
 from foamwright.shop.stock import all_stock
-from foamwright.shop.tables import JobRow, Person, ReadingRow, StepRow
+from foamwright.shop.tables import BoardRow, JobRow, Person, ReadingRow, StepRow, StockBlank
 from foamwright.shop.told import ShopError, told
 from foamwright.web.answers import status_of
 from foamwright.web.bench.figures import sayer_of
 from foamwright.web.forms import Form, Sent, read_form
 from foamwright.web.pages.here import Here, SomebodyHere, TeacherHere
+from foamwright.web.pages.job_view import job_view
 from foamwright.web.pages.shelves import MoveTo, shelf_asked
 from foamwright.web.rendering import NOTHING_TYPED, Reader, Typed, see_other
 from foamwright.web.visitors import require_job
@@ -67,6 +68,31 @@ def job(here: SomebodyHere, number: Number) -> Response:
     return _page(here, number, NOTHING_TYPED)
 
 
+@router.get("/{number}/details")
+def details(here: SomebodyHere, number: Number) -> Response:
+    """Show what a job is to be, its blank and its notes."""
+    require_job(here.visitor, number)
+    return _details(here, number, NOTHING_TYPED)
+
+
+@router.get("/{number}/readings")
+def readings(here: SomebodyHere, number: Number) -> Response:
+    """Show every reading of a job."""
+    require_job(here.visitor, number)
+    with here.reading() as session:
+        row = require_row(session, JobRow, number)
+        values = {"readings": readings_of(session, number), **_said(here.reader, steps_of(session, row))}
+    return here.show("job_readings", job=row, **values)
+
+
+@router.get("/{number}/history")
+def history(here: TeacherHere, number: Number) -> Response:
+    """Show what happened to a job, last first."""
+    with here.reading() as session:
+        row, happened = require_row(session, JobRow, number), history_of(session, number)
+    return here.show("job_history", job=row, history=happened)
+
+
 @router.post("/{number}")
 def change(here: TeacherHere, number: Number, form: Sent) -> Response:
     """Change what a job is to be."""
@@ -75,7 +101,7 @@ def change(here: TeacherHere, number: Number, form: Sent) -> Response:
         change_job(work, number, form.number("revision"), _wish(form))
         return f"/jobs/{number}?said=job-saved"
 
-    return here.submit(form, do, lambda typed, _: _page(here, number, typed))
+    return here.submit(form, do, lambda typed, _: _details(here, number, typed))
 
 
 @router.post("/{number}/blank")
@@ -84,9 +110,9 @@ def blank(here: TeacherHere, number: Number, form: Sent) -> Response:
 
     def do(work: Work) -> str:
         give_blank(work, number, form.number_or_none("blank_id"))
-        return f"/jobs/{number}?said=job-blank#blank"
+        return f"/jobs/{number}/details?said=job-blank#blank"
 
-    return here.submit(form, do, lambda typed, _: _page(here, number, typed))
+    return here.submit(form, do, lambda typed, _: _details(here, number, typed))
 
 
 @router.get("/{number}/job-sheet.pdf")
@@ -124,7 +150,7 @@ def settle(here: TeacherHere, number: Number, reading: Number, form: Sent) -> Re
             raise ShopError(told("reason", "empty"))
         state = ReadingState.SET_ASIDE if aside else ReadingState.ACCEPTED
         settle_reading(work, number, reading, state, reason[:LONGEST_REASON])
-        return f"/jobs/{number}?said=reading-settled#readings"
+        return f"/jobs/{number}?said=reading-settled"
 
     return here.submit(form, do, lambda typed, _: _page(here, number, typed))
 
@@ -137,9 +163,9 @@ def note(here: SomebodyHere, number: Number, form: Sent) -> Response:
     def do(work: Work) -> str:
         assert here.visitor.role is not None
         add_note(work, number, here.visitor.role, form.text("words"))
-        return f"/jobs/{number}?said=note-left#notes"
+        return f"/jobs/{number}/details?said=note-left#notes"
 
-    return here.submit(form, do, lambda typed, _: _page(here, number, typed))
+    return here.submit(form, do, lambda typed, _: _details(here, number, typed))
 
 
 @router.post("/{number}/shelf")
@@ -150,7 +176,7 @@ def move(here: TeacherHere, number: Number, form: Sent, to: MoveTo) -> Response:
         move_job(work, number, to)
         return f"/jobs?said={to.name.casefold()}"
 
-    return here.submit(form, do, lambda typed, _: _page(here, number, typed))
+    return here.submit(form, do, lambda typed, _: _details(here, number, typed))
 
 
 def _list(here: Here, typed: Typed) -> Response:
@@ -201,19 +227,33 @@ def _bench_address(here: Here, number: int) -> str:
 def _page(here: Here, number: int, typed: Typed) -> Response:
     with here.reading() as session:
         row = require_row(session, JobRow, number)
+        steps, read = steps_of(session, row), readings_of(session, number)
+        board = session.get(BoardRow, row.board_id) if row.board_id else None
+        blank = session.get(StockBlank, row.blank_id) if row.blank_id else None
         values: dict[str, Any] = {
-            "readings": readings_of(session, number),
+            "readings": read,
             "notes": notes_of(session, number),
-            "history": history_of(session, number) if here.visitor.teaches else [],
+            "happened": len(history_of(session, number)) if here.visitor.teaches else 0,
+            "at_odds": blank_at_odds(session, row),
+            "board_name": board.name if board else "",
+            "blank_code": blank.code if blank else "",
+            "length": steps[0].detail["length_m"] if steps else None,
+            "view": job_view(steps, read, here.reader),
+            **_said(here.reader, steps),
+        }
+    return here.show("job", typed, job=row, on_lan=bool(here.services.settings.address), **values)
+
+
+def _details(here: Here, number: int, typed: Typed) -> Response:
+    with here.reading() as session:
+        row = require_row(session, JobRow, number)
+        values: dict[str, Any] = {
+            "notes": notes_of(session, number),
             "people": offered_people(session, row.rider_id),
             "boards": offered_boards(session, row.board_id),
             "blanks": all_stock(session),
-            "at_odds": blank_at_odds(session, row),
-            **_said(here.reader, steps_of(session, row)),
         }
-    blank = next((one.code for one in values["blanks"] if one.id == row.blank_id), "")
-    on_lan = bool(here.services.settings.address)
-    return here.show("job", typed, job=row, blank_code=blank, on_lan=on_lan, **values)
+    return here.show("job_details", typed, job=row, **values)
 
 
 def _said(reader: Reader, steps: Sequence[StepRow]) -> dict[str, Callable[..., str]]:

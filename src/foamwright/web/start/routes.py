@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -10,12 +11,13 @@ from fastapi import APIRouter, Depends, Response
 from foamwright.brief.kinds import Kind, Waves
 from foamwright.demo import demo_path
 from foamwright.errors import InputError, Problem
+from foamwright.jobs.sample_shop import put_sample_in, sample_plans
 from foamwright.jobs.starting import USUAL, Answers, Did, First, first_board, what_each_did
 from foamwright.sheets.rider import Experience, Suit
 from foamwright.shop.boards import add_board, all_boards
 from foamwright.shop.database import Work
 from foamwright.shop.rows import require_row
-from foamwright.shop.samples import add_sample, has_sample, put_sample_away
+from foamwright.shop.samples import has_sample, put_sample_away
 from foamwright.shop.tables import BoardRow
 from foamwright.units import System
 from foamwright.web.forms import Sent, read_form
@@ -103,9 +105,10 @@ def like(here: TeacherHere, form: Sent) -> Response:
 @router.post("/sample")
 def sample(here: TeacherHere, form: Sent) -> Response:
     """Put the sample shop in."""
+    plans = sample_plans(here.reader.lengths)
 
     def do(work: Work) -> str:
-        add_sample(work)
+        put_sample_in(work, plans)
         return "/start?said=sample-in"
 
     return here.submit(form, do, lambda *_: doors(here))
@@ -139,9 +142,10 @@ def answers_of(query: Mapping[str, str], reader: Reader) -> Answers:
 
     def number(name: str, least: float, most: float, usual: float) -> float:
         try:
-            return min(max(float(query.get(name, "")), least), most)
+            value = float(query.get(name, ""))
         except ValueError:
             return usual
+        return min(max(value, least), most) if math.isfinite(value) else usual
 
     def one_of(name: str, words: Mapping[str, str]) -> str:
         return words.get(query.get(name, ""), "")
