@@ -8,7 +8,7 @@ BIN := $(VENV)/bin
 UV_VERSION := 0.13.9
 STAMP := $(VENV)/.synced
 
-.PHONY: fuzz runs docs site pictures brief-riders setup demo test test-browser test-lowest pythons check format bench \
+.PHONY: fuzz runs docs site pictures brief-riders setup demo test test-browser test-lowest pythons check check-web format bench \
 	bench-trials release clean
 
 setup: $(STAMP)
@@ -53,6 +53,15 @@ check: setup
 	$(BIN)/ruff check src tests benchmarks scripts *.py
 	$(BIN)/mypy
 	$(BIN)/lint-imports
+	if command -v npm >/dev/null; then $(MAKE) -s check-web; else echo "npm is not here: scripts of pages are not checked"; fi
+
+# The pages' scripts and styles: types by tsc (strict), and a linter. Tools of development; nothing of them is shipped.
+check-web: node_modules/.installed
+	npm run --silent check
+
+node_modules/.installed: package-lock.json
+	npm ci --silent --no-audit --no-fund
+	touch $@
 
 format: setup
 	$(BIN)/ruff format src tests benchmarks

@@ -39,6 +39,7 @@ from foamwright.web.pages import (
     prices,
     privacy,
     pupils,
+    shell,
     stock,
     supplies,
 )
@@ -55,6 +56,7 @@ from foamwright.web.start import routes as start
 
 PAGES: tuple[APIRouter, ...] = (
     home.router,
+    shell.router,
     jobs.router,
     boards.router,
     stock.router,

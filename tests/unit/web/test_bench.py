@@ -99,9 +99,9 @@ def test_a_bench_sees_its_own_job_only(host, tablet, database):
     assert bench.get("/class").status_code == 403
 
 
-def test_the_worker_may_keep_jobs_pages(desk):
+def test_the_worker_may_keep_pages(desk):
     answer = desk.get("/bench-worker.js")
-    assert answer.headers["service-worker-allowed"] == "/jobs/"
+    assert answer.headers["service-worker-allowed"] == "/"
     assert answer.headers["content-type"].startswith("text/javascript")
     assert answer.headers["cache-control"] == "no-cache"
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import struct
 
 import pytest
 from shop_fixtures import EXAMPLES
@@ -47,7 +48,7 @@ def test_from_a_rider_the_board_is_stored_that_was_drawn(teacher, shop):
     drawn = re.search(r'<p class="spoken"><b>(.*?)</b>', teacher.get(f"/start/rider?{query}").text, re.S)[1]
     fields = dict(pair.split("=") for pair in query.split("&")) | {"name": "Sandbar"}
     answer = teacher.send_form("/start/rider", "/start/rider", fields)
-    assert answer.headers["location"] == "/plan/1?said=board-added"
+    assert answer.headers["location"] == "/plan/1?said=board-added&tour=1"
     assert names(shop) == ["Sandbar"]
     assert drawn in teacher.get("/plan/1").text
 
@@ -133,3 +134,25 @@ def test_every_board_of_a_door_is_a_sheet_that_stands(teacher, shop):
     with shop.reading() as session:
         sheet = all_boards(session)[0].sheet
     assert board_from_text(sheet, "one").name == "One"
+
+
+def test_the_app_can_be_installed_and_says_so_when_the_shop_is_away(teacher):
+    page = teacher.get("/start").text
+    manifest = teacher.get(re.search(r'<link rel="manifest" href="([^"]+)"', page)[1])
+    assert manifest.headers["content-type"].startswith("application/manifest+json")
+    icons = manifest.json()["icons"]
+    assert {"192x192", "512x512"} <= {icon["sizes"] for icon in icons}
+    for icon in icons:
+        answer = teacher.get(icon["src"])
+        assert answer.status_code == 200
+        assert answer.headers["content-type"] == icon["type"]
+        if icon["type"] == "image/png":
+            width, height = struct.unpack(">II", answer.content[16:24])
+            assert f"{width}x{height}" == icon["sizes"]
+    assert "The shop does not answer" in teacher.get("/offline").text
+
+
+def test_the_tour_is_left_out_unless_it_is_asked_for(teacher):
+    teacher.send_form("/start", "/start/like", {"board": "groyne"})
+    assert 'id="tour"' in teacher.get("/plan/1?tour=1").text
+    assert 'id="tour"' not in teacher.get("/plan/1").text

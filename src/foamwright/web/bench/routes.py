@@ -108,9 +108,9 @@ def bench_of_plan(here: SomebodyHere, number: Number, plan: Number) -> Response:
 
 @router.get("/bench-worker.js")
 def worker() -> Response:
-    """Give the script that keeps the bench pages on the tablet, and them alone."""
+    """Give the script that keeps the bench pages on the tablet, and a page for when the shop is away."""
     found = all_statics()["worker.js"]
-    headers = {"Cache-Control": "no-cache", "Service-Worker-Allowed": "/jobs/"}
+    headers = {"Cache-Control": "no-cache", "Service-Worker-Allowed": "/"}
     return Response(found.plain, media_type=found.kind, headers=headers)
 
 

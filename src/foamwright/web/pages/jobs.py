@@ -81,7 +81,10 @@ def readings(here: SomebodyHere, number: Number) -> Response:
     require_job(here.visitor, number)
     with here.reading() as session:
         row = require_row(session, JobRow, number)
-        values = {"readings": readings_of(session, number), **_said(here.reader, steps_of(session, row))}
+        values: dict[str, Any] = {
+            "readings": readings_of(session, number),
+            **_said(here.reader, steps_of(session, row)),
+        }
     return here.show("job_readings", job=row, **values)
 
 

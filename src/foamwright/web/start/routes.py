@@ -80,7 +80,8 @@ def take(here: TeacherHere, form: Sent) -> Response:
         if not first.sheet:
             raise InputError(Problem("", " ".join(one.sentence for one in first.brief.findings), ""))
         name = form.text("name").strip() or here.reader.words.say("start.name-none")
-        return f"/plan/{add_board(work, changed_text(first.sheet, {('name',): name})).id}?said=board-added"
+        board = add_board(work, changed_text(first.sheet, {("name",): name}))
+        return f"/plan/{board.id}?said=board-added&tour=1"
 
     return here.submit(form, do, lambda *_: _page(here, answers))
 
@@ -97,7 +98,7 @@ def like(here: TeacherHere, form: Sent) -> Response:
             row = require_row(work.session, BoardRow, form.number("board"))
             named = here.reader.words.say("plan.version.copy-of", name=row.name)
             sheet = changed_text(row.sheet, {("name",): named})
-        return f"/plan/{add_board(work, sheet).id}?said=board-added"
+        return f"/plan/{add_board(work, sheet).id}?said=board-added&tour=1"
 
     return here.submit(form, do, lambda *_: doors(here))
 

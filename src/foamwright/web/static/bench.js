@@ -73,7 +73,7 @@ function toAnswer() {
 }
 
 function show() {
-  steps.forEach((one, number) => (one.hidden = number !== place.step));
+  for (const [number, one] of steps.entries()) one.hidden = number !== place.step;
   const wanted = ask();
   document.body.dataset.phase = wanted ? place.phase : "do";
   document.body.dataset.asks = wanted ? "some" : "none";

@@ -6,7 +6,8 @@
 /** @returns {Typed} */
 export const nothing = () => ({ whole: "", mark: null, half: false });
 
-const divisor = (/** @type {number} */ a, /** @type {number} */ b) => (b ? divisor(b, a % b) : a);
+/** @type {(a: number, b: number) => number} */
+const divisor = (a, b) => (b ? divisor(b, a % b) : a);
 
 /** @param {number} parts @param {number} of */
 function fraction(parts, of) {
@@ -19,7 +20,7 @@ export function press(typed, key, unit) {
   if (key === "rub") return rubbed(typed);
   if (key === "half") return { ...typed, half: !typed.half };
   if (key.startsWith("m")) return { ...typed, mark: Number(key.slice(1)) };
-  if (key === ".") return typed.whole.includes(".") ? typed : { ...typed, whole: (typed.whole || "0") + "." };
+  if (key === ".") return typed.whole.includes(".") ? typed : { ...typed, whole: `${typed.whole || "0"}.` };
   const most = unit === "in" ? /^\d{0,2}$/ : /^\d{0,4}(\.\d?)?$/;
   const whole = (typed.whole === "0" ? "" : typed.whole) + key;
   return most.test(whole) ? { ...typed, whole } : typed;

@@ -23,8 +23,10 @@ export function readSurface(text, length) {
   const numbers = new Int16Array(bytes.buffer);
   const [n, k] = numbers;
   let at = 2;
-  const take = (/** @type {number} */ count) =>
-    Float32Array.from(numbers.subarray(at, (at += count)), (value) => value * QUANTUM);
+  const take = (/** @type {number} */ count) => {
+    at += count;
+    return Float32Array.from(numbers.subarray(at - count, at), (value) => value * QUANTUM);
+  };
   return {
     n, k, length,
     half: take(n),

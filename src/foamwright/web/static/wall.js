@@ -1,3 +1,4 @@
+// @ts-check
 // The page for the wall: loaded anew when a pupil has moved on.
 
 /** What moves a pupil on. */

@@ -315,7 +315,7 @@ form.addEventListener("submit", (event) => {
       keep();
     }
     leaving = true;
-    setTimeout(() => (leaving = false), 1500);
+    setTimeout(() => { leaving = false; }, 1500);
     return;
   }
   event.preventDefault();
@@ -403,7 +403,7 @@ function remedies() {
       Object.assign(key.dataset, { name: right.name, value: String(right.value) });
       /** @type {HTMLElement} */ (key.querySelector("span")).textContent = right.text;
     }
-  }, () => (askedFor = ""));
+  }, () => { askedFor = ""; });
 }
 
 /* Hands on the wall. */
@@ -540,7 +540,7 @@ function pinch() {
   const now = Math.hypot(one.x - two.x, one.y - two.y);
   if (spread && now) near((state.zoom * now) / spread, null);
   spread = now;
-  addEventListener("pointerup", () => (spread = 0), { once: true });
+  addEventListener("pointerup", () => { spread = 0; }, { once: true });
 }
 
 /* The beginning. */
