@@ -8,8 +8,8 @@ BIN := $(VENV)/bin
 UV_VERSION := 0.13.9
 STAMP := $(VENV)/.synced
 
-.PHONY: fuzz runs docs site pictures brief-riders setup demo test test-browser test-lowest pythons check check-web format bench \
-	bench-trials release clean
+.PHONY: fuzz runs docs site pictures brief-riders setup demo test test-browser test-lowest pythons check check-web \
+	format bench bench-trials bench-load release clean
 
 setup: $(STAMP)
 
@@ -85,6 +85,11 @@ fuzz: setup
 
 bench: setup
 	$(BIN)/python benchmarks/run.py
+
+# Tablets at the app beside the smallest server there is, in one run: waits, losses, processor time.
+bench-load: setup
+	$(BIN)/python benchmarks/app_load.py 50 40
+	$(BIN)/python benchmarks/app_load.py 200 40
 
 # Builds what is published, checks its metadata, installs it into a fresh environment and runs the demo there.
 release: setup

@@ -55,6 +55,7 @@ from foamwright.web.shields import BodyLimit, KnownNames, Packed, SecureHeaders
 from foamwright.web.start import routes as start
 
 PAGES: tuple[APIRouter, ...] = (
+    bench.router,
     home.router,
     shell.router,
     jobs.router,
@@ -75,12 +76,12 @@ PAGES: tuple[APIRouter, ...] = (
     planning.router,
     planning_giving.router,
     statics.router,
-    bench.router,
     classroom.router,
 )
 """Routers of pages; a page that is added joins here."""
 
 API: tuple[APIRouter, ...] = (
+    api_bench.router,
     api_access.router,
     api_people.router,
     api_boards.router,
@@ -88,9 +89,12 @@ API: tuple[APIRouter, ...] = (
     api_jobs.router,
     api_orders.router,
     api_courses.router,
-    api_bench.router,
 )
-"""Routers of the interface; all stand under ``/api``."""
+"""Routers of the interface; all stand under ``/api``.
+
+What tablets ask all day comes first, here and above: a request is compared with one route after another, and
+the bench's stood behind 170 others, which was a fifth of the processor time of saving a reading.
+"""
 
 DESCRIPTION = """\
 Lengths in metres (`_m`), masses in kilograms (`_kg`), moments in UTC. Every error has one shape,
@@ -129,10 +133,10 @@ def create_app(settings: Settings) -> FastAPI:
         separate_input_output_schemas=False,
     )
     app.state.services = services
-    for router in PAGES:
-        app.include_router(router)
     for router in API:
         app.include_router(router, prefix="/api")
+    for router in PAGES:
+        app.include_router(router)
     add_answers(app)
     app.add_middleware(BodyLimit, limits=settings.limits)
     app.add_middleware(KnownNames, names=settings.names)

@@ -19,7 +19,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 Key = tuple[Any, ...]
 
-MOST_AT_ONCE = 32
+MOST_AT_ONCE = 8
 """Connections that are taken in or turned away in one go, before what others sent gets its turn."""
 
 
