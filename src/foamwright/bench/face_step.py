@@ -105,7 +105,6 @@ def usual_care(tolerance: float = INCH / 32) -> Care:
         tolerance=tolerance,
         safe=4.2,
         sure=2.6,
-        wander=2.0,
         shortest=6.0,
         patience=0.15,
         tip=0.25 * tolerance,
@@ -117,7 +116,7 @@ def usual_care(tolerance: float = INCH / 32) -> Care:
 
 def rubbing_care(care: Care) -> Care:
     """Return the same for a sanding block: it is set down where it rubs, and reaches the tip."""
-    return care._replace(shortest=3.0, wander=1.0, nearest=3.0, tip=-1.0, patience=0.0, trench=INCH)
+    return care._replace(shortest=3.0, nearest=3.0, tip=-1.0, patience=0.0, trench=INCH)
 
 
 @dataclass(frozen=True, eq=False)

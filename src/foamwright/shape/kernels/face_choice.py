@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from math import ceil, sqrt
+from math import floor, sqrt
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from foamwright.shape.kernels.compiler import compiled
-from foamwright.shape.kernels.face_filter import FACTOR, ZERO, Face, Hands, stroke_known, support
+from foamwright.shape.kernels.face_filter import FACTOR, REACH, ZERO, Face, Hands, stroke_known, support
 
 Array = NDArray[np.float64]
 
@@ -19,6 +19,9 @@ LIFTING = 1.05
 LEAST_WORTH, LEAST_FINE = 0.25, 0.8
 """A stroke must be worth this share of its chip over the shortest lifted stroke; at the fine end, this share
 of its chip at one place."""
+
+LEAST_DONE = 0.1
+"""A stroke that, followed from its mark, takes less than this share of what it was chosen for is not made."""
 
 NEARLY = 0.6
 """Foam comes down first where the best stroke is worth less than this share of one the trench forbids."""
@@ -35,8 +38,6 @@ class Care(NamedTuple):
         Standard errors that a stroke keeps to the tolerance below.
     sure
         Standard errors with which a face is called done.
-    wander
-        How much farther than marked a stroke is taken to reach.
     shortest
         Least length of a lifted stroke.
     patience
@@ -55,7 +56,6 @@ class Care(NamedTuple):
     tolerance: float
     safe: float
     sure: float
-    wander: float
     shortest: float
     patience: float
     tip: float
@@ -68,6 +68,12 @@ class Care(NamedTuple):
 def worth_of(left: float, cut: float) -> float:
     """Return how much of a cut is wanted: foam above the target, less what goes below it."""
     return min(cut, max(left, 0.0)) - max(0.0, min(cut, cut - left))
+
+
+@compiled
+def wander_of(hands: Hands) -> int:
+    """Return how many places farther than marked a stroke is taken to reach, as `stroke_known` follows it."""
+    return floor(REACH * hands.start)
 
 
 @compiled
@@ -154,7 +160,7 @@ def try_start(
     n = face.line.size
     taken = face.mean[n + FACTOR] * chip
     read = care.read**2 + (taken * hands.each) ** 2
-    first, out = min(n - 1, start + ceil(care.wander)), np.zeros(4)
+    first, out = min(n - 1, start + wander_of(hands)), np.zeros(4)
     for k in range(first + 1, min(n, first + 1 + hands.behind)):
         trial.worn[k] = trial.height[k]
     unsafe_at, never_at, trench_at = -1, -1, -1
@@ -218,7 +224,7 @@ def best_stroke(face: Face, hands: Hands, care: Care, chip: float, trench: Array
     trial = Trial(height, height.copy(), np.zeros(n), flags, total, reach)
     best[:] = 0.0
     best[1], best[2], best[5], best[6] = -1.0, -1.0, -1.0, -1.0
-    run_off, shortest, wander = face.mean[0] > care.tip, int(care.shortest), ceil(care.wander)
+    run_off, shortest, wander = face.mean[0] > care.tip, int(care.shortest), wander_of(hands)
     most = most_worth(face, chip)
     for start in range(n - 1, int(care.nearest) - 1, -1):
         if most[start] <= min(best[0], best[3]):
@@ -262,7 +268,7 @@ def in_the_way(face: Face, hands: Hands, care: Care, chip: float, wanted: Array,
         after, height, out = np.zeros(n), face.line + face.mean[:n], np.zeros(4)
         worn = height.copy()
         doubts(face, hands, chip, after)
-        wander = ceil(care.wander)
+        wander = wander_of(hands)
         first = min(n - 1, int(wanted[5]) + wander)
         last = max(0, int(wanted[6]) - wander) if wanted[6] >= 0.0 else 0
         for k in range(first, last - 1, -1):
@@ -355,8 +361,11 @@ def list_strokes(
         chip, foam_first = choose(face, hands, care, chips, trench, fine, best)
         if chip <= 0.0:
             return -1 - count if foam_first else count
-        strokes[count, 0], strokes[count, 1], strokes[count, 2] = best[1], best[2], chip
         before[:] = face.mean[:n]
         stroke_known(face, hands, best[1], best[2], chip)
+        if (before - face.mean[:n]).sum() < LEAST_DONE * best[0]:
+            # Its heel would ride up before the start: such a stroke would be chosen again and again.
+            return count
+        strokes[count, 0], strokes[count, 1], strokes[count, 2] = best[1], best[2], chip
         trench += before - face.mean[:n]
     return int(strokes.shape[0])
