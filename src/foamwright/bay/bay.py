@@ -114,6 +114,22 @@ class Weights:
 
 
 @dataclass(frozen=True, slots=True)
+class Habits:
+    """How evenly strokes are made here, as standard errors. Common practice, no source; learned from jobs.
+
+    Attributes
+    ----------
+    start
+        Of where a stroke starts and is lifted, metres; an eighth of an inch where starts are marked.
+    each
+        Of one stroke's chip, a share of it.
+    """
+
+    start: float = INCH / 2
+    each: float = 0.3
+
+
+@dataclass(frozen=True, slots=True)
 class Bay:
     """A workshop.
 
@@ -135,6 +151,7 @@ class Bay:
     rail_bands: int = 3
     power_planer: PowerPlaner | None = None
     rescue: Weights = field(default_factory=Weights)
+    hands: Habits = field(default_factory=Habits)
 
 
 def usual_bay(unit: Unit) -> Bay:

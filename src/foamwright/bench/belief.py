@@ -9,7 +9,7 @@ from math import hypot
 
 import numpy as np
 
-from foamwright.bay.bay import Plane
+from foamwright.bay.bay import Habits, Plane
 from foamwright.bench.readings import Lay, Tool
 from foamwright.cuts.run import Run
 from foamwright.shape.curves import Floats
@@ -27,17 +27,13 @@ from foamwright.shape.kernels.face_filter import (
 )
 from foamwright.units import INCH
 
+USUAL = Habits()
+
 GRID = INCH / 2
 """Spacing of the places at which a face is followed, from the tip inboard."""
 
-EACH = 0.3
-"""Standard error of one stroke's chip, a share of it. Common practice, no source; learned from jobs."""
-
-START = INCH / 2
-"""Standard error of where a stroke starts and is lifted. Common practice, no source."""
-
 RUB_START = INCH / 4
-"""The same for a sanding block, which is set down where it is to rub."""
+"""Standard error of where a sanding block is set down and lifted. Common practice, no source."""
 
 ROUGH = 0.3
 """What the linearised mechanics miss at each place, a share of what a stroke takes there.
@@ -234,10 +230,15 @@ def _together(at: Floats, length: float) -> Floats:
     return np.asarray(np.exp(-0.5 * ((at[:, None] - at[None, :]) / length) ** 2))
 
 
-def hands_of(plane: Plane, start: float = START, each: float = EACH) -> Hands:
+def hands_of(plane: Plane, habits: Habits = USUAL) -> Hands:
     """Return how strokes of a plane are trusted."""
-    behind, ahead = plane.sole - plane.mouth, plane.mouth
-    return Hands(max(1, round(behind / GRID)), max(1, round(ahead / GRID)), each, start / GRID, ROUGH)
+    behind, ahead = max(1, round((plane.sole - plane.mouth) / GRID)), max(1, round(plane.mouth / GRID))
+    return Hands(behind, ahead, habits.each, habits.start / GRID, ROUGH)
+
+
+def _both(plane: Plane, habits: Habits) -> tuple[Hands, Hands]:
+    """Return how strokes of a plane and of the sanding block are trusted."""
+    return hands_of(plane, habits), hands_of(BLOCK, replace(habits, start=RUB_START))
 
 
 def run_line(run: Run, step: float) -> tuple[Floats, Floats]:
@@ -248,7 +249,13 @@ def run_line(run: Run, step: float) -> tuple[Floats, Floats]:
     return np.interp(at, run.x, run.before) - line, line
 
 
-def prior(run: Run, chip: ChipFactor, error: float = FACE_ERROR, length: float = FACE_LENGTH) -> Belief:
+def prior(
+    run: Run,
+    chip: ChipFactor,
+    error: float = FACE_ERROR,
+    habits: Habits = USUAL,
+    length: float = FACE_LENGTH,
+) -> Belief:
     """Return what is known before the first stroke.
 
     Parameters
@@ -259,18 +266,20 @@ def prior(run: Run, chip: ChipFactor, error: float = FACE_ERROR, length: float =
         What is known of its chip.
     error, length
         Doubt of the face that is there, and the length over which it goes together, metres.
+    habits
+        How evenly strokes are made.
     """
     left, line = run_line(run, GRID)
     at = _places(left.size)
     cov = error**2 * _together(at, length) + UNEVEN**2 * np.eye(left.size)
-    return Belief(_face(left, line, cov, chip), hands_of(run.plane), hands_of(BLOCK, RUB_START))
+    return Belief(_face(left, line, cov, chip), *_both(run.plane, habits))
 
 
 BUMPS = INCH
 """Length along which the unevenness of a hand-worked face goes together. Common practice, no source."""
 
 
-def vague(run: Run, chip: ChipFactor, length: float = 0.3) -> Belief:
+def vague(run: Run, chip: ChipFactor, habits: Habits = USUAL, length: float = 0.3) -> Belief:
     """Return what is known of a face that was worked on by nobody knows how many strokes.
 
     Anything between the face as it was and the face as wanted is likely: half the depth off, give or take
@@ -281,7 +290,7 @@ def vague(run: Run, chip: ChipFactor, length: float = 0.3) -> Belief:
     spread = depth / 3.0 + INCH / 64
     cov = np.outer(spread, spread) * _together(at, length) + (INCH / 64) ** 2 * _together(at, BUMPS)
     cov += UNEVEN**2 * np.eye(depth.size)
-    return Belief(_face(depth / 2.0, line, cov, chip), hands_of(run.plane), hands_of(BLOCK, RUB_START))
+    return Belief(_face(depth / 2.0, line, cov, chip), *_both(run.plane, habits))
 
 
 def flat(depth: Floats, known: bool) -> Belief:

@@ -10,8 +10,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
+from numpy.typing import NDArray
 
-from foamwright.bay.bay import Plane
+from foamwright.bay.bay import Habits, Plane
 from foamwright.bench.belief import BLOCK, Made, read_error, run_line
 from foamwright.bench.readings import SHIMS, Lay, Tool, Zone
 from foamwright.cuts.run import Run
@@ -55,8 +56,8 @@ class Errors:
         Of where a stroke starts and where it is lifted; the sanding block's is half of it.
     gauge, step
         Standard error of the gauge, and the mark it is read to.
-    zero, bow
-        Of a gauge's zero and of a stick, for the whole job.
+    zero, bow, off
+        For the whole job: of a gauge's zero, of a stick's bow, and of what every gap under it is read too wide.
     bend
         Of a straight edge's far end, for the whole job: with any, heights are read from it and not with
         calipers. It bends as a loaded strip does, with the square of the distance from where it rests.
@@ -64,6 +65,8 @@ class Errors:
         Of the face that a run starts from, smooth along it.
     told
         Whether the bench is told of that.
+    known
+        Whether the bay sheet says how evenly this shaper works (``[hands]``); else it has the usual hands.
     missed
         Share of strokes counted but not made.
     proud
@@ -81,9 +84,11 @@ class Errors:
     step: float = INCH / 64
     zero: float = 0.0
     bow: float = 0.0
+    off: float = 0.0
     bend: float = 0.0
     face: float = 0.0
     told: bool = True
+    known: bool = False
     missed: float = 0.0
     proud: float = 0.0
     mechanics: Mechanics = Mechanics.HEEL
@@ -94,6 +99,11 @@ class Errors:
         return read_error(self.gauge, self.step)
 
     @property
+    def habits(self) -> Habits:
+        """How evenly the bench takes strokes to be made."""
+        return Habits(self.start, self.each) if self.known else Habits()
+
+    @property
     def tool(self) -> Tool:
         """What heights are read with."""
         return Tool.STRAIGHT_EDGE if self.bend > 0.0 else Tool.CALIPERS
@@ -101,8 +111,8 @@ class Errors:
 
 PRESETS = {
     "usual": Errors(),
-    "steadier": Errors(each=0.15, start=INCH / 8),
-    "mild": Errors(common=0.2, each=0.2, start=INCH / 4, face=4e-4, bow=1.5e-4, zero=1.5e-4),
+    "steadier": Errors(each=0.15, start=INCH / 8, known=True),
+    "mild": Errors(common=0.2, each=0.2, start=INCH / 4, face=4e-4, bow=1.5e-4, off=1.5e-4),
 }
 """Shapers by name: the usual one; a steadier hand that marks its starts; everything mildly bad."""
 
@@ -118,6 +128,7 @@ class Shaper:
     factor: float
     zero: float
     bow: float
+    off: float
     bend: float
     luck: np.random.Generator
 
@@ -134,8 +145,10 @@ def shaper_of(errors: Errors, key: tuple[int, int]) -> Shaper:
     factor = max(LEAST_FACTOR, 1.0 + errors.bias + errors.common * float(luck.standard_normal()))
     zero, bow = (float(luck.standard_normal()) * one for one in (errors.zero, errors.bow))
     # Drawn only where it is asked for: so other shapers keep their luck.
-    bend = float(luck.standard_normal()) * errors.bend if errors.bend > 0.0 else 0.0
-    return Shaper(errors, factor, zero, bow, bend, luck)
+    off, bend = (
+        one * float(luck.standard_normal()) if one > 0.0 else 0.0 for one in (errors.off, errors.bend)
+    )
+    return Shaper(errors, factor, zero, bow, off, bend, luck)
 
 
 class Foam:
@@ -143,10 +156,14 @@ class Foam:
 
     def __init__(self, run: Run, shaper: Shaper) -> None:
         left, line = run_line(run, TRUE_GRID)
+        # The bench follows whole half inches from the tip. What is short of one more, where the run meets the
+        # one to the other tip, is nobody's.
+        followed = 2 * ((left.size - 1) // 2) + 1
+        left, line = left[:followed], line[:followed]
         self.line = np.ascontiguousarray(line[::-1])
         self.shaper, self.plane = shaper, run.plane
         self.height = self.line + left[::-1] + self._start_error(left.size)
-        self.proud = False
+        self.start, self.proud = self.height.copy(), False
 
     def _start_error(self, count: int) -> Floats:
         """Return how far the face is from where it was thought to be: three long waves."""
@@ -160,6 +177,11 @@ class Foam:
     def left(self) -> Floats:
         """What is left above the target from the tip inboard, metres."""
         return (self.height - self.line)[::-1]
+
+    @property
+    def cut(self) -> NDArray[np.bool_]:
+        """Whether anything was taken at each place, from the tip inboard."""
+        return (self.height < self.start)[::-1]
 
     def stroke(self, made: Made) -> None:
         """Make a stroke as well as this shaper can."""
@@ -205,7 +227,7 @@ class Foam:
         outboard, inboard = _bearings(seen)
         rise = (seen[inboard] - seen[outboard]) / (inboard - outboard)
         gap = seen[outboard] + rise * (np.arange(count) - outboard) - seen
-        gap = gap + LEAST_FEELING * self.shaper.luck.standard_normal(count)
+        gap = gap + self.shaper.off + LEAST_FEELING * self.shaper.luck.standard_normal(count)
         zones = [zone for shim in SHIMS for zone in self._zones(gap, shim)]
         return Lay((outboard * TRUE_GRID, inboard * TRUE_GRID), tuple(zones))
 

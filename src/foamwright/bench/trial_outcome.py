@@ -27,6 +27,9 @@ class RunOutcome:
     ----------
     lowest, highest
         Least and most left above the target at any judged place.
+    deepest
+        The least left at any place of which something was taken: no shaper answers for a face that was too
+        low before the first stroke.
     lowest_at, highest_at
         Where, from the tip.
     done, dead
@@ -41,6 +44,7 @@ class RunOutcome:
 
     lowest: float
     highest: float
+    deepest: float
     lowest_at: float
     highest_at: float
     done: bool
@@ -81,7 +85,7 @@ class JobOutcome:
 
     def deeper(self, limit: float) -> bool:
         """Tell whether any place is more than a limit too deep, metres."""
-        return any(one.lowest < -limit - ROUNDING for one in self.runs)
+        return any(one.deepest < -limit - ROUNDING for one in self.runs)
 
 
 def judged_run(
@@ -92,6 +96,7 @@ def judged_run(
     return RunOutcome(
         lowest=float(left.min()),
         highest=float(left.max()),
+        deepest=float(left.min(where=foam.cut, initial=left.max())),
         lowest_at=float(left.argmin()) * TRUE_GRID,
         highest_at=float(left.argmax()) * TRUE_GRID,
         done=called_done,
@@ -129,9 +134,9 @@ def tally(jobs: Sequence[JobOutcome]) -> dict[str, object]:
         "minutes_of": parts,
         "within_3_64": sum(job.within(mid) for job in jobs),
         "runs": len(runs),
-        "runs_too_deep_share": share(lambda one: one.lowest < -fine - ROUNDING),
-        "runs_deeper_than_1_16_share": share(lambda one: one.lowest < -coarse - ROUNDING),
-        "runs_deeper_than_1_8_share": share(lambda one: one.lowest < -2.0 * coarse - ROUNDING),
+        "runs_too_deep_share": share(lambda one: one.deepest < -fine - ROUNDING),
+        "runs_deeper_than_1_16_share": share(lambda one: one.deepest < -coarse - ROUNDING),
+        "runs_deeper_than_1_8_share": share(lambda one: one.deepest < -2.0 * coarse - ROUNDING),
         "runs_within_1_16_share": share(lambda one: -coarse <= one.lowest and one.highest <= coarse),
         "called_done_and_not_share": share(
             lambda one: one.done and (one.lowest < -fine - ROUNDING or one.highest > fine + ROUNDING)

@@ -40,7 +40,8 @@ def test_the_same_seed_is_the_same_trial_however_many_work() -> None:
     "changed",
     [
         {"common": 0.1}, {"each": 0.1}, {"bias": 0.3}, {"start": INCH / 8}, {"step": INCH / 16},
-        {"zero": 4e-4}, {"bow": 4e-4}, {"bend": 8e-4}, {"face": 4e-4}, {"missed": 0.2}, {"proud": 1.0},
+        {"zero": 4e-4}, {"bow": 4e-4}, {"off": 4e-4}, {"bend": 8e-4}, {"face": 4e-4},
+        {"missed": 0.2}, {"proud": 1.0}, {"known": True, "start": INCH / 8},
         {"mechanics": Mechanics.FULL}, {"mechanics": Mechanics.BEFORE},
     ],
     ids=lambda changed: "-".join(map(str, changed)),

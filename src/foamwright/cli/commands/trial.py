@@ -36,6 +36,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     for name, words in NUMBERS.items():
         parser.add_argument(f"--{name}", type=float, metavar="X", help=words)
     parser.add_argument("--untold", action="store_true", help="the bench is not told of --face")
+    parser.add_argument(
+        "--known", action="store_true", help="the bay sheet says how evenly this shaper works"
+    )
     parser.add_argument("--bay", type=Path, metavar="BAY", help="heights are read with this bay's own tape")
 
 
@@ -47,6 +50,7 @@ NUMBERS = {
     "gauge": "mark that the gauge is read to, inches (usual: 1/64)",
     "zero": "the gauge's zero, off for the whole job: standard deviation, inches",
     "bow": "the stick's bow: standard deviation, inches",
+    "off": "what every gap under the stick is read too wide: standard deviation, inches",
     "bend": "far end of the straight edge, bent for the whole job: standard deviation, inches",
     "face": "the face that runs start from, off: standard deviation, inches",
     "missed": "share of strokes counted but not made",
@@ -54,7 +58,7 @@ NUMBERS = {
 }
 """Numbers of the trial: name, help. None given: as the shaper of `--shaper` has it."""
 
-INCHES = ("start", "gauge", "zero", "bow", "bend", "face")
+INCHES = ("start", "gauge", "zero", "bow", "off", "bend", "face")
 MOST = {"common": 0.9, "each": 0.9, "bias": 2.0, "missed": 0.5, "proud": 1.0}
 
 
@@ -95,7 +99,8 @@ def _errors_of(args: argparse.Namespace) -> Errors:
         found |= {"step": found["gauge"], "gauge": found["gauge"] / 2.0}
     if args.mechanics is not None:
         found["mechanics"] = Mechanics(args.mechanics)
-    return replace(PRESETS[args.shaper], told=not args.untold, **found)
+    preset = PRESETS[args.shaper]
+    return replace(preset, told=not args.untold, known=args.known or preset.known, **found)
 
 
 def _require_sane(args: argparse.Namespace) -> None:
