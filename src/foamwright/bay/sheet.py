@@ -7,7 +7,18 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import TypeVar
 
-from foamwright.bay.bay import Allowances, Bay, Plane, PowerPlaner, Prices, Rates, Tape, Weights, usual_bay
+from foamwright.bay.bay import (
+    Allowances,
+    Bay,
+    Habits,
+    Plane,
+    PowerPlaner,
+    Prices,
+    Rates,
+    Tape,
+    Weights,
+    usual_bay,
+)
 from foamwright.bay.written import BaySheet, PlaneTable
 from foamwright.findings import said
 from foamwright.sheets.document import Document, parse_document, read_document
@@ -21,7 +32,7 @@ IRON_SHARE = 0.8
 """Width of an iron as a share of the body's where a sheet does not give it: 2 in irons in 2 1/2 in bodies.
 Common practice, no source."""
 
-T = TypeVar("T", Bay, Rates, Tape, Allowances, Prices, Weights, PowerPlaner)
+T = TypeVar("T", Bay, Rates, Tape, Allowances, Prices, Weights, Habits, PowerPlaner)
 
 
 def read_bay(path: str | os.PathLike[str]) -> Bay:
@@ -88,6 +99,7 @@ def _bay(written: BaySheet) -> Bay:
         else _given(PowerPlaner(), **dict(written.power_planer)),
         prices=_given(usual.prices, **dict(written.prices)),
         rescue=_given(usual.rescue, **dict(written.rescue)),
+        hands=_given(usual.hands, **dict(written.hands)),
     )
 
 
@@ -168,6 +180,11 @@ def _tables(bay: Bay, unit: Unit) -> str:
                 key("currency", text_value(bay.prices.currency)),
             ),
             _rescue(bay.rescue, unit),
+            lines(
+                "[hands]",
+                key("start", length_value(bay.hands.start, unit)),
+                key("each", number_value(bay.hands.each)),
+            ),
         ]
     )
 

@@ -38,6 +38,10 @@ Tolerance = Annotated[
     float, length(said("sheet.of.tolerance-run", "the tolerance of a run-off"), "0.1 mm", "1/4 in")
 ]
 Given = Annotated[float, length(said("sheet.of.change", "a change"), "1/64 in", "6 in")]
+StrokeError = Annotated[
+    float, length(said("sheet.of.standard-error-start", "the standard error of a start"), "1/32 in", "2 in")
+]
+ChipShare = Annotated[float, number(said("sheet.of.share-chip", "a share of a chip"), "0.3", 0, 1)]
 Rate = Annotated[float, number(said("sheet.of.minutes", "minutes"), "900", 0, 1_000_000)]
 Factor = Annotated[float, number(said("sheet.of.factor", "a factor"), "1.6", 1, 1000)]
 Fraction = Annotated[
@@ -132,6 +136,13 @@ class RescueTable(SheetModel):
     concave: Given | None = Field(None, description="change of a concave's depth as bad as any other here")
 
 
+class HandsTable(SheetModel):
+    """[hands]: how evenly strokes are made here."""
+
+    start: StrokeError | None = Field(None, description="standard error of where a stroke starts")
+    each: ChipShare | None = Field(None, description="standard error of one stroke's chip, a share of it")
+
+
 class BaySheet(SheetModel):
     """A bay sheet."""
 
@@ -153,3 +164,4 @@ class BaySheet(SheetModel):
     rescue: RescueTable = Field(
         RescueTable(), description="what a rescue gives up first", examples=["[rescue]"]
     )
+    hands: HandsTable = Field(HandsTable(), description="how evenly strokes are made", examples=["[hands]"])

@@ -184,10 +184,10 @@ def _handed_on(chip: ChipFactor) -> ChipFactor:
 def _run(run: JobRun, way: Follow, bay: Bay, chip: ChipFactor) -> Stretch:
     """Return a run before its first entry."""
     if way is Follow.READINGS:
-        belief = vague(run.run, chip, bay.hands)
+        belief = vague(run.run, chip, habits=bay.hands)
     else:
         doubt = bay.tape.standard_error if way is Follow.STROKES else FACE_ERROR
-        belief = prior(run.run, chip, doubt, bay.hands)
+        belief = prior(run.run, chip, doubt, habits=bay.hands)
     part = Part.BOTTOM if run.run.face is Face.BOTTOM else Part.DECK
     level = np.zeros(belief.size)
     return Stretch(run.stage, part, belief, run.length, run.end, run, trench=level)

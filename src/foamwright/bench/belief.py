@@ -253,8 +253,8 @@ def prior(
     run: Run,
     chip: ChipFactor,
     error: float = FACE_ERROR,
-    habits: Habits = USUAL,
     length: float = FACE_LENGTH,
+    habits: Habits = USUAL,
 ) -> Belief:
     """Return what is known before the first stroke.
 
@@ -279,7 +279,7 @@ BUMPS = INCH
 """Length along which the unevenness of a hand-worked face goes together. Common practice, no source."""
 
 
-def vague(run: Run, chip: ChipFactor, habits: Habits = USUAL, length: float = 0.3) -> Belief:
+def vague(run: Run, chip: ChipFactor, length: float = 0.3, habits: Habits = USUAL) -> Belief:
     """Return what is known of a face that was worked on by nobody knows how many strokes.
 
     Anything between the face as it was and the face as wanted is likely: half the depth off, give or take

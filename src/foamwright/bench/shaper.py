@@ -57,7 +57,7 @@ class Errors:
     gauge, step
         Standard error of the gauge, and the mark it is read to.
     zero, bow, off
-        For the whole job: of a gauge's zero, of a stick's bow, and of what every gap under it is read too wide.
+        For the whole job: of a gauge's zero, a stick's bow, and of what every gap under it is read too wide.
     bend
         Of a straight edge's far end, for the whole job: with any, heights are read from it and not with
         calipers. It bends as a loaded strip does, with the square of the distance from where it rests.

@@ -55,7 +55,7 @@ class _Worker:
     def __init__(self, run: Run, shaper: Shaper, chip: ChipFactor, care: Care) -> None:
         self.foam, self.care = Foam(run, shaper), care
         doubt = max(LOWEST_FACE, shaper.errors.face if shaper.errors.told else 0.0)
-        belief = prior(run, chip, doubt, shaper.errors.habits)
+        belief = prior(run, chip, doubt, habits=shaper.errors.habits)
         chips = tuple(c for c in sorted(run.plane.chips, reverse=True) if c > INCH / 100)
         self.state = FaceState(belief, np.zeros(belief.size), Since(), chips, RUBS)
         self.strokes = self.rubs = self.stops = self.looks = self.foam_downs = 0

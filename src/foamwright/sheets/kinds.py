@@ -40,7 +40,7 @@ KINDS: Final[Mapping[str, Kind]] = {
     "StockSheet": _kind(said("sheet.kind.stock", "a stock sheet"), "currency blank"),
     "BaySheet": _kind(
         said("sheet.kind.bay", "a bay sheet"),
-        "rail_bands plane rates tape allowances prices rescue power_planer",
+        "rail_bands plane rates tape allowances prices rescue hands power_planer",
     ),
     "RiderSheet": _kind(
         said("sheet.kind.rider", "a rider sheet"), "mass stature experience age suit lungs water"

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from foamwright.bay.bay import Bay, Plane, Rates, Weights, usual_bay
+from foamwright.bay.bay import Bay, Habits, Plane, Rates, Weights, usual_bay
 from foamwright.bay.sheet import bay_from_text, bay_sheet, read_bay
 from foamwright.errors import InputError
 from foamwright.units import Unit
@@ -28,6 +28,7 @@ def test_every_key_takes_the_place_of_a_usual_number() -> None:
         "[allowances]\nsaw = 7\nfinish = 0.4\nrun_off = 0.8\n"
         '[prices]\nlabour_hour = 55\ncurrency = "NZD"\n'
         "[rescue]\nrocker = 10\nthickness = 2\nwidth = 12\nconcave = 4\n"
+        "[hands]\nstart = 3\neach = 0.15\n"
         '[[plane]]\nname = "jack"\nsole = 355\nmouth = 110\nwidth = 64\nchips = [0.8, 0.4]\n',
         "x.toml",
     )
@@ -38,6 +39,7 @@ def test_every_key_takes_the_place_of_a_usual_number() -> None:
     assert bay.allowances == replace(usual.allowances, saw=0.007, finish=0.0004, run_off=0.0008)
     assert bay.prices == replace(usual.prices, labour_hour=55.0, currency="NZD")
     assert bay.rescue == Weights(rocker=0.01, thickness=0.002, width=0.012, concave=0.004)
+    assert bay.hands == Habits(start=0.003, each=0.15)
     assert bay.planes == (Plane("jack", 0.355, 0.11, 0.064, 0.8 * 0.064, (0.0008, 0.0004)),)
 
 
