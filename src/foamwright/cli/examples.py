@@ -34,7 +34,10 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
     ),
     "float": ("foamwright float my.board.toml --rider my.rider.toml",),
     "finish": ("foamwright finish my.board.toml",),
-    "wire": ("foamwright wire my.board.toml --machine my.machine.toml --out wire",),
+    "wire": (
+        "foamwright wire my.board.toml --machine my.machine.toml --out wire",
+        "foamwright wire my.board.toml --ribs a4 --out ribs",
+    ),
     "nest": ("foamwright nest my.order.toml --out nest",),
     "export": (
         "foamwright export my.board.toml --to my-board.stl",

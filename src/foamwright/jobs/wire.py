@@ -26,13 +26,13 @@ from foamwright.lay.survey import Survey
 from foamwright.making.closecut import CloseCut, CutAllowances, close_cut
 from foamwright.making.closecut_numbers import refuse_polyurethane
 from foamwright.making.closecut_price import Cost, cost_of, pricing_of
-from foamwright.making.wire_cautions import WIRE_CAUTIONS
+from foamwright.making.wire_cautions import HAND_CAUTIONS, WIRE_CAUTIONS
 from foamwright.making.wire_cut import Wanted, WireCut, block_for, wire_cuts
 from foamwright.making.wire_program import carriage_points
 from foamwright.papers.svg import svg_bytes
 from foamwright.papers.wire_drawing import ends_sheet, wire_sheet
 from foamwright.planning.build import survey_of
-from foamwright.units import INCH, Unit
+from foamwright.units import INCH, System, Unit
 
 STRINGER = Stringer("basswood", INCH / 8)
 """The stringer that is glued in if nothing else is asked for. Common practice, no source."""
@@ -107,6 +107,31 @@ class WireJob:
         contents["close-cut.stock.toml"] = stock_sheet([self.cut.numbers], Unit.MM).encode()
         contents["wire.json"] = json_bytes(self.as_json())
         return contents
+
+    def rib_files(self, paper: str, system: System) -> dict[str, bytes]:
+        """Return ribs for a hand bow at full size, by file name: tiled PDF, SVG and DXF.
+
+        Parameters
+        ----------
+        paper
+            ``"a4"``, ``"letter"`` or ``"a3"``.
+        system
+            Inches or millimetres.
+        """
+        # Pages are drawn only where they are asked for.
+        from foamwright.papers.templates import files_of
+        from foamwright.papers.templates_ribs import RibShape, rib_template
+        from foamwright.papers.templates_shapes import Wording
+        from foamwright.papers.tiling import Paper
+        from foamwright.papers.titleblock import TitleBlock
+
+        cut = self.cut
+        rib = RibShape(cut.board.name, cut.length, cut.bottom, cut.deck, self.cuts[0].kerf)
+        block = TitleBlock("", job=" ", board=cut.board.name, blank=cut.id, date=" ")
+        cautions = [caution.sentence for caution in HAND_CAUTIONS]
+        template = rib_template(rib, cautions, block, Wording(system))
+        size = Paper[paper.upper()]
+        return files_of(replace(template, pages={size: template.pages[size]}))
 
 
 @dataclass(frozen=True, eq=False)

@@ -31,4 +31,11 @@ DRY_RUN = Caution(
     "wire",
     "Run the program in air once, with the wire cold, before it meets foam.",
 )
+HAND_BOW = Caution(
+    "hand-bow",
+    "wire",
+    "A hand bow: gloves against the heat, two people, nobody under or behind the wire, a stand where the hot "
+    "bow is put down, and the current off by a switch that both can reach.",
+)
+HAND_CAUTIONS = (HOT_WIRE, FUME, NO_POLYURETHANE, CURRENT, HAND_BOW, DEFER)
 WIRE_CAUTIONS = (HOT_WIRE, FUME, NO_POLYURETHANE, CURRENT, DRY_RUN, DEFER)

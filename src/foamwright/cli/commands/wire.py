@@ -33,6 +33,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     ):
         parser.add_argument(f"--{name}", metavar="LENGTH", help=f"foam {what}, with its unit")
     parser.add_argument("--feed", metavar="MM_MIN", help="speed through foam, mm a minute")
+    parser.add_argument(
+        "--ribs",
+        choices=("a4", "letter", "a3"),
+        help="ribs for a hand bow at full size too, tiled for this paper",
+    )
     parser.add_argument("--taper", action="store_true", help="let the deck of each half fall to the rail")
 
 
@@ -43,6 +48,8 @@ def run(args: argparse.Namespace) -> int:
 
     job = asked_wire_job(args.board, _asked(args), machine=args.machine, bay=args.bay, stock=args.stock)
     files = job.files() if args.out else {}
+    if args.out and args.ribs:
+        files |= job.rib_files(args.ribs, system_of(args))
     if args.out:
         from foamwright.jobs.job_sheets import write_results
 
