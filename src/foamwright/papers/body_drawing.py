@@ -79,8 +79,9 @@ def _slot(body: Body, station: float, slot: tuple[float, str] | None) -> Drawing
 
 def _above(bodies: Sequence[Body]) -> Drawing:
     parts = [_ring(body, pen) for body, pen in _penned(bodies)]
-    stringer = _stringer(bodies[0])
-    parts.append(line(stringer[:, [0, 1]] * 1000.0 * np.array([1.0, 0.0]), Pen.LEVEL))
+    # Out along the bottom only: the way back along the deck would lie on it.
+    along = _stringer(bodies[0])[:, 0] * 1000.0
+    parts.append(line([(float(along.min()), 0.0), (float(along.max()), 0.0)], Pen.LEVEL))
     return drawing_of(parts)
 
 

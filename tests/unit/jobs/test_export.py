@@ -199,6 +199,21 @@ def test_one_section_is_the_boards_own_at_its_station():
     assert label == "12 in from the tail"
 
 
+@pytest.mark.parametrize("board", ["groyne", "breakwater"])
+@pytest.mark.parametrize("what", ["board", "sections"])
+def test_no_line_is_drawn_twice_over_and_straight_ones_have_two_points(board, what):
+    content = export_job(DEMO / f"{board}.board.toml", Path("a.dxf"), ExportOrder(what=what))
+    document = ezdxf.read(io.StringIO(content.decode()))
+    lines = [(e, np.array(e.get_points("xy"))) for e in document.modelspace().query("LWPOLYLINE")]
+    assert lines
+    for entity, points in lines:
+        closed = np.vstack([points, points[:1]]) if entity.closed else points
+        steps = np.diff(closed, axis=0)
+        assert np.hypot(*steps.T).min() > 1e-6
+        if not entity.closed and max(np.ptp(points, axis=0).min(), 0.0) < 1e-6:
+            assert len(points) == 2
+
+
 def test_letters_as_outlines_need_no_font():
     text = export_job(BOARD, Path("a.svg"), ExportOrder(words=ExportWords(paths=True))).decode()
     assert "<text" not in text

@@ -173,7 +173,14 @@ def test_every_kind_of_board_hangs_on_three_sheets_with_nothing_printed_over(kin
     board = board_of(brief_for(rider, Wish(kind, WAVES.get(kind, Waves.MEDIUM))).board.numbers)
     blank = close_cut(board, Foam(FoamFamily.EPS, 24.0), Stringer("basswood", 0.003))
     plan = plan_job(Job(board, (blank,), Bay()), None, System.INCH)
-    pages = printed(plan, tmp_path)
+    _hangs(printed(plan, tmp_path))
+
+
+def test_a_long_board_out_of_a_blank_of_the_stock_hangs_on_three_sheets_too(tmp_path):
+    _hangs(printed(demo_plan("breakwater"), tmp_path))
+
+
+def _hangs(pages):
     assert len(pages) == 3
     for page in pages:
         assert overprinted(page) == []
