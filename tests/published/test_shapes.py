@@ -14,6 +14,9 @@ import pytest
 
 from foamwright.board.board import Board, board_of
 from foamwright.board.sheet import board_from_text
+from foamwright.exchange.solids import board_body
+from foamwright.exchange.step import solids_of
+from foamwright.shape.solid import volume
 from foamwright.units import INCH
 
 DATA = Path(__file__).parent / "data" / "shapes-examples.json"
@@ -252,3 +255,43 @@ def test_hull_with_chine() -> None:
     text = term("roll", depth="3/16") + term("chine", width=2, angle=20, fade=10)
     board = made(21.0, *USUAL[1:], text)
     compare("18", across(board, EXAMPLES["18"]["at"]))
+
+
+@pytest.mark.parametrize("ellipse", [False, True])
+def test_area_of_a_section_is_its_closed_form(*, ellipse: bool) -> None:
+    """A parabola leaves a sixth of its corner's and a third of its end's height; an ellipse 1 - pi/4."""
+    fullness = f"fullness = {2.0**0.5 - 1.0!r}" if ellipse else "fullness = 0.5"
+    crown = 0.0 if ellipse else 0.375
+    board = made(20.0, 2.5, f"{USUAL[2]}, {fullness}", f"crown = {crown}, roll = 2.5, {fullness}")
+    half, tuck, roll, thick = 10.0, 0.5, 2.5, 2.5
+    apex, slope = 0.4 * (thick - crown), 2.0 * crown / (half - roll)
+    if ellipse:
+        below, off = tuck * apex * (1.0 - np.pi / 4.0), roll * (thick - apex) * (1.0 - np.pi / 4.0)
+    else:
+        # Integrals of q^2 and of 2 q (1 - q) over the way outwards, whose element is 2 (1 - q) dq.
+        below = tuck * apex / 6.0
+        off = crown * (half - roll) / 3.0 + crown * roll
+        off += roll * (2.0 * roll * slope + thick - crown - apex) / 6.0
+    wanted = 2.0 * (half * thick - below - off)
+    assert area(board) == pytest.approx(wanted, rel=1e-9)
+
+
+def swallow() -> Board:
+    """A board with a notch, its tips limited in crown and roll."""
+    text = sheet(*USUAL).replace("tail = 5.6000000000000005", "tail = 9")
+    text = text.replace('tail_form = "square"\ntail_corner = 0', 'tail_form = "swallow"\ntail_depth = 4')
+    return board_of(board_from_text(text.replace('tail = "5/8"', 'tail_tip = "5/8"'), "worked.toml"))
+
+
+def test_volume_of_a_notched_board_is_settled() -> None:
+    """Each place where a tip's limits begin or end to bind is a panel's end; else Gauss converges slowly."""
+    board = swallow()
+    assert board.outline.foot > 0.0
+    assert board.mass.volume == pytest.approx(volume(board, 192, 192), rel=5e-7)
+
+
+def test_a_notched_board_in_the_kernel_has_the_volume_to_a_hundredth_of_a_percent() -> None:
+    pytest.importorskip("OCP", reason="the CAD kernel is an extra")
+    board = swallow()
+    (solid,) = solids_of(board_body(board))
+    assert solid.volume == pytest.approx(volume(board, 96, 96), rel=1e-4)

@@ -130,6 +130,10 @@ class Sections:
         roll = np.minimum(self.roll(x), _most_roll(half, foam))
         return roll if self.tips is None else self.tips.kept(roll, self.tips.roll, x)
 
+    def _crown(self, x: Floats, half: Floats) -> Floats:
+        """Return the crown (N,) by thickness and width, before a swallow's tips limit it."""
+        return np.asarray(self.crown(x) * self.foil(x) * np.sqrt(half))
+
     def most_roll(self, x: Floats) -> Floats:
         """Return the most that the roll takes (N,)."""
         half = self.half_width(x)
@@ -141,9 +145,9 @@ class Sections:
 
     def at(self, x: Floats, rocker: Floats, thickness: Floats) -> SectionNumbers:
         """Return the section's numbers at `x` (N,) with the finished stringer line there (N,)."""
-        half, foil = self.half_width(x), self.foil(x)
+        half = self.half_width(x)
         foam = half - self.inner(x)
-        crown = self.crown(x) * foil * np.sqrt(half)
+        crown = self._crown(x, half)
         if self.tips is not None:
             crown = self.tips.kept(crown, self.tips.crown, x)
         inner = self._inner_step(x, half)
@@ -198,13 +202,20 @@ class Sections:
         return [*found, *self._limited()]
 
     def _limited(self) -> list[float]:
-        """Stations where tuck and roll begin to be all that the width allows."""
-        x = np.linspace(0.0, self.length, 129)
-        found = []
-        for wanted, most in (
-            (self.tuck, lambda at: MOST_TUCK * self.foam(at)),
-            (self.roll, self.most_roll),
-        ):
+        """Stations where tuck and roll begin to be all that the width allows, or a tip's limits to bind."""
+        found = [] if self.tips is None else [self.tips.until]
+        limits: list[tuple[Line, Line, float]] = [
+            (self.tuck, lambda at: MOST_TUCK * self.foam(at), self.length),
+            (self.roll, self.most_roll, self.length),
+        ]
+        if self.tips is not None:
+            roll, crown = np.array(self.tips.roll), np.array(self.tips.crown)
+            limits += [
+                (lambda at: np.minimum(self.roll(at), self.most_roll(at)), lambda at: roll, self.tips.until),
+                (lambda at: self._crown(at, self.half_width(at)), lambda at: crown, self.tips.until),
+            ]
+        for wanted, most, until in limits:
+            x = np.linspace(0.0, until, 129)
             over = wanted(x) > most(x)
             for n in np.flatnonzero(over[:-1] != over[1:]):
                 low, high = float(x[n]), float(x[n + 1])

@@ -8,6 +8,7 @@ from itertools import pairwise
 import numpy as np
 
 from foamwright.exchange.solids import NO_WIDTH, Body
+from foamwright.exchange.strips import Strip
 from foamwright.shape.curves import Floats
 from foamwright.shape.quadrature import Solid, low_share
 
@@ -34,18 +35,25 @@ class Grid:
         (N, K, 3) metres; rows are stations, columns run along the section.
     across
         (K,) places of the columns, 0 to 1; rows are evenly spaced in the face's own variable.
+    weight
+        (N,) weights of the corners where each row is a conic: its three points are end, corner and end.
     """
 
     points: Floats
     across: Floats
+    weight: Floats | None = None
 
 
 @dataclass(frozen=True, eq=False)
 class Curve:
-    """Points (K, 3) of an edge with their places (K,), 0 to 1; two points are a straight line."""
+    """Points (K, 3) of an edge with their places (K,), 0 to 1; two points are a straight line.
+
+    With the `weight` of its corner it is a conic, and the three points are end, corner and end.
+    """
 
     points: Floats
     places: Floats
+    weight: float | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -75,25 +83,30 @@ def grids_of(body: Body) -> tuple[tuple[Grid, ...], tuple[FlatEnd, ...]]:
         The flat ends, each half by itself.
     """
     half = [grid for start, stop in pairwise(body.solid.panels) for grid in _panel(body, start, stop)]
-    faces = [Grid(grid.points * side, grid.across) for grid in half for side in SIDES]
+    faces = [Grid(grid.points * side, grid.across, grid.weight) for grid in half for side in SIDES]
     rings = [ring for x in (body.solid.panels[0], body.solid.panels[-1]) for ring in _end(body, x)]
     forward = body.placed(np.array([1.0, 0.0, 0.0])) - body.placed(np.zeros(3))
     ends = [
-        FlatEnd(tuple(Curve(body.placed(c.points * side), c.places) for c in ring), forward)
+        FlatEnd(tuple(Curve(body.placed(c.points * side), c.places, c.weight) for c in ring), forward)
         for ring in rings
         for side in SIDES
     ]
-    return tuple(Grid(body.placed(face.points), face.across) for face in faces), tuple(ends)
+    return tuple(Grid(body.placed(face.points), face.across, face.weight) for face in faces), tuple(ends)
 
 
 def _panel(body: Body, start: float, stop: float) -> list[Grid]:
     x = panel_stations(body.solid, start, stop)
-    grids = []
-    for strip in body.strips:
-        places = strip.crowded.sites(ACROSS)
-        grids.append(Grid(_points(body, strip.at(x, places), x), places))
+    grids = [_grid(body, strip, x) for strip in body.strips]
     kept = [grid for grid in grids if np.max(_widths(grid.points)) > EMPTY]
     return [*kept, *_notch_walls(body, x)]
+
+
+def _grid(body: Body, strip: Strip, x: Floats) -> Grid:
+    if strip.conic is None:
+        places = strip.crowded.sites(ACROSS)
+        return Grid(_points(body, strip.at(x, places), x), places)
+    share, height, weight = strip.conic(x)
+    return Grid(_points(body, (share, height), x), np.array([0.0, 0.5, 1.0]), weight)
 
 
 def _points(body: Body, strip: tuple[Floats, Floats], x: Floats) -> Floats:
@@ -174,8 +187,9 @@ def _end(body: Body, at: float) -> list[tuple[Curve, ...]]:
         return []
     curves = []
     for strip in body.strips:
-        places = strip.crowded.sites(ACROSS)
-        curves.append(Curve(_points(body, strip.at(x, places), x)[0], places))
+        grid = _grid(body, strip, x)
+        weight = None if grid.weight is None else float(grid.weight[0])
+        curves.append(Curve(grid.points[0], grid.across, weight))
     kept = [curve for curve in curves if _widths(curve.points[None])[0] > EMPTY]
     closing = np.stack([kept[-1].points[-1], kept[0].points[0]])
     return [(*kept, Curve(closing, np.array([0.0, 1.0])))]

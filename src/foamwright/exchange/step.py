@@ -1,4 +1,4 @@
-"""STEP files: bodies as closed solids whose faces are smooth B-splines.
+"""STEP files: bodies as closed solids whose faces are smooth B-splines, rails rational quadratics across.
 
 The CAD kernel (Open CASCADE, through the ``cadquery-ocp-novtk`` package) is an extra: it is large, and only
 this needs it. It is imported inside functions.
@@ -28,6 +28,9 @@ SEW = 1e-3
 
 POINT = 1e-4
 """Millimetres: an edge that is shorter is a point."""
+
+CONIC_KNOTS = np.array([0.0, 0.0, 0.0, 1.0, 1.0, 1.0])
+"""Of one rational quadratic."""
 
 PRODUCT = "foamwright-body-"
 """Stands for a name until the kernel has written its file."""
@@ -153,20 +156,39 @@ def _parts(shape: Any, kind: str) -> list[Any]:
 
 
 def _surface(grid: Grid) -> Any:
-    """The bicubic B-spline through a grid; its boundaries are the splines through the grid's edges."""
-    from OCP.collections import Array2_gp_Pnt
+    """The B-spline surface of a grid, cubic along; across, a cubic through its points, or its conics.
+
+    Its boundaries are the splines through the grid's edges: the ends of a conic weigh 1, so an edge that it
+    shares with a strip without weights is the same curve in both.
+    """
+    from OCP.collections import Array2_double, Array2_gp_Pnt
     from OCP.Geom import Geom_BSplineSurface
     from OCP.gp import gp_Pnt
 
-    knots_u, along = _interpolated(grid.points * MM, np.linspace(0.0, 1.0, grid.points.shape[0]))
-    knots_v, across = _interpolated(np.swapaxes(along, 0, 1), grid.across)
+    heavy = _weighted(grid.points * MM, grid.weight)
+    knots_u, along = _interpolated(heavy, np.linspace(0.0, 1.0, heavy.shape[0]))
+    knots_v, across, degree = CONIC_KNOTS, np.swapaxes(along, 0, 1), 2
+    if grid.weight is None:
+        (knots_v, across), degree = _interpolated(across, grid.across), 3
     rows, columns = along.shape[0], across.shape[0]
-    poles = Array2_gp_Pnt(1, rows, 1, columns)
+    poles, weights = Array2_gp_Pnt(1, rows, 1, columns), Array2_double(1, rows, 1, columns)
     for i in range(rows):
         for j in range(columns):
-            poles.SetValue(i + 1, j + 1, gp_Pnt(*map(float, across[j, i])))
+            *place, weight = map(float, across[j, i])
+            poles.SetValue(i + 1, j + 1, gp_Pnt(*(part / weight for part in place)))
+            weights.SetValue(i + 1, j + 1, weight)
     (u, mu), (v, mv) = _kernel_knots(knots_u), _kernel_knots(knots_v)
-    return Geom_BSplineSurface(poles, u, v, mu, mv, 3, 3, False, False)
+    if grid.weight is None:
+        return Geom_BSplineSurface(poles, u, v, mu, mv, 3, degree, False, False)
+    return Geom_BSplineSurface(poles, weights, u, v, mu, mv, 3, degree, False, False)
+
+
+def _weighted(points: Floats, weight: Floats | None) -> Floats:
+    """Points (N, K, 4) with their weights last, each multiplied by its own."""
+    weights = np.ones((*points.shape[:2], 1))
+    if weight is not None:
+        weights[:, 1, 0] = weight
+    return np.concatenate([points * weights, weights], axis=2)
 
 
 def _interpolated(points: Floats, places: Floats) -> tuple[Floats, Floats]:
@@ -210,12 +232,28 @@ def _edge(curve: Curve) -> Any:
 
     if curve.places.size == 2:
         return BRepBuilderAPI_MakeEdge(*(gp_Pnt(*map(float, point)) for point in curve.points * MM)).Edge()
+    if curve.weight is not None:
+        return _conic_edge(curve.points * MM, curve.weight)
     knots, coefficients = _interpolated(curve.points * MM, curve.places)
     poles = Array1_gp_Pnt(1, coefficients.shape[0])
     for i, point in enumerate(coefficients):
         poles.SetValue(i + 1, gp_Pnt(*map(float, point)))
     values, multiplicities = _kernel_knots(knots)
     return BRepBuilderAPI_MakeEdge(Geom_BSplineCurve(poles, values, multiplicities, 3)).Edge()
+
+
+def _conic_edge(points: Floats, weight: float) -> Any:
+    from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeEdge
+    from OCP.collections import Array1_double, Array1_gp_Pnt
+    from OCP.Geom import Geom_BSplineCurve
+    from OCP.gp import gp_Pnt
+
+    poles, weights = Array1_gp_Pnt(1, 3), Array1_double(1, 3)
+    for i, (point, heavy) in enumerate(zip(points, (1.0, weight, 1.0), strict=True)):
+        poles.SetValue(i + 1, gp_Pnt(*map(float, point)))
+        weights.SetValue(i + 1, heavy)
+    values, multiplicities = _kernel_knots(CONIC_KNOTS)
+    return BRepBuilderAPI_MakeEdge(Geom_BSplineCurve(poles, weights, values, multiplicities, 2)).Edge()
 
 
 def _written(solids: list[CadSolid], date: datetime.date | None) -> bytes:

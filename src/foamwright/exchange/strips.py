@@ -16,6 +16,7 @@ import numpy as np
 
 from foamwright.board.patches import rail_left, rail_points
 from foamwright.board.section import SectionNumbers
+from foamwright.shape.conic import conic_from, middle_weight
 from foamwright.shape.curves import Floats
 from foamwright.shape.quadrature import Solid, low_share
 
@@ -43,11 +44,21 @@ class Strip:
         (N, K). It moves at an even pace: an end is never approached infinitely slowly.
     crowded
         Where it turns most.
+    conic
+        From stations (N,) to shares and heights (N, 3) of the ends and the corner of the conics that the
+        strip is across, and the corners' weights (N,); ``None``: it is none.
     """
 
     at: Callable[[Floats, Floats], tuple[Floats, Floats]]
     crowded: Crowded = Crowded.NOWHERE
+    conic: Callable[[Floats], tuple[Floats, Floats, Floats]] | None = None
 
+
+POINTED = 1e-9
+"""Metres of half-width below which an end has none."""
+
+STRAIGHT = 1e-9
+"""Metres that contours may bend off a straight line over the tuck, for the rail to be a conic with them."""
 
 NARROWEST = 0.01
 """Share of the width that a strip has at least."""
@@ -73,9 +84,9 @@ class RailedStrips:
         wall = (Strip(self.wall),) if self.grown > 0.0 else ()
         return (
             *(Strip(_Between(self, part, deck=False)) for part in range(bottom)),
-            Strip(self.lower),
+            Strip(self.lower, conic=self._lower_conic if self._straight_tuck() else None),
             *wall,
-            Strip(self.upper),
+            Strip(self.upper, conic=None if numbers.rail_steps else self._upper_conic),
             *(Strip(_Between(self, part, deck=True)) for part in reversed(range(deck))),
         )
 
@@ -92,6 +103,49 @@ class RailedStrips:
         split = self.lines(x, numbers, deck=True)[:, -1:]
         share, height = rail_points(numbers, rail_left(numbers, split, deck=True) * t, deck=True)
         return share, self.straight(x, height) + self.grown
+
+    def _straight_tuck(self) -> bool:
+        """Whether the contours run straight over the tuck everywhere: the sum with the conic is a conic."""
+        panels = np.array(self.solid.panels)
+        numbers = self.numbers((panels[:-1, None] + np.diff(panels)[:, None] * np.linspace(0, 1, 17)).ravel())
+        t = np.linspace(0.0, 1.0, 9)
+        contour = numbers.contour((1.0 - numbers.tuck_share * (1.0 - t)) * numbers.half)
+        chord = contour[:, :1] + (contour[:, -1:] - contour[:, :1]) * t
+        return bool(np.max(np.abs(contour - chord)) < STRAIGHT)
+
+    def _lower_conic(self, x: Floats) -> tuple[Floats, Floats, Floats]:
+        numbers = self.numbers(x)
+        start, edge = 1.0 - numbers.tuck_share, np.ones_like(numbers.half)
+        inner, outer = numbers.contour_bottom(start), numbers.contour_bottom(edge)
+        heights = [inner, outer + numbers.steep * numbers.rise, outer + numbers.rise]
+        share, height, weight = self._conic(x, numbers, start, heights, deck=False)
+        return share, self._between_ends(x, height) - self.grown, weight
+
+    def _upper_conic(self, x: Floats) -> tuple[Floats, Floats, Floats]:
+        numbers = self.numbers(x)
+        begins = numbers.rocker + numbers.thickness - numbers.crown
+        heights = [begins, begins - numbers.fall, begins - numbers.top]
+        share, height, weight = self._conic(x, numbers, 1.0 - numbers.roll_share, heights, deck=True)
+        return share[:, ::-1], self._between_ends(x, height[:, ::-1]) + self.grown, weight
+
+    def _conic(
+        self, x: Floats, numbers: SectionNumbers, start: Floats, heights: list[Floats], *, deck: bool
+    ) -> tuple[Floats, Floats, Floats]:
+        """Shares, heights and weights of a rail's curve outside its first line."""
+        edge = np.ones_like(start)
+        points = np.stack([np.concatenate([start, edge, edge], 1), np.concatenate(heights, 1)], axis=2)
+        weight = middle_weight(numbers.upper if deck else numbers.lower)[:, 0]
+        split = self.lines(x, numbers, deck=deck)[:, -1:]
+        cut, weight = conic_from(points, weight, rail_left(numbers, split, deck=deck)[:, 0])
+        return cut[:, :, 0], cut[:, :, 1], weight
+
+    def _between_ends(self, x: Floats, heights: Floats) -> Floats:
+        """Heights of conics whose corner at an end of no width lies between their ends."""
+        heights = self.straight(x, heights)
+        low, high = np.sort(heights[:, ::2], axis=1).T
+        pointed = self.solid.half_width(x) < POINTED
+        corner = np.where(pointed, np.clip(heights[:, 1], low, high), heights[:, 1])
+        return np.stack([heights[:, 0], corner, heights[:, 2]], axis=1)
 
     def wall(self, x: Floats, t: Floats) -> tuple[Floats, Floats]:
         """Return the upright strip that the allowance leaves between both rails' edges."""

@@ -61,3 +61,33 @@ def conic_left(share: Floats, span: Floats) -> Floats:
     """
     wide = np.maximum(span, 1e-300)
     return np.asarray(np.where(span > 0.0, np.sqrt(np.clip((1.0 - share) / wide, 0.0, 1.0)), 1.0))
+
+
+def conic_from(points: Floats, weight: Floats, left: Floats) -> tuple[Floats, Floats]:
+    """Return what remains of conics from a place on them to their upright end: a conic again.
+
+    Parameters
+    ----------
+    points
+        (N, 3, 2) end, corner and upright end; the distance outwards stands first.
+    weight
+        (N,) of the corner; the ends have 1.
+    left
+        (N,) root of the share of the way outwards that is left.
+
+    Returns
+    -------
+    points, weight
+        Likewise (de Casteljau on weighted points; the weights of the ends are brought back to 1 by moving
+        along the curve at another pace).
+    """
+    whole = np.maximum(left, 1e-12)
+    pace = np.sqrt(weight**2 - 1.0 + 1.0 / whole**2) - weight
+    q = (pace / (1.0 + pace))[:, None]
+    weights = np.stack([np.ones_like(weight), weight, np.ones_like(weight)], axis=1)[:, :, None]
+    heavy = np.concatenate([points * weights, weights], axis=2)
+    first = (1.0 - q) * heavy[:, 0] + q * heavy[:, 1]
+    corner = (1.0 - q) * heavy[:, 1] + q * heavy[:, 2]
+    start = (1.0 - q) * first + q * corner
+    cut = np.stack([start, corner, heavy[:, 2]], axis=1)
+    return cut[:, :, :2] / cut[:, :, 2:], corner[:, 2] / np.sqrt(start[:, 2])

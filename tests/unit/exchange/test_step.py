@@ -7,7 +7,7 @@ import sys
 import numpy as np
 import pytest
 
-pytest.importorskip("OCP", reason="the CAD kernel is an extra: pip install 'foamwright[step]'")
+pytest.importorskip("OCP", reason="the CAD kernel is an extra: pip install 'foamwright[cad]'")
 
 from foamwright.errors import FaultError, InputError
 from foamwright.exchange import step
@@ -120,6 +120,33 @@ def test_faces_are_smooth_splines_not_triangles(board):
     body = board_body(board)
     assert len(faces) <= 2 * len(body.strips) * (len(body.solid.panels) - 1) + 2
     assert volume_of(solid.shape) == pytest.approx(board.mass.volume, rel=1e-4)
+
+
+def test_rails_are_rational_quadratics_that_keep_to_the_conic(board):
+    """At a station that a face goes through, the kernel's points lie on the sheet's rail to rounding."""
+    from OCP.BRepAdaptor import BRepAdaptor_Surface
+    from OCP.TopoDS import TopoDS
+
+    (solid,) = solids_of(board_body(board))
+    found = [BRepAdaptor_Surface(TopoDS.Face(f)) for f in step._parts(solid.shape, "FACE")]
+    splines = [s for s in found if str(s.GetType()).endswith("BSplineSurface")]
+    rails = [s for s in splines if s.VDegree() == 2]
+    # Below and above the apex, on both sides, in every panel; the groyne's fullness is a parabola's, whose
+    # whole curve weighs 1: beside nothing else it need not be rational.
+    assert len(rails) == 4 * (len(board_body(board).solid.panels) - 1)
+    checked = 0
+    for rail in rails:
+        at = rail.FirstUParameter() + (rail.LastUParameter() - rail.FirstUParameter()) * 20 / 40
+        points = [rail.Value(at, float(v)) for v in np.linspace(0.0, 1.0, 12)]
+        x, y, z = np.array([(p.X(), abs(p.Y()), p.Z()) for p in points]).T / 1000.0
+        half = board.half_width(x)
+        # Where a rail stands upright its height over the distance outwards has no digits left.
+        sound = y < 0.999 * half
+        faces = [f(x, y[:, None])[:, 0] for f in (board.bottom, board.deck)]
+        off = np.min(np.abs(np.array(faces) - z), axis=0)[sound]
+        assert np.all(off < 1e-10)
+        checked += off.size
+    assert checked > 100
 
 
 def test_points_of_the_faces_lie_on_the_board(board):

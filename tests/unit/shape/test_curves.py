@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from foamwright.shape.conic import conic_from, middle_weight
 from foamwright.shape.curves import FairCurve, dense, gauss_on
 from foamwright.shape.fair import Batten, Condition, FairProblem
 from foamwright.shape.splines import Spline, clamped, design
@@ -62,3 +63,21 @@ def test_gauss_and_dense() -> None:
     nodes, weights = gauss_on(breaks, 3)
     assert weights @ nodes**5 == pytest.approx(3.0**6 / 6, rel=1e-14)
     np.testing.assert_allclose(dense(breaks, 2), [0.0, 0.5, 1.0, 2.0, 3.0])
+
+
+@pytest.mark.parametrize("fullness", [0.3, 0.5, 0.8])
+def test_a_part_of_a_conic_is_a_conic(fullness: float) -> None:
+    """The part's points, by the rational form written out, lie on the whole's implicit equation."""
+    whole = np.array([[[0.0, 0.0], [1.0, 0.3], [1.0, 1.0]]])
+    weight = middle_weight(np.array([fullness]))
+    part, new = conic_from(whole, weight, np.array([0.6]))
+    assert part[0, 0, 0] == pytest.approx(1.0 - 0.36, abs=1e-14)
+    q = np.linspace(0.0, 1.0, 21)[:, None]
+    heavy = 2.0 * q * (1.0 - q) * new
+    points = ((1 - q) ** 2 * part[0, 0] + heavy * part[0, 1] + q**2 * part[0, 2]) / (
+        (1 - q) ** 2 + heavy + q**2
+    )
+    # Barycentric in the whole's three points a conic is b1^2 = 4 w^2 b0 b2.
+    inverse = np.linalg.inv(np.vstack([whole[0].T, np.ones(3)]))
+    b = inverse @ np.vstack([points.T, np.ones(len(q))])
+    np.testing.assert_allclose(b[1] ** 2, 4.0 * weight[0] ** 2 * b[0] * b[2], rtol=0, atol=1e-13)
