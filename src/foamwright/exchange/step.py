@@ -18,7 +18,9 @@ import numpy as np
 
 from foamwright.errors import FaultError, InputError, Problem
 from foamwright.exchange.grids import Curve, FlatEnd, Grid, grids_of
+from foamwright.exchange.pockets import pocketed
 from foamwright.exchange.solids import Body
+from foamwright.finish.boxes import BoxFit
 from foamwright.shape.curves import Floats
 from foamwright.shape.quadrature import Cored
 
@@ -45,8 +47,12 @@ class CadSolid:
     volume: float
 
 
-def step_bytes(bodies: Sequence[Body], date: datetime.date | None = None) -> bytes:
+def step_bytes(
+    bodies: Sequence[Body], date: datetime.date | None = None, boxes: Sequence[BoxFit] = ()
+) -> bytes:
     """Return bodies as a STEP file (AP214, millimetres); its header has a day only where one is given.
+
+    The pockets of `boxes` are cut out of each body.
 
     Raises
     ------
@@ -56,7 +62,15 @@ def step_bytes(bodies: Sequence[Body], date: datetime.date | None = None) -> byt
         A body did not become one valid closed solid.
     """
     require_kernel()
-    return _written([solid for body in bodies for solid in solids_of(body)], date)
+    solids = [solid for body in bodies for solid in solids_of(body)]
+    if boxes:
+        solids = [_with_pockets(solid, boxes) for solid in solids]
+    return _written(solids, date)
+
+
+def _with_pockets(solid: CadSolid, boxes: Sequence[BoxFit]) -> CadSolid:
+    shape = pocketed(solid.name, solid.shape, boxes)
+    return CadSolid(solid.name, shape, volume_of(shape))
 
 
 def require_kernel() -> None:

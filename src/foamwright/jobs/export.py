@@ -33,7 +33,7 @@ from foamwright.exchange.stations_csv import blank_table, stations_table
 from foamwright.exchange.step import require_kernel, step_bytes
 from foamwright.exchange.tables import Table, csv_bytes, xlsx_bytes
 from foamwright.files import write_atomically
-from foamwright.finish.boxes import box_fits
+from foamwright.finish.boxes import BoxFit, box_fits
 from foamwright.jobs.export_asked import DRAWINGS, STEPS, TABLES, ExportWishes, ExportWords, read_wishes
 from foamwright.jobs.job_sheets import refuse_job_file, refuse_own_sheets
 from foamwright.jobs.options import length_option
@@ -296,6 +296,15 @@ def _marks(scene: _Scene, width: float | None) -> Drawing:
     return boxes + slot_marks(scene.board, width, scene.system)
 
 
+def _pockets(scene: _Scene) -> tuple[BoxFit, ...]:
+    """The fin boxes whose pockets are asked for, in the finished board only."""
+    if not scene.wishes.pockets:
+        return ()
+    if scene.order.what not in (What.BOARD, StageName.FINISHED):
+        raise InputError(Problem("--pockets", "are cut into the finished board.", "Leave --what away."))
+    return box_fits(scene.board, scene.system)
+
+
 def _dxf(scene: _Scene) -> bytes:
     return dxf_bytes(_drawing(scene), scene.name, r12=scene.wishes.r12)
 
@@ -330,8 +339,8 @@ def _bed(scene: _Scene) -> float | None:
 
 
 WRITERS: dict[str, Writer] = {
-    ".step": lambda scene: step_bytes(scene.bodies, scene.wishes.date),
-    ".stp": lambda scene: step_bytes(scene.bodies, scene.wishes.date),
+    ".step": lambda scene: step_bytes(scene.bodies, scene.wishes.date, _pockets(scene)),
+    ".stp": lambda scene: step_bytes(scene.bodies, scene.wishes.date, _pockets(scene)),
     ".stl": lambda scene: stl_bytes(_surfaces(scene)),
     ".3mf": lambda scene: threemf_bytes(_surfaces(scene), Made(scene.name, scene.wishes.date)),
     ".obj": lambda scene: obj_bytes(_surfaces(scene)),

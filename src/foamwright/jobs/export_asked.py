@@ -43,6 +43,8 @@ class ExportWords:
         CSV with semicolons, and commas in decimals.
     at
         Station of the one section that is drawn.
+    pockets
+        Fin boxes cut out of a STEP solid.
     """
 
     tolerance: str | None = None
@@ -53,6 +55,7 @@ class ExportWords:
     paths: bool = False
     comma: bool = False
     at: str | None = None
+    pockets: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +70,7 @@ class ExportWishes:
     paths: bool = False
     comma: bool = False
     at: str | None = None
+    pockets: bool = False
 
 
 _KNOWN = {
@@ -78,6 +82,7 @@ _KNOWN = {
     "paths": ("--paths", (".svg",)),
     "comma": ("--comma", (".csv",)),
     "at": ("--at", DRAWINGS),
+    "pockets": ("--pockets", STEPS),
 }
 
 
@@ -97,7 +102,9 @@ def read_wishes(words: ExportWords, ending: str, problems: list[Problem]) -> Exp
     # The environment's day is taken only where the format can tell it.
     dated = ending in _KNOWN["date"][1]
     date = attempt(problems, lambda: date_option(words.date)) if dated else None
-    return ExportWishes(tolerance, scale or 1.0, bed, date, words.r12, words.paths, words.comma, words.at)
+    return ExportWishes(
+        tolerance, scale or 1.0, bed, date, words.r12, words.paths, words.comma, words.at, words.pockets
+    )
 
 
 def _scale(words: str) -> float:

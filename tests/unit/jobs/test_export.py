@@ -3,6 +3,7 @@
 import argparse
 import io
 import sys
+import tempfile
 import zipfile
 from dataclasses import replace
 from itertools import pairwise
@@ -212,6 +213,30 @@ def test_no_line_is_drawn_twice_over_and_straight_ones_have_two_points(board, wh
         assert np.hypot(*steps.T).min() > 1e-6
         if not entity.closed and max(np.ptp(points, axis=0).min(), 0.0) < 1e-6:
             assert len(points) == 2
+
+
+def test_pockets_of_fin_boxes_are_cut_out_of_the_solid():
+    """The kernel's own volume, of the file read again, against length, width and depth of every box."""
+    bare, cut = (
+        _volume(export_job(BOARD, Path("a.step"), ExportOrder(words=ExportWords(pockets=pockets))))
+        for pockets in (False, True)
+    )
+    fins = board_of(read_board(BOARD)).numbers.fins
+    boxes = sum(fin.box_length * fin.box_width * fin.box_depth for fin in fins) * 1e9
+    assert bare - cut == pytest.approx(boxes, rel=0.03)
+
+
+def _volume(content):
+    ocp = pytest.importorskip("OCP.STEPControl")
+    from foamwright.exchange.step import volume_of
+
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "a.step"
+        path.write_bytes(content)
+        reader = ocp.STEPControl_Reader()
+        reader.ReadFile(str(path))
+        reader.TransferRoots()
+        return volume_of(reader.OneShape()) * 1e9
 
 
 def test_letters_as_outlines_need_no_font():

@@ -39,6 +39,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--date", metavar="DAY", help="STEP, 3MF: the file's day (default: SOURCE_DATE_EPOCH, else none)"
     )
+    parser.add_argument("--pockets", action="store_true", help="STEP: fin boxes cut out as pockets")
     parser.add_argument("--r12", action="store_true", help="DXF of release 12, for the oldest machines")
     parser.add_argument("--paths", action="store_true", help="SVG with letters as outlines")
     parser.add_argument("--comma", action="store_true", help="CSV with semicolons, and commas in decimals")
@@ -51,7 +52,15 @@ def run(args: argparse.Namespace) -> int:
     from foamwright.jobs.export_asked import ExportWords
 
     words = ExportWords(
-        args.tolerance, args.scale, args.bed, args.date, args.r12, args.paths, args.comma, args.at
+        args.tolerance,
+        args.scale,
+        args.bed,
+        args.date,
+        args.r12,
+        args.paths,
+        args.comma,
+        args.at,
+        args.pockets,
     )
     order = ExportOrder(args.what, args.stock, args.blank, args.bay, args.stringer, system_of(args), words)
     count = write_export(args.board, args.to, order)
