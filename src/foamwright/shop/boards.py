@@ -93,9 +93,12 @@ def all_boards(session: Session, shelf: Shelf = Shelf.IN_USE) -> Sequence[BoardR
 def boards_page(session: Session, shelf: Shelf, limit: int, offset: int) -> tuple[Sequence[BoardRow], int]:
     """Return a page of the boards by name, and how many there are."""
     there = on_shelf(BoardRow.archived_at, shelf)
-    ordered = select(BoardRow).where(there).order_by(func.lower(BoardRow.name), BoardRow.id)
+    order = func.lower(BoardRow.name), BoardRow.id
+    # Numbers are sorted first: sorting thousands of rows with their sheets takes four times as long.
+    page = select(BoardRow.id).where(there).order_by(*order).limit(limit).offset(offset).subquery()
     count = session.scalar(select(func.count()).select_from(BoardRow).where(there)) or 0
-    return session.scalars(ordered.limit(limit).offset(offset)).all(), int(count)
+    shown = select(BoardRow).join(page, page.c.id == BoardRow.id).order_by(*order)
+    return session.scalars(shown).all(), int(count)
 
 
 def offered_boards(session: Session, chosen: int | None = None, most: int = 60) -> Sequence[BoardRow]:

@@ -140,7 +140,7 @@ def late(order: OrderRow, day: str) -> bool:
     return bool(order.due_on) and order.due_on < day and order.state in OPEN_STATES
 
 
-def round_of(session: Session, day: str, each: int = 6) -> dict[OrderState, list[Waiting]]:
+def round_of(session: Session, day: str, each: int = 4) -> dict[OrderState, list[Waiting]]:
     """Return the first few orders in every open state."""
     return {state: find_orders(session, OrderQuery(state=state, limit=each), day) for state in OPEN_STATES}
 

@@ -13,7 +13,7 @@ from sqlalchemy import text
 
 from foamwright.shop.bills import give_bill, note_payment
 from foamwright.shop.courses import CourseWish, add_course, add_pupil, move_course, set_report, sign_brief
-from foamwright.shop.kinds import Shelf
+from foamwright.shop.kinds import Event, Shelf
 from foamwright.shop.order_kinds import BillKind, OrderState
 from foamwright.shop.order_round import set_state
 from foamwright.shop.orders import require_order
@@ -131,3 +131,14 @@ def test_an_export_that_holds_orders_comes_back_whole(trade, tmp_path, open_shop
         assert back.execute("SELECT name, total FROM bills").fetchall() == [("I-00001", 75000)]
         assert back.execute("SELECT last FROM counters").fetchall() == [(1,)]
         assert back.execute("SELECT count(*) FROM pupils").fetchall() == [(1,)]
+
+
+@pytest.mark.parametrize("name", ["Ömer Reef", '"Bob" Reef', "李", "O'Neil-Reef"])
+def test_history_is_searched_whole_whatever_letters_a_name_has(trade, name):
+    order = take(trade, title=f"{name.upper()}'s board")
+    with trade.writing(OWNER) as work:
+        work.session.get(Person, order.person_id).name = name
+        work.tell(Event.NOTE, text=f"{name} asked for more rocker")
+    with trade.reading() as session:
+        told = [one["detail"] for one in data_of(session, order.person_id).history]
+    assert {"text": f"{name} asked for more rocker"} in told

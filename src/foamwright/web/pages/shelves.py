@@ -26,7 +26,7 @@ async def _moved_to(form: Sent) -> Shelf:
         raise ShopError(told("shelf", "no-choice", written=written[:40], choices=choices)) from None
 
 
-ON_A_PAGE = 30
+ON_A_PAGE = 20
 
 
 @dataclass(frozen=True, slots=True)
