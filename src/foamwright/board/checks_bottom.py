@@ -148,7 +148,12 @@ def _channels(board: Board, term: Term, places: Places) -> list[Finding]:
                 term,
                 (float(np.min(room)), INSIDE),
                 places,
-                ("channels-outside", "The channels end {size} inside the tuck; they need {limit}."),
+                ("channels-outside", "The channels end {size} inside the tuck; they need {limit}.")
+                if np.min(room) >= 0.0
+                else (
+                    "channels-outside.past",
+                    "The channels reach {size} past the tuck; they must end {limit} inside it.",
+                ),
             )
         )
     return [*found, *_boxes(board, term, places)]
@@ -189,6 +194,11 @@ def _boxes(board: Board, term: Term, places: Places) -> list[Finding]:
             (
                 "channels-box",
                 "A channel comes within {size} of the {box} fin box; {limit} of foam must stay between them.",
+            )
+            if worst[0] > 0.0
+            else (
+                "channels-box.into",
+                "A channel runs {size} into the {box} fin box; {limit} of foam must stay between them.",
             ),
             box=worst[1],
         )
@@ -200,13 +210,13 @@ def _channel_finding(
 ) -> Finding:
     size, limit = sizes
     return Finding(
-        wording[0],
+        wording[0].partition(".")[0],
         Severity.WARNING,
         _where(term, places),
         size,
         limit,
         "m",
-        said(*wording, size=places.amount(max(size, 0.0)), limit=places.amount(limit), **values),
+        said(*wording, size=places.amount(abs(size)), limit=places.amount(limit), **values),
         said("channels.remedy", "Change first, pitch, width or count of the channels, or where they run."),
     )
 

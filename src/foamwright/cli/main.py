@@ -64,7 +64,9 @@ def build_parser(only: str | None = None) -> argparse.ArgumentParser:
         command.add_argument("--json", action="store_true", help="one JSON document on standard output")
         command.add_argument("-q", "--quiet", action="store_true", help="print nothing but what is wrong")
         command.add_argument(
-            "--units", choices=("in", "mm"), help="read lengths out in inches or millimetres"
+            "--units",
+            choices=("in", "mm"),
+            help="read lengths out in inches or millimetres (default: as the board sheet)",
         )
         if only is None or name == only:
             load(name).add_arguments(command)

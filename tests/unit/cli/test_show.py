@@ -4,10 +4,13 @@ from pathlib import Path
 
 import pytest
 
+from foamwright.board.sheet import board_from_text
+from foamwright.board.sheet_writing import board_sheet
 from foamwright.cli.main import main
 from foamwright.cli.show import tell_of_letters
 from foamwright.papers.fonts import MISSING, covered_runs
 from foamwright.papers.style import Face
+from foamwright.units import Unit
 
 EMOJI, ARABIC = "\N{SURFER}", "\N{ARABIC LETTER MEEM}"
 
@@ -33,3 +36,15 @@ def test_finish_tells_of_its_board(tmp_path, capsys, name, groyne):
     sheet.write_text(groyne.replace('name = "Groyne"', f'name = "{name}"'), "utf-8")
     assert main(["finish", str(sheet), "--json", "--out", str(tmp_path / "out")]) == 0
     assert ("printed as ?" in capsys.readouterr().err) is (EMOJI in name)
+
+
+@pytest.mark.parametrize(
+    ("units", "given", "shown"),
+    [("in", [], "6'4\""), ("mm", [], "1930.4 mm"), ("mm", ["--units", "in"], "6'4\"")],
+)
+def test_a_sheet_is_read_out_in_its_own_units(groyne, tmp_path, capsys, units, given, shown):
+    sheet = tmp_path / "board.toml"
+    text = groyne if units == "in" else board_sheet(board_from_text(groyne, "groyne"), Unit.MM)
+    sheet.write_text(text, encoding="utf-8")
+    assert main(["check", str(sheet), *given]) == 0
+    assert shown in capsys.readouterr().out.splitlines()[1]
