@@ -9,7 +9,7 @@ UV_VERSION := 0.13.9
 STAMP := $(VENV)/.synced
 
 .PHONY: fuzz runs docs site pictures brief-riders setup demo test test-browser test-lowest pythons check check-web \
-	format bench bench-trials bench-load release clean
+	format bench bench-app bench-trials bench-load release clean
 
 setup: $(STAMP)
 
@@ -82,6 +82,10 @@ runs: setup
 # Damaged files of every kind through the real commands.
 fuzz: setup
 	FOAMWRIGHT_QUIET=1 $(BIN)/python scripts/fuzz.py 20000
+
+# The pages in a real Chromium beside an empty page of a plain file server.
+bench-app: setup
+	$(BIN)/python benchmarks/app_pages.py
 
 bench: setup
 	$(BIN)/python benchmarks/run.py

@@ -133,6 +133,7 @@ def test_everything_works_without_script(open_page):
     page.fill("#words", "mara first")
     page.click("text=Search >> nth=-1")
     page.click("text=First board")
+    page.click("text=Details")
     page.fill("#f-words", "Look at the tail.")
     page.click("text=Leave the note")
     assert page.locator("text=Look at the tail.").count() == 1

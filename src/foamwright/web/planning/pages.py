@@ -46,12 +46,14 @@ class Paper(StrEnum):
     """What can be taken away."""
 
     PLAN = "plan.json"
+    WALL = "wall.pdf"
     JOB_SHEET = "job-sheet.pdf"
     TEMPLATES = "templates.zip"
 
 
 KINDS = {
     Paper.PLAN: "application/json",
+    Paper.WALL: "application/pdf",
     Paper.JOB_SHEET: "application/pdf",
     Paper.TEMPLATES: "application/zip",
 }
@@ -132,7 +134,7 @@ def sheet(here: TeacherHere, number: Number, form: PlanForm) -> Response:
 
 @router.post("/{number}/papers/{paper}")
 def papers(here: TeacherHere, number: Number, form: PlanForm, paper: Paper) -> Response:
-    """Give the plan, the job sheet or the templates of the board as it stands in the form."""
+    """Give the wall pack, the plan, the job sheet or the templates of the board as it stands in the form."""
     with here.reading() as session:
         draft = draft_in(session, number, form, here.reader)
         offers = offers_of(session)
@@ -163,8 +165,11 @@ def paper_bytes(plan: Plan, paper: Paper, system: System) -> bytes:
     from foamwright.papers.pdf import pdf_bytes
     from foamwright.papers.template_files import blank_block, template_files
     from foamwright.papers.tiling import Paper as Size
+    from foamwright.papers.wall import wall_document
 
     size = Size.LETTER if system is System.INCH else Size.A4
+    if paper is Paper.WALL:
+        return pdf_bytes(wall_document(plan, size.pack, system))
     if paper is Paper.JOB_SHEET:
         return pdf_bytes(job_document(plan, size, system, blank_block(plan)))
     return zipped(template_files(plan, size, system))

@@ -32,7 +32,7 @@ from foamwright.web.rendering import Reader
 
 _LOG = logging.getLogger(__name__)
 
-PAPERS = ("job-sheet.pdf", "templates.zip", "plan.json")
+PAPERS = ("wall.pdf", "job-sheet.pdf", "templates.zip", "plan.json")
 """What can be taken away, most wanted first."""
 
 PARTS = ("head", "views", "stage", "slip", "strip")
