@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -12,6 +12,7 @@ from foamwright.board.board import Board, board_of
 from foamwright.board.checks import check_board
 from foamwright.board.checks_curves import LongCurve, long_curves
 from foamwright.board.checks_usual import USUAL
+from foamwright.board.numbers import BoardNumbers
 from foamwright.board.sheet import read_board
 from foamwright.errors import InputError, Problem
 from foamwright.files import write_atomically
@@ -146,9 +147,28 @@ def check_job(board: Path, system: System = System.INCH) -> Checked:
     Raises
     ------
     InputError
-        The sheet cannot be read, no fair curve meets its numbers, or a fin box lies outside the outline.
+        The sheet cannot be read, no fair curve meets its numbers, a rail cannot be, or a fin box lies outside
+        the outline; with all that a check finds besides, so that a sheet need be mended once only.
     """
-    return checked(board_of(read_board(board), system), system)
+    numbers = read_board(board)
+    try:
+        return checked(board_of(numbers, system), system)
+    except InputError as wrong:
+        raise InputError([*wrong.problems, *_besides(numbers, system)]) from None
+
+
+def _besides(numbers: BoardNumbers, system: System) -> list[Problem]:
+    """What a check finds of a refused board once its edges can be; nothing if it has no fair curves."""
+    eased = replace(numbers, rails=tuple(replace(rail, angle=None) for rail in numbers.rails))
+    try:
+        found = check_board(board_of(eased, system), system)
+    except InputError:
+        return []
+    return [
+        Problem(f"{numbers.name}, {one.where}", one.sentence, one.remedy)
+        for one in found
+        if one.severity is not Severity.NOTE
+    ]
 
 
 def write_page(checked: Checked, path: Path, sheets: Sequence[Path], system: System) -> None:

@@ -83,3 +83,16 @@ def test_unfair_sheets_are_told_in_the_units_asked_for(tmp_path: Path) -> None:
     sheet.write_text(text.replace('"12 from tail" = 0.85', '"12 from tail" = 2.0'), "utf-8")
     with pytest.raises(InputError, match=r"\[rocker\] .*: is 50\.8 mm, but no fair rocker"):
         check_job(sheet, System.MM)
+
+
+def test_an_edge_too_steep_hides_nothing_else(tmp_path: Path) -> None:
+    text = DEMO.read_text(encoding="utf-8").replace("angle = 45", "angle = 80")
+    contour = '[[bottom.contour]]\nshape = "concave"\ndepth = 1\n'
+    sheet = tmp_path / "board.toml"
+    sheet.write_text(f"{text}\n{contour}", encoding="utf-8")
+    with pytest.raises(InputError) as caught:
+        check_job(sheet)
+    said = [str(problem) for problem in caught.value.problems]
+    assert "so steep an edge" in said[0]
+    assert any("All contours together leave" in one for one in said)
+    assert any("depth of 1 in is rare" in one for one in said)
