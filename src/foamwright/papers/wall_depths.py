@@ -54,7 +54,7 @@ PROMISE = (
     "than {end} too deep, one in a thousand more than {within}. A tape is too coarse for it; the app's bench "
     "does better."
 )
-"""Measured: 97.6 % within 1/16 in, 2.2 and 0.08 % too deep of 8,000 run-offs that nothing was tuned on
+"""Measured: 97.6 % within 1/16 in, 2.2 and 0.10 % too deep of 10,000 run-offs that nothing was tuned on
 (docs/bench.md)."""
 
 LENGTHS = {
