@@ -65,9 +65,9 @@ def _unusual(term: Term, key: Key, places: Places) -> Finding | None:
     degrees = key.name == "angle"
     size, bound = (f"{v:g}°" if degrees else places.amount(v) for v in (value, limit))
     wording = (
-        ("contour-unusual.least", "A {shape} with a {key} of {size} is hardly one: {limit} is the least.")
+        ("contour-unusual.least", "A {key} of {size} is hardly any for {shape}: {limit} is the least.")
         if value < key.least
-        else ("contour-unusual.most", "A {shape} with a {key} of {size} is rare: {limit} is the usual most.")
+        else ("contour-unusual.most", "A {key} of {size} is rare for {shape}: {limit} is the usual most.")
     )
     return Finding(
         "contour-unusual",
