@@ -48,7 +48,7 @@ class ReportPage:
     facts
         Name and value: pupil, course, dates, board.
     readings
-        Place, what was read, how far off its line, whether within.
+        Place, what was planned, what was read, how far off, whether within.
     skills, gate
         What and how it was shown.
     texts
@@ -57,9 +57,9 @@ class ReportPage:
 
     title: str
     facts: Sequence[tuple[str, str]]
-    headings: tuple[str, str, str, str]
+    headings: tuple[str, str, str, str, str]
     readings_heading: str
-    readings: Sequence[tuple[str, str, str, str]]
+    readings: Sequence[tuple[str, str, str, str, str]]
     no_readings: str
     remarks: Sequence[str]
     skills_heading: str
@@ -124,12 +124,13 @@ def _signatures(words: str, top: float) -> Drawing:
 
 def report_document(report: ReportPage) -> Document:
     """Return the report as one page."""
-    width, half = RIGHT - LEFT, (RIGHT - LEFT - 8.0) / 2.0
-    right = LEFT + half + 8.0
+    width, wide = RIGHT - LEFT, 100.0
+    right = LEFT + wide + 6.0
+    half = RIGHT - right
     facts = _pairs(report.facts, width)
     top = TOP - 19.0 - facts.height
-    left = _readings(report, half)
-    skills = stacked([paragraph(report.skills_heading, half, _HEAD), _pairs(report.skills, half, 48.0)], 2.0)
+    left = _readings(report, wide)
+    skills = stacked([paragraph(report.skills_heading, half, _HEAD), _pairs(report.skills, half, 40.0)], 2.0)
     below = top - max(left.height, skills.height) - 4.0
     parts = [
         Drawing((Text((LEFT, TOP - 6.0), report.title, Lettering.TITLE, Face.TITLE),)),
@@ -165,12 +166,13 @@ def _readings(report: ReportPage, width: float) -> Block:
     remarks = [paragraph(one, width, _BODY) for one in report.remarks]
     if not report.readings:
         return stacked([head, paragraph(report.no_readings, width, _BODY), *remarks], 2.0)
-    place, value, off, within = report.headings
+    place, planned, value, off, within = report.headings
     columns = [
-        Column(place, width - 56.0, Aligned.WORDS),
-        Column(value, 19.0),
-        Column(off, 19.0),
-        Column(within, 18.0, Aligned.WORDS),
+        Column(place, width - 62.0, Aligned.WORDS),
+        Column(planned, 16.0),
+        Column(value, 16.0),
+        Column(off, 14.0),
+        Column(within, 16.0, Aligned.WORDS),
     ]
     rows = table(columns, report.readings, TableStyle(row_height=4.6, height=2.0, heading_height=1.8))
     return stacked([head, rows, *remarks], 2.0)

@@ -61,6 +61,9 @@ class Document:
         return isinstance(node, dict) or (bool(path) and isinstance(path[-1], int))
 
 
+_PIPED = said("sheet.file.piped", "standard input")
+
+
 def read_document(path: str | os.PathLike[str]) -> Document:
     """Return the document in a file.
 
@@ -70,7 +73,7 @@ def read_document(path: str | os.PathLike[str]) -> Document:
         The file cannot be read, or is not TOML.
     """
     name = FilePath(path).name
-    return parse_document(read_text(path), "standard input" if str(path) == STANDARD_INPUT else name)
+    return parse_document(read_text(path), _PIPED if str(path) == STANDARD_INPUT else name)
 
 
 def parse_document(text: str, name: str) -> Document:

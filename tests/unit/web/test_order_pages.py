@@ -11,7 +11,9 @@ import pytest
 from bench_support import add_planned_job
 from order_support import open_trade, take
 
+from foamwright.shop.plans import steps_of
 from foamwright.shop.price_list import EXAMPLE
+from foamwright.shop.tables import JobRow
 
 
 @pytest.fixture
@@ -109,6 +111,29 @@ def test_a_bench_reads_the_brief_before_its_first_step(trade, desk):
         reader = pypdf.PdfReader(BytesIO(desk.get(f"/pupils/1/{paper}.pdf").content))
         assert "Lio Sand" in reader.pages[0].extract_text()
         assert len(reader.pages) == 1
+
+
+def test_a_report_has_the_board_as_planned_and_as_finished(trade, desk):
+    job = add_planned_job(trade, "Lio's board")
+    desk.send_form("/courses", "/courses", {"title": "December"})
+    desk.send_form("/courses/1", "/courses/1/pupils", {"customer": "Lio Sand", "job_id": str(job)})
+    desk.send_form(f"/jobs/{job}/brief", f"/jobs/{job}/brief", {"signed_as": "Lio Sand"})
+    with trade.reading() as session:
+        asks = [(s.stage, a) for s in steps_of(session, session.get(JobRow, job)) for a in s.detail["asks"]]
+    stage, centre = next(
+        (s, a) for s, a in asks if (s, a["what"], a["station"]) == ("finished", "thickness", "centre")
+    )
+    sent = {
+        "client_id": "tablet-000000000001", "sequence": 1, "stage": stage, "station": "centre",
+        "station_m": centre["station_m"], "what": "thickness", "value_m": centre["expect_m"] + 0.0254 / 32,
+        "written": "2 9/16 in", "tool": "caliper", "tablet_ms": 1,
+    }  # fmt: skip
+    assert desk.post(f"/api/jobs/{job}/readings", json={"readings": [sent]}).json()["stored"]
+    page = pypdf.PdfReader(BytesIO(desk.get("/pupils/1/report.pdf").content)).pages[0].extract_text()
+    rows = [line for line in page.splitlines() if line.startswith(("Thickness", "Rocker", "Width"))]
+    assert len(rows) >= 10
+    assert page.count("not read") == len(rows) - 1
+    assert (page.splitlines().count("within"), page.splitlines().count("beyond")) == (1, 0)
 
 
 def test_the_levels_of_a_study_become_what_is_kept(trade, desk):

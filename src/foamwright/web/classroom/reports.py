@@ -6,8 +6,9 @@ from collections.abc import Sequence
 
 from sqlalchemy.orm import Session
 
-from foamwright.jobs.bench_steps_asked import HALF_MARK
+from foamwright.jobs.bench_steps_asked import HALF_MARK, Asked, asked_from
 from foamwright.jobs.bench_steps_standing import Told, places_of
+from foamwright.jobs.shop_readings import SAME_STATION
 from foamwright.papers.course import (
     BriefPage,
     CertificatePage,
@@ -23,12 +24,21 @@ from foamwright.shop.kinds import ReadingState
 from foamwright.shop.order_kinds import Shown
 from foamwright.shop.plans import steps_of
 from foamwright.shop.readings import readings_of
-from foamwright.shop.tables import JobRow, StockBlank
+from foamwright.shop.tables import JobRow, StepRow, StockBlank
 from foamwright.web.bench.figures import Sayer, sayer_of
 from foamwright.web.rendering import Reader
 
-MOST_READINGS = 16
-"""Rows of the report's table: the page is one; those nearest to the end of the work are shown."""
+FOOT_FROM_TIP = 0.3025
+"""Metres: the trade reads a board at its tips, 12 in from them and at its centre (common practice, no
+source).
+
+A metric sheet's mark there is 300 mm."""
+
+NEAR = 0.012
+"""Metres; 12 in and 300 mm are one place of the report, 11 in is another."""
+
+FINISHED = {("rocker", "rocker"), ("finished", "thickness"), ("finished", "width")}
+"""Stage and kind of the numbers that a finished board is known by; its rocker is read when it is cut."""
 
 
 def brief_lines(session: Session, reader: Reader, job: JobRow | None) -> list[str]:
@@ -80,7 +90,13 @@ def report_pdf(session: Session, reader: Reader, pupil: PupilRow) -> bytes:
     page = ReportPage(
         title=say("report.title"),
         facts=_facts(session, reader, pupil, job),
-        headings=(say("report.place"), say("report.value"), say("report.off"), ""),
+        headings=(
+            say("report.place"),
+            say("report.planned"),
+            say("report.value"),
+            say("report.off"),
+            "",
+        ),
         readings_heading=say("report.read"),
         readings=rows,
         no_readings=say("report.no-readings"),
@@ -105,9 +121,9 @@ def _mark(reader: Reader, mark: object) -> str:
 
 def _facts(session: Session, reader: Reader, pupil: PupilRow, job: JobRow | None) -> list[tuple[str, str]]:
     say, course = reader.words.say, session.get_one(CourseRow, pupil.course_id)
-    age = say(f"age.{pupil.age_group}") if pupil.age_group else say("age.unknown")
+    age = (say(f"age.{pupil.age_group}"),) if pupil.age_group else ()
     return [
-        (say("courses.pupil"), f"{name_of(session, pupil)}, {age}"),
+        (say("courses.pupil"), ", ".join((name_of(session, pupil), *age))),
         (say("courses.name"), course.title),
         (say("report.dates"), " – ".join(day for day in (course.begins_on, course.ends_on) if day)),
         (say("courses.teacher"), ", ".join(one for one in (course.teacher, course.bay) if one)),
@@ -115,10 +131,11 @@ def _facts(session: Session, reader: Reader, pupil: PupilRow, job: JobRow | None
     ]
 
 
-def _readings(
-    session: Session, reader: Reader, job: JobRow | None
-) -> tuple[list[tuple[str, str, str, str]], list[str]]:
-    """Return the last readings, and what is to be said of all of them."""
+Row = tuple[str, str, str, str, str]
+
+
+def _readings(session: Session, reader: Reader, job: JobRow | None) -> tuple[list[Row], list[str]]:
+    """Return the board's numbers, planned and finished, and what is to be said of all readings."""
     if job is None:
         return [], []
     steps, readings = steps_of(session, job), readings_of(session, job.id)
@@ -127,7 +144,7 @@ def _readings(
     say = sayer_of(reader, steps[0].detail["tape"] if steps else 16)
     length = steps[0].detail["length_m"] if steps else 0.0
     places = places_of(steps, readings)
-    rows = [_row(one, say, length) for one in places[-MOST_READINGS:]]
+    rows = _board_rows(steps, places, say, length)
     deep = [one for one in places if one.left_m is not None and one.left_m < -HALF_MARK - 1e-9]
     where = ", ".join(say.station(one.reading.station, one.reading.station_m, length) for one in deep)
     right = sum(row.state == ReadingState.ACCEPTED for row in readings)
@@ -136,17 +153,39 @@ def _readings(
     return rows, [stops, f"{words('report.too-deep')} {where or words('report.nowhere')}."]
 
 
-def _row(told: Told, say: Sayer, length: float) -> tuple[str, str, str, str]:
-    row, words = told.reading, say.reader.words.say
-    place = words(f"bench.measure.{row.what}", place=say.station_read(row.station, row.station_m, length))
-    value = say.unit(say.figures.nearest(row.value_m))
-    if told.asked is None:
-        return place, value, "", ""
-    off = row.value_m - told.asked.expect_m
-    sign = "-" if off < 0 else "+"
-    shown = "0" if abs(off) < HALF_MARK else sign + say.unit(say.figures.nearest(abs(off)))
-    deep = told.left_m is not None and told.left_m < -HALF_MARK - 1e-9
-    return place, value, shown, words("report.beyond" if deep else "report.within")
+def _board_rows(steps: Sequence[StepRow], places: Sequence[Told], say: Sayer, length: float) -> list[Row]:
+    """Return a row for every number that the finished board is asked for, read or not."""
+    found: dict[tuple[str, str, float], Row] = {}
+    for step in steps:
+        for ask in map(asked_from, step.detail["asks"]):
+            if (step.stage, ask.what) in FINISHED and _is_usual(ask.station_m, length):
+                read = [one for one in places if _answers(one, step.stage, ask)]
+                found[(step.stage, ask.what, ask.station_m)] = _row(ask, read, say, length)
+    return list(found.values())
+
+
+def _is_usual(station: float, length: float) -> bool:
+    places = (0.0, FOOT_FROM_TIP, length / 2.0, length - FOOT_FROM_TIP, length)
+    return any(abs(station - place) < NEAR for place in places)
+
+
+def _answers(told: Told, stage: str, ask: Asked) -> bool:
+    row = told.reading
+    return (row.stage, row.what) == (stage, ask.what) and abs(row.station_m - ask.station_m) < SAME_STATION
+
+
+def _row(ask: Asked, read: Sequence[Told], say: Sayer, length: float) -> Row:
+    words, station = say.reader.words.say, say.station(ask.station, ask.station_m, length)
+    place, planned = words(f"bench.measure.{ask.what}", place=station), say.unit(say.expected(ask.as_json()))
+    if not read:
+        return place, planned, words("report.unread"), "", ""
+    value, left = read[-1].reading.value_m, read[-1].left_m
+    off = value - ask.expect_m
+    shown = "0" if abs(off) < HALF_MARK else say.unit(say.figures.nearest(abs(off)))
+    sign = "" if shown == "0" else "-" if off < 0 else "+"
+    is_deep = left is not None and left < -HALF_MARK - 1e-9
+    finished = say.unit(say.figures.nearest(value))
+    return place, planned, finished, sign + shown, words("report.beyond" if is_deep else "report.within")
 
 
 def certificate_pdf(session: Session, reader: Reader, pupil: PupilRow, day: str) -> bytes:
