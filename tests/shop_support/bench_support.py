@@ -24,15 +24,15 @@ TEACHER = Actor("teacher")
 
 
 @cache
-def demo_steps() -> tuple[str, tuple[StepWish, ...]]:
-    """The demo's plan as the shop keeps it, and its steps."""
-    plan = demo_plan()
+def demo_steps(name: str = "groyne") -> tuple[str, tuple[StepWish, ...]]:
+    """A demo board's plan as the shop keeps it, and its steps."""
+    plan = demo_plan(name)
     return json_bytes(plan.as_json()).decode(), step_wishes(plan)
 
 
-def add_planned_job(database: Database, title: str) -> int:
-    """Open a job with the demo's plan, and return its number."""
-    plan, steps = demo_steps()
+def add_planned_job(database: Database, title: str, name: str = "groyne") -> int:
+    """Open a job with a demo board's plan, and return its number."""
+    plan, steps = demo_steps(name)
     with database.writing(TEACHER) as work:
         job = open_job(work, JobWish(title))
         put_plan(work, job.id, job.revision, plan, steps)

@@ -31,9 +31,9 @@ BENCH = Actor("bench")
 class Bench:
     """A tablet at a planned job; its clock stands a year wrong unless a test sets it."""
 
-    def __init__(self, database, clock, said=0):
+    def __init__(self, database, clock, said=0, board="groyne"):
         self.database, self.clock = database, clock
-        self.job = add_planned_job(database, "Judged")
+        self.job = add_planned_job(database, "Judged", board)
         self.judge = Settings(database).judge
         self.said = said
         self.tablet = datetime(2025, 1, 1, tzinfo=UTC)
@@ -167,7 +167,9 @@ def test_strokes_that_nobody_ticked_do_not_make_a_reading_look_wrong(bench):
     assert not any(questions)
 
 
-def test_what_came_off_between_two_readings_of_a_pass_is_no_slip(bench):
+def test_what_came_off_between_two_readings_of_a_pass_is_no_slip(sqlite_url, open_shop, clock):
+    """The long board: its blank is thicker than the demo's short one wants."""
+    bench = Bench(open_shop(sqlite_url), clock, board="breakwater")
     step = next(step for step in bench.steps() if step.stage == "thickness" and step.detail["asks"])
     ask = step.detail["asks"][0]
     assert [bench.ask(step, ask, ask["expect_m"] + more) for more in (3e-3, 1.5e-3, 2e-4)] == [""] * 3
