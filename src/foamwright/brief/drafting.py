@@ -21,7 +21,8 @@ from foamwright.board.contours.terms import Term, stretch_of
 from foamwright.board.numbers import BoardNumbers, DeckMark, RailMark, Tail
 from foamwright.board.sheet_tips import TIP_CROWN
 from foamwright.board.tail_forms import FORMS, most_corner, tail_of
-from foamwright.brief.families import FAMILIES, Contour, Rail, inches
+from foamwright.brief.families import FAMILIES
+from foamwright.brief.family_forms import Contour, Rail, inches
 from foamwright.brief.kinds import Pattern
 from foamwright.sheets.stations import parse_station
 from foamwright.stations import Mark

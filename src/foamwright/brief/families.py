@@ -7,129 +7,10 @@ shaper says them; `foamwright.brief.drafting` turns them into boards.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
-
 from foamwright.board.fin_layouts import KEEL_BOX, LARGE_BOX, MOUNT_BOX, Layout, Usual
-from foamwright.board.numbers import Edge, TailKind
+from foamwright.board.numbers import TailKind
+from foamwright.brief.family_forms import DOWN, HARD, Contour, Family, Rail, depth, rails, three
 from foamwright.brief.kinds import Pattern
-from foamwright.units import Unit, parse_length
-
-Ends = tuple[float, float, float, float]
-"""Numbers at the tail tip, 12 in from it, 12 in from the nose tip, at the nose tip."""
-
-
-@dataclass(frozen=True, slots=True)
-class Rail:
-    """A rail at a station, in inches; `apex`: share of its thickness below the outermost point."""
-
-    at: str
-    apex: float
-    tuck: float
-    edge: Edge = Edge.SOFT
-
-
-@dataclass(frozen=True, slots=True)
-class Contour:
-    """A contour: its numbers by the sheet's keys (inches, degrees), and the stations of its stretch.
-
-    They are where it begins, is full from and to, and is gone.
-    """
-
-    shape: str
-    numbers: Mapping[str, float]
-    stretch: tuple[str, str, str, str]
-
-
-@dataclass(frozen=True, slots=True)
-class Family:
-    """A reference board.
-
-    Attributes
-    ----------
-    length
-        Inches.
-    outline, wide, wide_at
-        Widths, the widest, and how far forward of the centre it is.
-    tail, tail_numbers
-        Tail form, and its own numbers by the sheet's keys (``tail_bow`` ...).
-    rocker
-        Above the level line.
-    thickness, thickest, thickest_at
-        Thicknesses, the greatest, and how far forward of the centre it is.
-    rails
-        Tail to nose.
-    crown, roll
-        Of the deck at the centre.
-    bottom
-        Contours, which add.
-    fins, boxes
-        Usual layout, and where its boxes are.
-    tail_tip
-        Foam in the tips of a swallow; the first thickness is then not looked at.
-    """
-
-    length: float
-    outline: Ends
-    wide: float
-    wide_at: float
-    tail: TailKind
-    rocker: Ends
-    thickness: Ends
-    thickest: float
-    thickest_at: float
-    rails: tuple[Rail, ...]
-    crown: float
-    roll: float
-    bottom: tuple[Contour, ...]
-    fins: Layout
-    boxes: tuple[Usual, ...]
-    tail_numbers: Mapping[str, float] = field(default_factory=dict)
-    tail_tip: float | None = None
-
-
-SOFT, TUCKED, HARD = Edge.SOFT, Edge.TUCKED, Edge.HARD
-DOWN = 0.06
-"""Apex of a rail that is turned down: 0.05 to 0.10."""
-
-
-def _rails(
-    fore: tuple[float, float],
-    centre: tuple[float, float],
-    aft: tuple[float, float],
-    edges: tuple[float | None, float],
-    tail: float = DOWN,
-) -> tuple[Rail, ...]:
-    """Return rails from 24 in off the nose, the centre and 12 in off the tail (apex, tuck each).
-
-    `edges` are where it is tucked-under from (``None``: from the centre) and hard from, inches from the tail.
-    In the hard part the tuck is at most 1/8, or sanding would round the edge over.
-    """
-    tucked, hard = edges
-    # To a twentieth, as a shaper says it.
-    between = (round(10.0 * (centre[0] + aft[0])) / 20.0, 0.5 * (centre[1] + aft[1]))
-    under = () if tucked is None else (Rail(f"{tucked:g} from tail", *between, TUCKED),)
-    return (
-        Rail("tail", tail, 0.0, HARD),
-        Rail(f"{hard:g} from tail", aft[0], min(aft[1], 0.125), HARD),
-        *under,
-        Rail("centre", *centre, TUCKED if tucked is None else SOFT),
-        Rail("24 from nose", *fore),
-    )
-
-
-def _depth(shape: str, depth: float, *stretch: str, width: float | None = None) -> Contour:
-    """Return a contour of a depth; where its last stations are left out it runs out full at the tail."""
-    begin, fore, aft, end = (*stretch, *["tail"] * (4 - len(stretch)))
-    numbers = {"depth": depth} if width is None else {"depth": depth, "width": width}
-    return Contour(shape, numbers, (begin, fore, aft, end))
-
-
-def _three(
-    front: float, back: float, rail: float = 1.125, toe: float = 3.0, cant: float = 6.0
-) -> tuple[Usual, ...]:
-    return Usual("front", front, rail, toe, cant), Usual("centre", back, None, 0.0, 0.0)
-
 
 _LARGE = Usual("centre", 6.5, None, 0.0, 0.0, LARGE_BOX)
 _ONE_AND_TWO = (_LARGE, Usual("side", 12.5, 1.25, 3.0, 5.0))
@@ -154,10 +35,10 @@ FAMILIES: dict[Pattern, Family] = {
         crown=0.5,
         roll=3.0,
         bottom=(
-            _depth(
+            depth(
                 "concave", 0.1875, "3 from nose", "14 from nose", "14 from nose", "34 from nose", width=14.0
             ),
-            _depth("roll", 0.125, "36 from nose", "60 from tail", "40 from tail", "20 from tail"),
+            depth("roll", 0.125, "36 from nose", "60 from tail", "40 from tail", "20 from tail"),
         ),
         fins=Layout.ONE,
         boxes=(Usual("centre", 7.5, None, 0.0, 0.0, LARGE_BOX),),
@@ -173,15 +54,15 @@ FAMILIES: dict[Pattern, Family] = {
         thickness=(0.75, 1.75, 1.625, 0.625),
         thickest=2.8125,
         thickest_at=2.0,
-        rails=_rails((0.5, 1.0), (0.4, 0.875), (0.2, 0.5), (30.0, 18.0)),
+        rails=rails((0.5, 1.0), (0.4, 0.875), (0.2, 0.5), (30.0, 18.0)),
         crown=0.625,
         roll=3.25,
         bottom=(
-            _depth("roll", 0.0625, "4 from nose", "14 from nose", "16 from nose", "36 from nose"),
-            _depth(
+            depth("roll", 0.0625, "4 from nose", "14 from nose", "16 from nose", "36 from nose"),
+            depth(
                 "concave", 0.125, "60 from tail", "48 from tail", "32 from tail", "20 from tail", width=15.0
             ),
-            _depth("vee", 0.125, "24 from tail", "10 from tail"),
+            depth("vee", 0.125, "24 from tail", "10 from tail"),
         ),
         fins=Layout.ONE_LARGE_TWO_SMALL,
         boxes=_ONE_AND_TWO,
@@ -196,12 +77,12 @@ FAMILIES: dict[Pattern, Family] = {
         thickness=(0.6875, 1.75, 1.625, 0.5625),
         thickest=2.75,
         thickest_at=2.0,
-        rails=_rails((0.5, 1.0), (0.45, 0.875), (0.3, 0.5), (26.0, 14.0), 0.2),
+        rails=rails((0.5, 1.0), (0.45, 0.875), (0.3, 0.5), (26.0, 14.0), 0.2),
         crown=0.4375,
         roll=2.75,
         bottom=(
-            _depth("roll", 0.125, "4 from nose", "14 from nose", "16 from nose", "50 from tail"),
-            _depth("vee", 0.125, "22 from tail", "10 from tail"),
+            depth("roll", 0.125, "4 from nose", "14 from nose", "16 from nose", "50 from tail"),
+            depth("vee", 0.125, "22 from tail", "10 from tail"),
         ),
         fins=Layout.ONE_LARGE_TWO_SMALL,
         boxes=_ONE_AND_TWO,
@@ -218,12 +99,12 @@ FAMILIES: dict[Pattern, Family] = {
         thickness=(0.75, 1.8125, 1.625, 0.5),
         thickest=2.5625,
         thickest_at=2.0,
-        rails=_rails((0.5, 0.625), (0.4, 0.5), (0.2, 0.25), (24.0, 14.0)),
+        rails=rails((0.5, 0.625), (0.4, 0.5), (0.2, 0.25), (24.0, 14.0)),
         crown=0.3125,
         roll=2.0,
         bottom=(
-            _depth("concave", 0.125, "44 from tail", "34 from tail", "26 from tail", "18 from tail"),
-            _depth("vee", 0.125, "16 from tail", "8 from tail"),
+            depth("concave", 0.125, "44 from tail", "34 from tail", "26 from tail", "18 from tail"),
+            depth("vee", 0.125, "16 from tail", "8 from tail"),
         ),
         fins=Layout.TWO,
         boxes=(Usual("side", 7.75, 1.25, 3.0, 6.0),),
@@ -248,7 +129,7 @@ FAMILIES: dict[Pattern, Family] = {
         ),
         crown=0.3125,
         roll=2.0,
-        bottom=(_depth("vee", 0.125, "20 from tail", "8 from tail"),),
+        bottom=(depth("vee", 0.125, "20 from tail", "8 from tail"),),
         fins=Layout.TWO_KEELS,
         boxes=(Usual("keel", 5.25, 1.0, 0.5, 3.0, KEEL_BOX),),
     ),
@@ -263,16 +144,16 @@ FAMILIES: dict[Pattern, Family] = {
         thickness=(0.75, 1.75, 1.5625, 0.5),
         thickest=2.625,
         thickest_at=1.5,
-        rails=_rails((0.5, 0.5), (0.4, 0.5), (0.2, 0.25), (None, 18.0)),
+        rails=rails((0.5, 0.5), (0.4, 0.5), (0.2, 0.25), (None, 18.0)),
         crown=0.3125,
         roll=2.0,
         bottom=(
-            _depth("concave", 0.15625, "46 from tail", "34 from tail", "24 from tail", "12 from tail"),
-            _depth("double concave", 0.09375, "24 from tail", "16 from tail", "10 from tail", "2 from tail"),
-            _depth("vee", 0.0625, "8 from tail", "2 from tail"),
+            depth("concave", 0.15625, "46 from tail", "34 from tail", "24 from tail", "12 from tail"),
+            depth("double concave", 0.09375, "24 from tail", "16 from tail", "10 from tail", "2 from tail"),
+            depth("vee", 0.0625, "8 from tail", "2 from tail"),
         ),
         fins=Layout.THREE,
-        boxes=_three(11.0, 3.5),
+        boxes=three(11.0, 3.5),
     ),
     Pattern.PERFORMANCE: Family(
         length=73.0,
@@ -285,16 +166,16 @@ FAMILIES: dict[Pattern, Family] = {
         thickness=(0.625, 1.625, 1.4375, 0.5),
         thickest=2.5625,
         thickest_at=1.0,
-        rails=_rails((0.45, 0.375), (0.4, 0.375), (0.2, 0.25), (None, 20.0)),
+        rails=rails((0.45, 0.375), (0.4, 0.375), (0.2, 0.25), (None, 20.0)),
         crown=0.3125,
         roll=2.25,
         bottom=(
-            _depth("concave", 0.1875, "56 from tail", "26 from tail", "12 from tail", "1 from tail"),
-            _depth("double concave", 0.09375, "22 from tail", "14 from tail", "8 from tail", "2 from tail"),
-            _depth("vee", 0.0625, "6 from tail", "2 from tail"),
+            depth("concave", 0.1875, "56 from tail", "26 from tail", "12 from tail", "1 from tail"),
+            depth("double concave", 0.09375, "22 from tail", "14 from tail", "8 from tail", "2 from tail"),
+            depth("vee", 0.0625, "6 from tail", "2 from tail"),
         ),
         fins=Layout.THREE,
-        boxes=_three(11.0, 3.5),
+        boxes=three(11.0, 3.5),
     ),
     Pattern.STEP_UP: Family(
         length=80.0,
@@ -306,15 +187,15 @@ FAMILIES: dict[Pattern, Family] = {
         thickness=(0.625, 1.5625, 1.4375, 0.5),
         thickest=2.6875,
         thickest_at=1.5,
-        rails=_rails((0.45, 0.375), (0.35, 0.375), (0.2, 0.25), (None, 24.0)),
+        rails=rails((0.45, 0.375), (0.35, 0.375), (0.2, 0.25), (None, 24.0)),
         crown=0.375,
         roll=2.5,
         bottom=(
-            _depth("concave", 0.125, "46 from tail", "34 from tail", "24 from tail", "12 from tail"),
-            _depth("vee", 0.0625, "14 from tail", "5 from tail"),
+            depth("concave", 0.125, "46 from tail", "34 from tail", "24 from tail", "12 from tail"),
+            depth("vee", 0.0625, "14 from tail", "5 from tail"),
         ),
         fins=Layout.THREE,
-        boxes=_three(11.25, 3.75),
+        boxes=three(11.25, 3.75),
     ),
     Pattern.GUN: Family(
         length=92.0,
@@ -326,15 +207,15 @@ FAMILIES: dict[Pattern, Family] = {
         thickness=(0.625, 1.5625, 1.5625, 0.5625),
         thickest=2.8125,
         thickest_at=2.0,
-        rails=_rails((0.45, 0.375), (0.35, 0.375), (0.2, 0.25), (40.0, 26.0)),
+        rails=rails((0.45, 0.375), (0.35, 0.375), (0.2, 0.25), (40.0, 26.0)),
         crown=0.4375,
         roll=2.75,
         bottom=(
-            _depth("roll", 0.0625, "4 from nose", "14 from nose", "16 from nose", "60 from tail"),
-            _depth("vee", 0.1875, "30 from tail", "12 from tail"),
+            depth("roll", 0.0625, "4 from nose", "14 from nose", "16 from nose", "60 from tail"),
+            depth("vee", 0.1875, "30 from tail", "12 from tail"),
         ),
         fins=Layout.THREE,
-        boxes=_three(12.5, 4.5, 1.0, 2.0, 5.0),
+        boxes=three(12.5, 4.5, 1.0, 2.0, 5.0),
     ),
     Pattern.GUN_HUGE: Family(
         length=117.0,
@@ -346,12 +227,12 @@ FAMILIES: dict[Pattern, Family] = {
         thickness=(0.6875, 1.5, 1.5, 0.625),
         thickest=3.1875,
         thickest_at=3.0,
-        rails=_rails((0.45, 0.375), (0.35, 0.375), (0.2, 0.25), (40.0, 30.0)),
+        rails=rails((0.45, 0.375), (0.35, 0.375), (0.2, 0.25), (40.0, 30.0)),
         crown=0.4375,
         roll=2.75,
         bottom=(
-            _depth("roll", 0.0625, "4 from nose", "14 from nose", "16 from nose", "60 from tail"),
-            _depth("vee", 0.1875, "30 from tail", "12 from tail"),
+            depth("roll", 0.0625, "4 from nose", "14 from nose", "16 from nose", "60 from tail"),
+            depth("vee", 0.1875, "30 from tail", "12 from tail"),
         ),
         fins=Layout.FOUR,
         boxes=(Usual("front", 12.5, 1.0, 2.0, 5.0), Usual("rear", 7.5, 1.5, 1.5, 4.0)),
@@ -375,9 +256,9 @@ FAMILIES: dict[Pattern, Family] = {
         ),
         crown=0.25,
         roll=2.0,
-        bottom=(_depth("concave", 0.09375, "44 from tail", "34 from tail", "24 from tail", "14 from tail"),),
+        bottom=(depth("concave", 0.09375, "44 from tail", "34 from tail", "24 from tail", "14 from tail"),),
         fins=Layout.THREE,
-        boxes=_three(9.5, 3.0, 1.0, 2.0, 5.0),
+        boxes=three(9.5, 3.0, 1.0, 2.0, 5.0),
     ),
     Pattern.FOIL: Family(
         length=58.0,
@@ -409,8 +290,3 @@ FAMILIES: dict[Pattern, Family] = {
         boxes=(Usual("mount", 7.0, None, 0.0, 0.0, MOUNT_BOX, 1.75),),
     ),
 }
-
-
-def inches(value: float) -> float:
-    """Return inches in metres: the float that a sheet would give, which ``value * 0.0254`` may miss."""
-    return parse_length(value, Unit.INCH)

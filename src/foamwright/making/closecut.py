@@ -21,8 +21,14 @@ from foamwright.making.closecut_numbers import Pricing, numbers_around
 from foamwright.shape.curves import Floats
 from foamwright.units import INCH
 
-STATIONS = 513
-"""Rows of a close-cut blank's table: at most 6 mm apart, 50 times closer at the tips, where boards curve."""
+STATIONS = 2049
+"""Rows of a close-cut blank's table: at most 2.5 mm apart, and far closer at the tips, where boards curve.
+
+The line of the lowest place across has a corner where another place becomes the lowest (contours add). No
+cubic follows it: the table misses there by a share of the rows' distance, on 12 random boards by 0.015 mm
+with 513 rows, 0.011 mm with 1,025 and 0.003 mm with these. The wire's outline of one of them missed by
+0.115 mm with 513 rows, by 0.082 mm with 1,025 or these.
+"""
 
 
 @dataclass(frozen=True, slots=True)
