@@ -45,7 +45,7 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
         'foamwright export my.board.toml --to section.dxf --what sections --at "12 from tail"',
         "foamwright export my.board.toml --to stations.xlsx --units mm",
     ),
-    "measure": ("foamwright measure scan.stl --out scanned",),
+    "measure": ("foamwright measure scan.stl --unit mm --out scanned",),
     "serve": ("foamwright serve", "foamwright serve --lan --no-browser"),
     "shop": ("foamwright shop backup shop.backup", "foamwright shop check"),
     "warm": ("foamwright warm",),

@@ -26,7 +26,9 @@ def system_of(args: argparse.Namespace) -> System:
     """
     if args.units is not None:
         return System.MM if args.units == "mm" else System.INCH
-    given = [*(getattr(args, "boards", None) or ()), getattr(args, "board", None)]
+    several = getattr(args, "boards", None)
+    # Of a study `boards` is how many, and no sheets.
+    given = [*(several if isinstance(several, list) else ()), getattr(args, "board", None)]
     units = (_units_of(path) for path in given if isinstance(path, Path))
     return System.MM if next((unit for unit in units if unit), "in") in METRIC else System.INCH
 

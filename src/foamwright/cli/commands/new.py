@@ -33,5 +33,8 @@ def run(args: argparse.Namespace) -> int:
     elif args.out is None:
         print(text, end="")
     else:
-        print(f"{args.out} is written: a {args.sheet} sheet that works as it stands. Put your numbers in.")
+        print(
+            f"{args.out} is written: a sheet of the kind “{args.sheet}” that works as it stands. "
+            "Put your numbers in."
+        )
     return 0
