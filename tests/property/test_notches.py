@@ -113,7 +113,8 @@ def test_the_step_solid_of_a_crescent_is_closed_and_holds_the_volume() -> None:
     step = pytest.importorskip("foamwright.exchange.step")
     pytest.importorskip("OCP")
     (body,) = step.solids_of(board_body(board))
-    assert body.volume == pytest.approx(board.mass.volume, rel=1e-5)
+    # A hundredth of a percent is what is promised; rails are exact conics at their stations, splines between.
+    assert body.volume == pytest.approx(board.mass.volume, rel=1e-4)
 
 
 def test_a_notch_is_sawn_last_and_its_tips_are_read_where_foam_is() -> None:
