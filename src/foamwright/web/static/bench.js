@@ -58,6 +58,9 @@ function ask() {
 /** Where the person stands goes to the disk with what was told; then the page shows it. @param {Place} next @param {any[]} records */
 async function move(next, records = []) {
   await queue.keep(records, next);
+  // Cleared only once the reading is on the disk, and before the next place is shown: a number that was meant
+  // for the last place must never be judged, even for a moment, as the next one's.
+  if (records.some((one) => one.kind === "readings")) typed = nothing();
   const turned = next.step !== place.step;
   place = next;
   show();
@@ -269,11 +272,7 @@ async function keepReading(wanted, found) {
   const isLast = place.ask + 1 >= asks().length;
   /** @type {Place} */
   const next = stops(found.means) && !isLast ? { ...here, hold: "reading" } : further(here, records);
-  // Cleared only once the reading is on the disk.
-  await move(next, records).then(() => {
-    typed = nothing();
-    showTyped();
-  });
+  await move(next, records);
 }
 
 /** The next reading, or the next step; a step that has readings which say stop is held first. @param {Place} at @param {any[]} records @returns {Place} */
