@@ -57,10 +57,6 @@ def filled_url(database, database_url, clock):
     return database_url
 
 
-@pytest.mark.skipif(
-    "FOAMWRIGHT_SCHEMATHESIS" not in os.environ,
-    reason="minutes long since the routes of orders: FOAMWRIGHT_SCHEMATHESIS=3 make test runs it",
-)
 def test_no_fault_and_no_answer_that_is_not_documented(filled_url, tmp_path):
     # Every edge of every field takes a minute; a measured run does it on both databases.
     every_edge = filled_url.startswith("sqlite") or "FOAMWRIGHT_SCHEMATHESIS" in os.environ
