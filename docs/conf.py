@@ -4,7 +4,7 @@ project = "foamwright"
 author = "foamwright contributors"
 copyright = "foamwright contributors, MIT"
 extensions = ["myst_nb"]
-# Pages of words hold sessions, not cells; the notebook is run anew at every build, and a cell that fails fails it.
+# Pages of words hold sessions, not cells; the notebook is run at every build, and a cell that fails fails it.
 source_suffix = {".md": "myst-nb", ".ipynb": "myst-nb"}
 nb_execution_mode = "force"
 nb_execution_raise_on_error = True
