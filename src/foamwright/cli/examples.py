@@ -19,7 +19,10 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
         'foamwright plan my.board.toml --stock my.stock.toml --blank "square 6-8, 2 3/4" --out job',
         "foamwright plan my.board.toml --stock my.stock.toml --date 2026-05-31 --out job",
     ),
-    "read": ('foamwright read job --stage rocker --station "12 from nose" --what rocker --value "1 7/8"',),
+    "read": (
+        'foamwright read job --stage rocker --station "12 from nose" --what rocker --value "1 7/8"',
+        'foamwright read job --correct 7 --value "1 15/16"',
+    ),
     "advise": ("foamwright advise job", "foamwright advise job --json"),
     "rescue": ("foamwright rescue job", "foamwright rescue job --out rescued"),
     "learn": ("foamwright learn job-1 job-2",),

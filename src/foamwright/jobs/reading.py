@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from enum import StrEnum
 from pathlib import Path
 from typing import TypeVar
@@ -71,8 +71,16 @@ class Recorded:
 
     @property
     def sound(self) -> bool:
-        """Whether nothing is questioned and nothing is too deep."""
-        return not self.questioned and not self.advice.too_deep
+        """Whether nothing is questioned, and nothing too deep where it was read; `advise` tells the rest."""
+        read = [entry.event for entry in self.accepted]
+        here = [(one.reading if isinstance(one, Taken) else one) for one in read]
+        return not self.questioned and not any(
+            isinstance(one, Reading)
+            and deep.at.stage == one.stage.value
+            and abs(deep.at.station - one.x) < INCH
+            for deep in self.advice.too_deep
+            for one in here
+        )
 
     def as_json(self) -> dict[str, object]:
         """Return it as plain values, keys as in docs/interface."""
@@ -119,21 +127,40 @@ def correct_reading(job: BenchJob, number: int, text: ReadingText) -> Recorded:
     InputError
         Entry `number` is no reading that counts, or the new one cannot stand.
     """
-    reading = read_texts(job, [text])[0]
+    reading = read_texts(job, [_filled(text, _reading_of(job.store.entries(), number))])[0]
 
     def telling(before: Sequence[Entry]) -> Sequence[Event]:
-        standing = {e.number: e for e in counting(before)}
-        entry = standing.get(number)
-        if entry is None or not isinstance(entry.event, Taken):
-            raise InputError(
-                Problem("--correct", f"Entry {number} is no reading that counts.", "Name its number.")
-            )
+        # Another hand may have corrected or undone it since.
+        _reading_of(before, number)
         without = tuple(e for e in before if e.number != number)
         return [Corrected(number, _judged(job, reading, without))]
 
     made = job.store.tell(telling)
     taken = [Entry(e.number, e.at, e.event.reading) for e in made if isinstance(e.event, Corrected)]
     return Recorded(_with_state(taken, State.ACCEPTED), _with_state(taken, State.QUESTIONED), _now(job))
+
+
+def _reading_of(entries: Sequence[Entry], number: int) -> Reading:
+    """Return the reading of an entry that counts."""
+    event = next((e.event for e in counting(entries) if e.number == number), None)
+    if isinstance(event, Taken):
+        return event.reading
+    readings = [str(e.number) for e in counting(entries) if isinstance(e.event, Taken)]
+    remedy = f"Readings that count: {', '.join(readings[-10:])}." if readings else "Nothing was read yet."
+    raise InputError(Problem("--correct", f"Entry {number} is no reading that counts.", remedy))
+
+
+def _filled(text: ReadingText, before: Reading) -> ReadingText:
+    """Return what a person wrote, and the rest as it was: most slips are of the number alone."""
+    same_tool = not text.what or text.what == before.what.value
+    return replace(
+        text,
+        stage=text.stage or before.stage.value,
+        station=text.station or before.station,
+        what=text.what or before.what.value,
+        tool=text.tool or (before.tool.value if same_tool else ""),
+        spacer=text.spacer or (f"{1000.0 * before.spacer:g} mm" if before.spacer and same_tool else ""),
+    )
 
 
 def record_stick(job: BenchJob, stage: str, end: str, lay: Lay) -> Recorded:

@@ -50,7 +50,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help='a stick laid on a run, from the tip: "touches 0, 18; 1/32 from 4 to 9; 1/16 from 6 to 8"',
     )
     one.add_argument(
-        "--correct", type=int, metavar="N", help="this reading replaces entry N; both stay in the history"
+        "--correct",
+        type=int,
+        metavar="N",
+        help="this reading replaces entry N (--value alone keeps its place); both stay in the history",
     )
     parser.add_argument(
         "--undo", type=int, metavar="N", help="entry N no longer counts; it stays in the history"
@@ -58,7 +61,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Record what is told; 1 if a reading is questioned or something is too deep."""
+    """Record what is told; 1 if a reading is questioned, or is itself too deep."""
     from foamwright.cli.show import system_of
     from foamwright.jobs.bench_job import open_job
     from foamwright.jobs.reading import record_readings, texts_from_csv
