@@ -93,7 +93,8 @@ API: tuple[APIRouter, ...] = (
 """Routers of the interface; all stand under ``/api``.
 
 What tablets ask all day comes first, here and above: a request is compared with one route after another, and
-the bench's stood behind 170 others, which was a fifth of the processor time of saving a reading.
+the
+bench's stood behind 170 others, a sixth of what a profile of saving a reading showed.
 """
 
 DESCRIPTION = """\

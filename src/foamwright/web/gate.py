@@ -20,7 +20,10 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 Key = tuple[Any, ...]
 
 MOST_AT_ONCE = 8
-"""Connections that are taken in or turned away in one go, before what others sent gets its turn."""
+"""Connections that are taken in or turned away in one go, before what others sent gets its turn.
+
+With 32, two thousand handshakes held the host's page up for 0.7 to 1.0 s, with 8 for 0.35 to 0.97 s (three
+runs each at most, load 6 of two cores); a quarter of it leaves every tablet its connection all the same."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -67,3 +67,16 @@ def test_a_number_that_is_no_reading_is_told_and_nothing_is_written(job, capsys,
     assert main(["read", job, f"--correct={number}", "--value", "20"]) == 2
     assert said in capsys.readouterr().err
     assert len(history(job)) == 1
+
+
+def test_a_good_reading_is_good_although_the_board_is_too_deep_elsewhere(job, capsys):
+    where = ["read", job, "--stage", "outline", "--what", "width"]
+    # Twice the same is believed: the edge is past its line at the centre.
+    for _ in range(2):
+        code = main([*where, "--station", "centre", "--value", "19"])
+    assert code == 1
+    capsys.readouterr()
+    main(["advise", job, "--json"])
+    assert {one["station_m"] for one in json.loads(capsys.readouterr().out)["too_deep"]}
+    assert main([*where, "--station", "12 from tail", "--value", "14 15/16"]) == 0
+    assert main(["advise", job]) == 1
